@@ -1,0 +1,211 @@
+// The engine as plain numbers. Lengths in mm, angles in radians unless a field says otherwise.
+// Frames: see design notes in DEVELOPERS.md. Block frame: origin where the bore axis crosses the block's deck face,
+// +z toward the head, +y along the crankshaft toward the front, +x = y cross z.
+#pragma once
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "eyebrow/vec.hpp"
+
+namespace eyebrow {
+
+enum class LengthUnit { mm, inch };
+enum class Role { intake, exhaust };
+enum class Rotation { clockwise, counterclockwise };  ///< seen from the front of the engine
+
+struct BoreNotch {
+  std::string name;
+  double x = 0, y = 0;   ///< axis of the notch in the block frame; the notch is a vertical cylinder
+  double diameter = 0;
+  double depth = 0;      ///< below the block's deck face
+};
+
+struct Cylinder {
+  double bore = 0;
+  double stroke = 0;          ///< twice the crank throw
+  double rod_length = 0;      ///< centre to centre
+  double pin_offset = 0;      ///< of the piston pin from the bore axis, positive toward the thrust side
+  Rotation rotation = Rotation::clockwise;
+  double deck_clearance = 0;  ///< crown flat below the block's deck face at TDC; negative = proud
+  std::vector<BoreNotch> notches;
+};
+
+struct Gasket {
+  double thickness = 0;  ///< compressed
+  double bore = 0;
+};
+
+struct Head {
+  double milled = 0;  ///< taken off the head's deck face since the valves were measured
+};
+
+struct Dish {
+  double diameter = 0;
+  double depth = 0;          ///< of the flat floor below the crown flat
+  double corner_radius = 0;  ///< between floor and wall
+  double x = 0, y = 0;       ///< centre in the piston frame
+};
+
+enum class DomeShape { sphere, cone };
+
+struct RoundDome {
+  double height = 0;         ///< above the crown flat
+  double base_diameter = 0;  ///< where it meets the crown flat
+  DomeShape shape = DomeShape::sphere;
+  double top_diameter = 0;   ///< of the flat top (cone only)
+};
+
+/// A plane that falls away from a roof's plateau and meets the crown flat in a line.
+struct RoofPlane {
+  double slope = 0;   ///< from the crown flat, 0 < slope < pi/2
+  double toward = 0;  ///< azimuth it falls toward (0 = +x, pi/2 = +y)
+  double meets = 0;   ///< distance from the bore axis to the line where it meets the crown flat
+};
+
+struct RoofDome {
+  double plateau = 0;  ///< height of the plateau above the crown flat
+  std::vector<RoofPlane> planes;
+};
+
+enum class DepthTo {
+  deepest,       ///< the deepest real point, corner radius included
+  sharp_edge,    ///< the low edge of the floor as if there were no corner radius
+  floor_centre,  ///< where the pocket's axis meets the floor, measured square to the crown flat
+};
+enum class FloorShape { flat, valve_face };
+
+struct Pocket {
+  std::string name;
+  double x = 0, y = 0;       ///< where its axis crosses the crown flat (piston frame)
+  double tilt = 0;           ///< of its axis from the bore axis
+  double lean = 0;           ///< azimuth that the axis leans toward, going up
+  double diameter = 0;
+  double depth = 0;          ///< below the crown flat, to the point that `depth_to` names
+  DepthTo depth_to = DepthTo::deepest;
+  double corner_radius = 0;  ///< between floor and wall; 0 = sharp
+  double mouth_break = 0;    ///< width of the chamfer on the mouth edge; 0 = sharp
+  FloorShape floor = FloorShape::flat;
+};
+
+struct Piston {
+  double crown_diameter = 0;
+  double top_chamfer = 0;  ///< 45 degree chamfer on the crown's outer edge, measured along the crown flat
+  std::optional<Dish> dish;
+  std::optional<RoundDome> round_dome;
+  std::optional<RoofDome> roof_dome;
+  std::optional<double> top_land_height;    ///< crown flat to the top ring groove
+  std::optional<double> ring_groove_depth;  ///< radial
+  std::optional<double> underside;          ///< crown flat down to the crown's underside
+  std::vector<Pocket> pockets;
+};
+
+struct Cam {
+  std::string name;
+  double advance = 0;  ///< crank radians, positive = earlier
+};
+
+enum class LiftAt { lobe, valve };
+
+struct Duration {
+  double lift = 0;      ///< checking lift
+  double duration = 0;  ///< crank radians
+};
+
+/// Lift readings in rising order of angle.
+struct LiftTable {
+  std::vector<double> angle;  ///< crank radians; from the lobe centre when `about_centre`, else crank angle as read
+  std::vector<double> lift;
+  bool about_centre = true;   ///< false: angles are crank angles and the table places the lobe by itself
+};
+
+/// Cam laws for design work; rise and fall alike, `duration` from closed to closed.
+enum class CamLaw { harmonic, cycloidal, poly345, poly4567, modified_sine, modified_trapezoid };
+
+/// Exactly one of `durations`, `table`, `law` describes the curve.
+struct Lobe {
+  std::string name;
+  std::string cam;
+  Role role = Role::intake;
+  double centre = 0;               ///< crank radians after (intake) or before (exhaust) overlap TDC with the cam unmoved
+  LiftAt measured = LiftAt::lobe;  ///< where the lifts below are measured
+  double lift = 0;                 ///< greatest lift
+  std::vector<Duration> durations; ///< in falling order of duration
+  std::optional<LiftTable> table;
+  std::optional<CamLaw> law;
+  double law_duration = 0;         ///< crank radians
+};
+
+enum class FaceShape { flat, dished, domed };
+
+struct Valve {
+  std::string name;
+  Role role = Role::intake;
+  std::string lobe;
+  int pocket = -1;             ///< index into Piston::pockets; -1 = runs over the plain crown
+  double head_diameter = 0;
+  double margin = 0;
+  double seat_angle = 0;       ///< from the plane square to the stem
+  double seat_width = 0;       ///< along the seat
+  FaceShape face = FaceShape::flat;
+  double face_depth = 0;       ///< dish depth or dome height from the rim plane
+  double rim_radius = 0;       ///< between valve face and margin; 0 = sharp
+  double underhead_angle = 0;  ///< from the plane square to the stem
+  double stem_diameter = 0;
+  double x = 0, y = 0;         ///< closed rim-plane centre, head frame, as measured
+  double tilt = 0, lean = 0;   ///< stem's axis from the bore axis; azimuth that the stem leans toward
+  double rim_height = 0;       ///< closed rim plane's centre above the head's deck face, as measured
+  double sunk = 0;             ///< seat cut deeper since; moves the closed valve along its own axis into the head
+  double rocker_ratio = 1;
+  double lash = 0;             ///< measured at the valve
+};
+
+struct AskedValve {
+  double travel = 0, face = 0, radial = 0, closest = 0;
+  double reach = 0;  ///< for the radial gap: how much further along its path a rim counts
+};
+
+struct Asked {
+  std::map<Role, AskedValve> valve;
+  double valve_to_valve = 0;
+  double valve_to_bore = 0;
+  double piston_to_head = 0;
+};
+
+struct Engine {
+  std::string name;
+  LengthUnit units = LengthUnit::mm;  ///< the file's default, also the default of the output
+  Cylinder cylinder;
+  Gasket gasket;
+  Head head;
+  Piston piston;
+  std::vector<Cam> cams;
+  std::vector<Lobe> lobes;
+  std::vector<Valve> valves;
+  bool running_lash = false;  ///< false: the check runs at zero lash, as on the bench
+  Asked asked;
+};
+
+/// Where a number came from.
+struct Origin {
+  std::string file;
+  int line = 0, column = 0;
+  std::string unit;  ///< as given, or the file's default
+};
+
+/// Dotted key ("valve.intake.head_diameter") to its place.
+using Origins = std::map<std::string, Origin>;
+
+/// Unit vector along the stem, away from the combustion chamber.
+inline Vec3 up_axis(const Valve& valve) { return tilted_axis(valve.tilt, valve.lean); }
+
+/// Closed rim-plane centre in today's head frame: milling lowers it, a sunk seat draws it along its axis.
+inline Vec3 closed_place(const Engine& engine, const Valve& valve) {
+  return Vec3{valve.x, valve.y, valve.rim_height - engine.head.milled} + valve.sunk * up_axis(valve);
+}
+
+const char* to_string(Role role);
+const char* to_string(LengthUnit unit);
+
+}  // namespace eyebrow

@@ -1,0 +1,89 @@
+// Gaps between a valve and the metal around it, for one relative pose. Lengths in mm.
+#pragma once
+#include <memory>
+#include <optional>
+#include <vector>
+
+#include "eyebrow/crown.hpp"
+#include "eyebrow/profile.hpp"
+
+namespace eyebrow {
+
+enum class GapKind { travel, face, radial, closest };
+inline constexpr GapKind kGapKinds[] = {GapKind::travel, GapKind::face, GapKind::radial, GapKind::closest};
+const char* to_string(GapKind kind);
+
+enum class GapStatus {
+  measured,
+  jump,          ///< measured, but it jumps within half a micrometre of the pose; the lower value is reported
+  not_in_reach,  ///< radial: the rim would not enter within its reach
+  no_meeting,    ///< face or travel: no line meets the other part
+  not_asked,
+};
+
+/// One signed gap. `value`, `low`, `high` are NaN unless status is measured or jump.
+/// `low` and `high` hold the least and greatest exact value over all relative displacements within 0.5 um of the pose.
+struct Gap {
+  GapStatus status = GapStatus::not_asked;
+  double value = NAN, low = NAN, high = NAN;
+  Vec3 on_valve, on_other;  ///< the two points it is measured between, frame of the other part
+  int valve_part = -1;      ///< index into Profile::elements
+  int other_face = -1;      ///< index into Crown::faces
+  bool measured() const { return status == GapStatus::measured || status == GapStatus::jump; }
+};
+
+/// What moves a valve against a piston: the crown flat's z in the head frame and the lift along the valve's axis.
+struct Pose {
+  double height = 0;
+  double lift = 0;
+};
+
+/// A valve's fixed place: closed rim-plane centre and the unit vector along the stem, away from the chamber.
+struct ValvePlace {
+  Vec3 closed;
+  Vec3 up;
+};
+
+struct PoseGaps {
+  Gap travel, face, radial, closest;
+  double entry = NAN;  ///< rim's lowest point inside the pocket's mouth; negative = still above; NaN = no pocket
+  const Gap& operator[](GapKind kind) const;
+  Gap& operator[](GapKind kind);
+};
+
+/// A surface made ready for queries: bounding hierarchy over its mesh. Shared, immutable.
+class Target;
+std::shared_ptr<const Target> make_target(Crown crown);
+const Crown& crown_of(const Target& target);
+
+struct GapRequest {
+  bool travel = true, face = true, radial = true, closest = true;
+  bool bounds = true;      ///< false: value only (low = value - error, high = value + error of the geometry)
+  double reach = 0;        ///< for radial, mm along the valve's path
+};
+
+/// One valve against one crown.
+class ValveToPiston {
+ public:
+  /// `pocket`: the valve's own pocket in the crown, -1 = none.
+  ValveToPiston(std::shared_ptr<const Target> crown, Profile profile, ValvePlace place, int pocket);
+  PoseGaps gaps(const Pose& pose, const GapRequest& request) const;
+  const Profile& profile() const { return profile_; }
+  const Crown& crown() const;
+  /// Rim-plane centre in the piston frame.
+  Vec3 rim_centre(const Pose& pose) const;
+
+ private:
+  std::shared_ptr<const Target> crown_;
+  Profile profile_;
+  ValvePlace place_;
+  int pocket_;
+};
+
+/// Closest gap between a valve with its rim-plane centre at `centre` and any target, in the target's frame.
+Gap closest_gap(const Target& target, const Profile& profile, Vec3 centre, Vec3 up, bool bounds);
+
+/// The surface of a valve as a target, in the valve's own frame (z along the stem from the rim-plane centre).
+Crown valve_surface(const Profile& profile, double deflection);
+
+}  // namespace eyebrow

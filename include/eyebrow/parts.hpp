@@ -1,0 +1,37 @@
+// The solids of one engine, ready for the gap kernel.
+#pragma once
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "eyebrow/crown.hpp"
+#include "eyebrow/engine.hpp"
+#include "eyebrow/fault.hpp"
+#include "eyebrow/profile.hpp"
+
+namespace eyebrow {
+
+struct Solids;  // the exact solids; known to src/solid only
+
+struct Parts {
+  Crown crown;                        ///< piston frame
+  Crown bore;                         ///< bore wall, notches and gasket ring; block frame
+  std::vector<Profile> profiles;      ///< one a valve
+  std::shared_ptr<const Solids> solids;
+  std::vector<Fault> warnings;
+};
+
+/// Builds every solid and checks each boolean. `deflection`: greatest distance of mesh and surface, mm.
+/// Throws InputError when the numbers give no valid solid, MachineError when the modeller fails.
+Parts build_parts(const Engine& engine, const Origins& origins, double deflection = 0.0005);
+
+/// Where the moving parts are: height of the crown flat in the head frame, one lift a valve.
+struct Placing {
+  double height = 0;
+  std::vector<double> lifts;
+};
+
+/// Writes crown, valves, bore and gasket at one placing as STEP (AP214), block frame, mm, whole or not at all.
+void export_step(const Engine& engine, const Parts& parts, const Placing& placing, const std::string& path);
+
+}  // namespace eyebrow

@@ -1,0 +1,26 @@
+// CheckResult as text, CSV and JSON.
+#pragma once
+#include <string>
+
+#include "eyebrow/check.hpp"
+
+namespace eyebrow {
+
+struct Format {
+  LengthUnit units = LengthUnit::mm;
+  int digits = -1;  ///< decimals of a length; -1 = 2 in mm, 3 in inches
+};
+
+/// "12.5 ATDC", "8.0 BTDC", "0.0 TDC". `crank` in radians.
+std::string crank_text(double crank, int digits = 1);
+
+/// The table that a builder reads, the verdict with its conditions, and the caution.
+std::string check_text(const CheckResult& result, const Format& format);
+
+/// One row a valve and sampled crank angle, with the drop table.
+std::string check_csv(const CheckResult& result, const Format& format);
+
+/// The contract "eyebrow.check/1": mm and degrees whatever the units.
+std::string check_json(const CheckResult& result);
+
+}  // namespace eyebrow

@@ -1,0 +1,2 @@
+eyebrow_module(gap
+  SOURCES gap/names.cpp)

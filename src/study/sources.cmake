@@ -1,0 +1,3 @@
+eyebrow_module(study
+  SOURCES study/check.cpp
+  USES TBB::tbb fmt::fmt)
