@@ -18,9 +18,10 @@ class FaceGap {
   FaceGap(const Target& target, const std::vector<int>& all, const ValveFrame& frame, const ValveShape& valve, double grow)
       : target_(target), all_(all), frame_(frame), valve_(valve), grow_(grow), dished_(&valve.distance != &valve.filled) {}
 
-  double node_bound(Vec3 centre, const TreeNode& node) const {
+  double node_bound(const NodeBox& node) const {
     // Inside, the way out along a normal can be longer than the depth, so an overlap is opened whatever it promises.
-    const double near = valve_.distance.eval(radius_of(centre), centre.z).value - grow_ - node.radius;
+    const double ball = valve_.distance.eval(radius_of(node.centre), node.centre.z).value - node.radius;
+    const double near = std::max(ball, valve_.distance.box_bound(node.box)) - grow_;
     return near < 0 ? -kInfinity : near;
   }
 
@@ -29,7 +30,7 @@ class FaceGap {
     const double rho = cell.radius(c);
     const double r = radius_of(c);
     const double near = valve_.distance.eval(r, c.z).value - grow_ - rho;
-    if (near >= best.value) return near;
+    if (near >= 0 && near >= best.value) return near;
     const int face = target_.crown().triangles[cell.triangle].face;
     const bool planar = target_.crown().faces[face].kind == Surface::plane;
     const Vec3 n = frame_.turn_in(target_.normal(cell.triangle));
@@ -38,7 +39,7 @@ class FaceGap {
       for (const Tangent& t : tangents_of(face)) bound = std::max(bound, t.least(cell));
       if (bound >= best.value - kSearch) return bound;
     }
-    const Meeting here = march(valve_.distance, c, n, 0, best.value);
+    const Meeting here = march(valve_.distance, c, n, 0, kInfinity);
     bool hidden = false;
     if (here.kind == Meeting::hit && here.at < best.value) {
       hidden = blocked(c, n, here.at);

@@ -34,6 +34,34 @@ class Under {
   double highest(double r) const {
     return valve_.distance.highest(std::clamp(r - grow_, 0.0, valve_.profile.rim_radius)) + grow_;
   }
+  /// The tangent plane of (lowest - w) at x as a lower bound over a cell; -infinity where there is none.
+  double tangent_bound(const Cell& cell, Vec3 x) const {
+    const double r = radius_of(x);
+    const double shifted = r - grow_;
+    // A dish grown is a dish moved inward; one formula for all shapes would need both sides, so the dish does without.
+    if (valve_.distance.lowest_bend() > 0 && grow_ != 0) return -kInfinity;
+    if (r > rim_ || r < 1e-9 || shifted > valve_.profile.rim_radius) return -kInfinity;
+    const double slope = shifted > 0 ? valve_.distance.lowest_slope(shifted) : 0;
+    if (!std::isfinite(slope)) return -kInfinity;
+    const double bend = valve_.distance.lowest_bend();
+    const double rho = cell.radius(x);
+    double sag = 0.5 * bend * rho * rho;
+    const double ux = x.x / r, uy = x.y / r;
+    double least = kInfinity, nearest = kInfinity, across = 0;
+    for (const Vec3& corner : cell.corner) {
+      const double dx = corner.x - x.x, dy = corner.y - x.y;
+      const double along = ux * dx + uy * dy;
+      least = std::min(least, slope * along - (corner.z - x.z));
+      nearest = std::min(nearest, r + along);
+      across = std::max(across, std::fabs(ux * dy - uy * dx));
+    }
+    if (slope < 0) {
+      if (nearest <= 0) return -kInfinity;
+      sag += -slope * across * across / (2 * nearest);
+    }
+    return lowest(r) - x.z + least - sag;
+  }
+
   /// Least of `lowest` over [from, to].
   double lowest_over(double from, double to) const {
     return std::min({lowest(from), lowest(std::min(to, rim_)), from <= 0 ? lowest(0) : kInfinity});
@@ -137,7 +165,8 @@ void refine(const Cell& cell, const Under& under, Shift& shift, int depth) {
   radii(cell, nearest, furthest);
   if (nearest > under.rim()) return;
   const double top = std::max({cell.corner[0].z, cell.corner[1].z, cell.corner[2].z});
-  const double bound = under.lowest_over(nearest, furthest) - top;
+  const double bound = std::max(under.lowest_over(nearest, furthest) - top,
+                                std::max(under.tangent_bound(cell, shift.point), under.tangent_bound(cell, cell.centre())));
   if (bound >= shift.first - kSearch || depth > 40) return;
   for (const Cell& half : halves(cell)) {
     Shift own;
@@ -167,9 +196,8 @@ Found travel(const Target& target, const std::vector<int>& faces, const ValveFra
     while (!stack.empty()) {
       const TreeNode& node = tree.nodes[stack.back()];
       stack.pop_back();
-      const Vec3 c = frame.in(node.centre);
-      if (radius_of(c) - node.radius > under.rim()) continue;
-      if (lowest - (c.z + node.radius) >= ahead.first) continue;
+      const Box2 box = node_box(node, tree, frame).box;
+      if (box.low.r > under.rim() || lowest - box.high.w >= ahead.first) continue;
       if (node.left >= 0) {
         stack.push_back(node.right);
         stack.push_back(node.left);
