@@ -23,7 +23,14 @@ class Closest {
     take(c, here.value, cell, best);
     const double lipschitz = here.value - rho;
     if (lipschitz >= best.value) return lipschitz;
-    double bound = here.value > 0 ? outside_bound(cell, c, r, rho, best) : -kInfinity;
+    double bound = -kInfinity;
+    if (here.value > 0) {
+      // A dish filled in is convex from below and no further away; mostly that says enough.
+      const bool dished = &valve_.filled != &valve_.distance;
+      if (dished && !valve_.filled.inside(r, c.z)) bound = outside_bound(valve_.filled, cell, c, r, rho, best);
+      if (bound < best.value - kSearch)
+        bound = std::max(bound, outside_bound(valve_.distance, cell, c, r, rho, best));
+    }
     // Only a cell that keeps away from every part of the outline lies wholly outside; any other may dip into the metal.
     if (bound <= 0) bound = std::min(0.0, dipping_bound(cell, c, r, rho));
     return std::max(bound, lipschitz);
@@ -75,10 +82,10 @@ class Closest {
   }
 
   /// What one element's tangent plane at `at` says of the cell.
-  double tangent_bound(const Cell& cell, int element, Vec3 at, Found& best) const {
+  double tangent_bound(const ProfileDistance& outline, const Cell& cell, int element, Vec3 at, Found& best) const {
     const double r = radius_of(at);
     const double rho = cell.radius(at);
-    const ElementView v = valve_.distance.view(element, r, at.z);
+    const ElementView v = outline.view(element, r, at.z);
     Vec3 corner;
     const double flat = v.distance + slope(cell, at, lift_gradient(at, r, v.dr, v.dw), corner);
     if (flat < best.value) take(corner, valve_.distance.eval(radius_of(corner), corner.z).value, cell, best);
@@ -86,11 +93,11 @@ class Closest {
   }
 
   /// The cell's point nearest to one element, by going to and fro between the two: there the tangent says most.
-  Vec3 facing_point(const Cell& cell, int element, Vec3 from) const {
+  static Vec3 facing_point(const ProfileDistance& outline, const Cell& cell, int element, Vec3 from) {
     Vec3 x = from;
     for (int i = 0; i < 4; ++i) {
       const double r = radius_of(x);
-      const ElementView v = valve_.distance.view(element, r, x.z);
+      const ElementView v = outline.view(element, r, x.z);
       const Vec3 foot = x - v.distance * lift_gradient(x, r, v.dr, v.dw);
       const Vec3 next = nearest_on(cell, foot);
       const Vec3 step = next - x;
@@ -100,15 +107,15 @@ class Closest {
     return x;
   }
 
-  double outside_bound(const Cell& cell, Vec3 c, double r, double rho, Found& best) const {
+  double outside_bound(const ProfileDistance& outline, const Cell& cell, Vec3 c, double r, double rho, Found& best) const {
     double bound = kInfinity;
-    for (int i = 0; i < valve_.distance.size(); ++i) {
-      if (valve_.distance.view(i, r, c.z).distance - rho >= std::min(bound, best.value)) continue;
-      double own = tangent_bound(cell, i, c, best);
+    for (int i = 0; i < outline.size(); ++i) {
+      if (outline.view(i, r, c.z).distance - rho >= std::min(bound, best.value)) continue;
+      double own = tangent_bound(outline, cell, i, c, best);
       if (own < best.value - kSearch) {
-        const Vec3 x = facing_point(cell, i, c);
+        const Vec3 x = facing_point(outline, cell, i, c);
         take(x, valve_.distance.eval(radius_of(x), x.z).value, cell, best);
-        own = std::max(own, tangent_bound(cell, i, x, best));
+        own = std::max(own, tangent_bound(outline, cell, i, x, best));
       }
       bound = std::min(bound, own);
     }
@@ -150,10 +157,9 @@ class Closest {
 
 }  // namespace
 
-Found closest(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,
-              double start) {
+Found closest(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve) {
   Closest problem(valve);
-  return least(target, faces, frame, problem, kSearch, start);
+  return least(target, faces, frame, problem, kSearch);
 }
 
 }  // namespace eyebrow::gap

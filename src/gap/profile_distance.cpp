@@ -153,6 +153,27 @@ SignedDistance ProfileDistance::eval(double r, double w) const {
   return {sign * nearest.distance, sign * nearest.dr, sign * nearest.dw, element};
 }
 
+Point2 ProfileDistance::support(double a, double b) const {
+  Point2 best = elements_.front().from;
+  double least = a * best.r + b * best.w;
+  const auto take = [&](Point2 p) {
+    const double value = a * p.r + b * p.w;
+    if (value < least) {
+      least = value;
+      best = p;
+    }
+  };
+  const double length = std::sqrt(a * a + b * b);
+  for (int i = 0; i < size(); ++i) {
+    const ProfileElement& e = elements_[i];
+    take(e.to);
+    if (e.radius <= 0 || !e.bulges || length == 0) continue;
+    const Point2 p{e.centre.r - e.radius * a / length, e.centre.w - e.radius * b / length};
+    if (view_arc(e, p.r, p.w).inside_by >= 0) take(p);
+  }
+  return best;
+}
+
 double ProfileDistance::box_bound(const Box2& box) const {
   // Of two convex figures that do not meet, one's corner is nearest to the other.
   const Point2 corners[] = {box.low, {box.high.r, box.low.w}, box.high, {box.low.r, box.high.w}};

@@ -46,6 +46,9 @@ class ProfileDistance {
   /// Nothing in the box is nearer to the metal than this; -infinity when the box may reach into it.
   double box_bound(const Box2& box) const;
 
+  /// The outline's point with the least a r + b w: the first to meet a plane that comes from below.
+  Point2 support(double a, double b) const;
+
   /// Least and greatest w of the metal at radius r, 0 <= r <= R.
   double lowest(double r) const;
   double highest(double r) const;

@@ -64,6 +64,9 @@ inline Cell cell_of(const Target& target, int triangle, const ValveFrame& frame)
   return {{frame.in(crown.points[v[0]]), frame.in(crown.points[v[1]]), frame.in(crown.points[v[2]])}, triangle};
 }
 
+/// The triangle of a planar face (normal n, valve's frame) that holds a point of its plane; -1 = none.
+int triangle_at(const Target& target, const FaceTree& tree, const ValveFrame& frame, Vec3 point, Vec3 n);
+
 /// Halves a cell across its longest side.
 inline std::array<Cell, 2> halves(const Cell& cell) {
   int from = 0;
@@ -83,34 +86,15 @@ inline std::array<Cell, 2> halves(const Cell& cell) {
 }
 
 /// The cell's point nearest to p. Follows Ericson, Real-Time Collision Detection (2005), section 5.1.5 (memory).
-inline Vec3 nearest_on(const Cell& cell, Vec3 p) {
-  const Vec3 a = cell.corner[0], b = cell.corner[1], c = cell.corner[2];
-  const Vec3 ab = b - a, ac = c - a, ap = p - a;
-  const double d1 = dot(ab, ap), d2 = dot(ac, ap);
-  if (d1 <= 0 && d2 <= 0) return a;
-  const Vec3 bp = p - b;
-  const double d3 = dot(ab, bp), d4 = dot(ac, bp);
-  if (d3 >= 0 && d4 <= d3) return b;
-  const double vc = d1 * d4 - d3 * d2;
-  if (vc <= 0 && d1 >= 0 && d3 <= 0) return a + (d1 / (d1 - d3)) * ab;
-  const Vec3 cp = p - c;
-  const double d5 = dot(ab, cp), d6 = dot(ac, cp);
-  if (d6 >= 0 && d5 <= d6) return c;
-  const double vb = d5 * d2 - d1 * d6;
-  if (vb <= 0 && d2 >= 0 && d6 <= 0) return a + (d2 / (d2 - d6)) * ac;
-  const double va = d3 * d6 - d5 * d4;
-  if (va <= 0 && d4 - d3 >= 0 && d5 - d6 >= 0) return b + ((d4 - d3) / ((d4 - d3) + (d5 - d6))) * (c - b);
-  const double sum = va + vb + vc;
-  return a + (vb / sum) * ab + (vc / sum) * ac;
-}
+Vec3 nearest_on(const Cell& cell, Vec3 p);
 
 /// Problem gives, in the valve's frame:
 ///   double node_bound(const NodeBox&)                nothing in the node lies below it;
 ///   double cell_bound(const Cell&, Found& best)      the same for a cell; lowers `best` by points that it tries.
-/// The result's `value` is within `tolerance` of the least unless the budget ran out; `low` is always a lower bound.
+/// `start` is the best known beforehand. The result's `value` is within `tolerance` of the least unless the budget ran out; `low` is always a lower bound.
 template <class Problem>
 Found least(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, Problem& problem,
-            double tolerance, double start = kInfinity) {
+            double tolerance, const Found& start = {}) {
   struct Item {
     double bound;
     int face, node;  // node >= 0: a tree node; -1: the cell
@@ -120,8 +104,7 @@ Found least(const Target& target, const std::vector<int>& faces, const ValveFram
     bool operator()(const Item& a, const Item& b) const { return a.bound > b.bound; }
   };
   std::vector<Item> heap;
-  Found best;
-  best.value = start;
+  Found best = start;
   double closed = kInfinity;  // least bound among what was put aside
   const auto push = [&](Item item) {
     if (item.bound >= best.value - tolerance) {
