@@ -1,0 +1,2 @@
+#include "eyebrow/spec.hpp"
+namespace eyebrow { std::string starter_file() { return ""; } }
