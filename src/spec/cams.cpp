@@ -7,6 +7,7 @@
 #include "spec/lobe.hpp"
 #include "spec/nearest.hpp"
 #include "spec/sections.hpp"
+#include "spec/words.hpp"
 
 namespace eyebrow {
 namespace {
@@ -47,32 +48,35 @@ std::string find_cam(Context& context, Section& section, const Engine& engine) {
   const bool given = section.has("cam");
   if (const auto name = section.word("cam")) {
     if (std::find(names.begin(), names.end(), *name) != names.end()) return *name;
-    context.fault(section.place("cam"), fmt::format("{}: there is no cam \"{}\"{}", section.key_path("cam"), *name,
-                                                    did_you_mean(*name, names)));
+    context.fault(section.place("cam"), fmt::format("{}: there is no cam \"{}\"{}", section.key_path("cam"),
+                                                    clipped(*name), did_you_mean(*name, names)));
     return {};
   }
   if (names.size() == 1) return names.front();
   if (!given && !names.empty())
-    context.fault(section.place(), fmt::format("missing key \"cam\" in [{}]: one of {}", section.path(), joined(names)));
+    context.fault(section.place(),
+                  fmt::format("missing key \"cam\" in [{}]: one of {}", section.path(), joined(names)));
   return {};
 }
 
 /// With the cam unmoved, intake and exhaust centre both stand at the separation: cam degrees between the centres are
 /// half the crank degrees from one to the other.
-void place_by_separation(Context& context, Engine& engine, const std::string& cam, double separation, const Place& place) {
+void place_by_separation(Context& context, Engine& engine, const std::string& cam, double separation,
+                         const Place& place) {
   int intakes = 0, exhausts = 0;
   for (Lobe& lobe : engine.lobes) {
     if (lobe.cam != cam) continue;
     if (lobe.table && !lobe.table->about_centre)
-      context.fault(place, fmt::format("cam \"{}\" states a separation, but the table of lobe \"{}\" is in crank angles "
-                                       "and places it by itself",
-                                       cam, lobe.name));
+      context.fault(place,
+                    fmt::format("cam \"{}\" states a separation, but the table of lobe \"{}\" is in crank angles "
+                                "and places it by itself",
+                                cam, lobe.name));
     lobe.centre = separation;
     ++(lobe.role == Role::intake ? intakes : exhausts);
   }
   if (intakes == 0 || exhausts == 0)
-    context.fault(place, fmt::format("a separation lies between an intake and an exhaust lobe; cam \"{}\" carries {}", cam,
-                                     intakes == 0 ? "no intake lobe" : "no exhaust lobe"));
+    context.fault(place, fmt::format("a separation lies between an intake and an exhaust lobe; cam \"{}\" carries {}",
+                                     cam, intakes == 0 ? "no intake lobe" : "no exhaust lobe"));
 }
 
 }  // namespace

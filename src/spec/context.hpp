@@ -15,6 +15,7 @@ struct Context {
   std::string file;                 ///< as the user named it
   std::optional<LengthUnit> units;  ///< the file's default
   bool units_faulty = false;        ///< it is stated wrong, and told: numbers that need it are not judged
+  int other_unit_fits = 0;          ///< numbers refused in the default unit that the other would make plausible
   Origins origins;
   std::map<std::string, Place> tables;  ///< dotted path of each table to its header
   std::vector<Fault> faults, warnings;
@@ -27,9 +28,7 @@ struct Context {
   bool given(const std::string& key) const { return origins.count(key) != 0; }
 
   /// A length in the file's default unit, for messages.
-  std::string length_text(double mm) const {
-    return quantity_text(mm, unit_of(units.value_or(LengthUnit::mm)));
-  }
+  std::string length_text(double mm) const { return quantity_text(mm, unit_of(units.value_or(LengthUnit::mm))); }
 };
 
 }  // namespace eyebrow

@@ -32,16 +32,17 @@ void check_pocket(Context& context, const Engine& engine, const Pocket& pocket) 
   const double away = std::hypot(pocket.x, pocket.y);
   // The mouth on the crown flat is an ellipse; its long half axis is r / cos g.
   if (away - pocket.diameter / 2 / std::cos(pocket.tilt) >= crown)
-    context.fault(context.place_of(path + ".x"),
-                  fmt::format("[{}] misses the crown: its axis is {} from the bore's, its diameter {}, and the crown ends "
-                              "at {}",
-                              path, context.length_text(away), context.length_text(pocket.diameter),
-                              context.length_text(crown)));
+    context.fault(
+        context.place_of(path + ".x"),
+        fmt::format("[{}] misses the crown: its axis is {} from the bore's, its diameter {}, and the crown ends "
+                    "at {}",
+                    path, context.length_text(away), context.length_text(pocket.diameter), context.length_text(crown)));
   const DeepestPoint deepest = deepest_point(pocket);
   if (piston.underside && deepest.depth >= *piston.underside && std::hypot(deepest.x, deepest.y) < crown)
-    context.fault(context.place_of(path + ".depth"),
-                  fmt::format("[{}] goes through the crown: its deepest point is {} below the crown flat, the underside {}",
-                              path, context.length_text(deepest.depth), context.length_text(*piston.underside)));
+    context.fault(
+        context.place_of(path + ".depth"),
+        fmt::format("[{}] goes through the crown: its deepest point is {} below the crown flat, the underside {}", path,
+                    context.length_text(deepest.depth), context.length_text(*piston.underside)));
 }
 
 /// A warning, as the gaps tell how bad it is.
@@ -49,7 +50,8 @@ void check_entry(Context& context, const Engine& engine, const Valve& valve) {
   if (valve.pocket < 0) return;
   const Pocket& pocket = engine.piston.pockets[static_cast<std::size_t>(valve.pocket)];
   const std::string pocket_path = "pocket." + pocket.name;
-  const Place place = context.place_of(pocket_path + (context.given(pocket_path + ".diameter") ? ".diameter" : ".arc_chord"));
+  const Place place =
+      context.place_of(pocket_path + (context.given(pocket_path + ".diameter") ? ".diameter" : ".arc_chord"));
   if (pocket.diameter <= valve.head_diameter) {
     context.warn(place, fmt::format("the rim of valve \"{}\", {}, cannot enter its pocket \"{}\", {} wide", valve.name,
                                     context.length_text(valve.head_diameter), pocket.name,
@@ -62,9 +64,10 @@ void check_entry(Context& context, const Engine& engine, const Valve& valve) {
   const double off = norm(apart - dot(apart, axis) * axis);
   const double room = (pocket.diameter - valve.head_diameter) / 2;
   if (off >= room)
-    context.warn(place, fmt::format("the rim of valve \"{}\" cannot enter its pocket \"{}\": at TDC their axes are {} apart, "
-                                    "and the pocket is only {} wider all round",
-                                    valve.name, pocket.name, context.length_text(off), context.length_text(room)));
+    context.warn(place,
+                 fmt::format("the rim of valve \"{}\" cannot enter its pocket \"{}\": at TDC their axes are {} apart, "
+                             "and the pocket is only {} wider all round",
+                             valve.name, pocket.name, context.length_text(off), context.length_text(room)));
 }
 
 void check_valve(Context& context, const Engine& engine, const Valve& valve) {

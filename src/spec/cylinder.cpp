@@ -20,7 +20,8 @@ void read_deck_clearance(Context& context, Section& section, Cylinder& cylinder)
   const auto block = section.number("block_deck_height");
   const auto compression = section.number("compression_height");
   if (!block && !compression) {
-    cylinder.deck_clearance = given ? *given : section.need("deck_clearance", "block_deck_height and compression_height");
+    cylinder.deck_clearance =
+        given ? *given : section.need("deck_clearance", "block_deck_height and compression_height");
     return;
   }
   if (!block || !compression) {
@@ -80,9 +81,10 @@ void read_cylinder(Context& context, Section& top, Cylinder& cylinder) {
                           .value_or(Rotation::clockwise);
   const double least = cylinder.stroke / 2 + std::fabs(cylinder.pin_offset);
   if (cylinder.rod_length <= least)
-    context.fault(section.place("rod_length"),
-                  fmt::format("rod_length {} cannot pass: it must be longer than half the stroke plus the pin offset, {}",
-                              context.length_text(cylinder.rod_length), context.length_text(least)));
+    context.fault(
+        section.place("rod_length"),
+        fmt::format("rod_length {} cannot pass: it must be longer than half the stroke plus the pin offset, {}",
+                    context.length_text(cylinder.rod_length), context.length_text(least)));
   read_deck_clearance(context, section, cylinder);
   read_notches(context, section, cylinder);
   section.finish();

@@ -6,6 +6,7 @@
 #include <charconv>
 
 #include "spec/text_file.hpp"
+#include "spec/words.hpp"
 
 namespace eyebrow {
 namespace {
@@ -108,7 +109,8 @@ class Reader {
  private:
   void fault(int line, int column, const std::string& what) {
     if (++faults_ <= kMostRowFaults) context_.fault({path_, line, column}, what);
-    if (faults_ == kMostRowFaults + 1) context_.fault({path_, line, 0}, "and more of the kind in the rows from here on");
+    if (faults_ == kMostRowFaults + 1)
+      context_.fault({path_, line, 0}, "and more of the kind in the rows from here on");
   }
 
   void read_row(const std::vector<Field>& fields, int line) {
@@ -123,8 +125,8 @@ class Reader {
     for (int i = 0; i < 2; ++i) {
       const auto number = number_in(fields[i].text);
       if (!number) {
-        fault(line, fields[i].column, fmt::format("\"{:.40}\" is not a number; a row has two, angle and lift",
-                                                  std::string(fields[i].text)));
+        fault(line, fields[i].column,
+              fmt::format("\"{}\" is not a number; a row has two, angle and lift", clipped(fields[i].text)));
         return;
       }
       numbers[i] = *number;
@@ -134,9 +136,10 @@ class Reader {
     if (std::fabs(row.angle) > 720)
       fault(line, fields[0].column, fmt::format("angle {}: allowed is -720 to 720 crank degrees", fields[0].text));
     if (row.lift < 0)
-      fault(line, fields[1].column, fmt::format("lift {} is negative: zero the readings on the base circle",
-                                                fields[1].text));
-    if (row.lift > 150) fault(line, fields[1].column, fmt::format("lift {} is absurd; allowed is 0 to 150 mm", fields[1].text));
+      fault(line, fields[1].column,
+            fmt::format("lift {} is negative: zero the readings on the base circle", fields[1].text));
+    if (row.lift > 150)
+      fault(line, fields[1].column, fmt::format("lift {} is absurd; allowed is 0 to 150 mm", fields[1].text));
     rows_.back() = row;
   }
 
@@ -163,9 +166,10 @@ class Reader {
     for (std::size_t i = 0; i < steps.size(); ++i) {
       if (steps[i] <= longest * (1 + 1e-9)) continue;
       fault(rows_[i + 1].line, 0,
-            fmt::format("a gap of {:.6g} crank degrees before this row; allowed is {:.6g} ({:.6g} times the usual step, at "
-                        "most {:.6g})",
-                        steps[i], longest, kLongestStepRatio, kLongestStep));
+            fmt::format(
+                "a gap of {:.6g} crank degrees before this row; allowed is {:.6g} ({:.6g} times the usual step, at "
+                "most {:.6g})",
+                steps[i], longest, kLongestStepRatio, kLongestStep));
     }
   }
 

@@ -13,8 +13,8 @@ inline constexpr std::size_t kLeastRows = 8;      ///< fewer say less than durat
 /// First and last reading must stand on the base circle. The smallest usual checking lift is 0.1 mm (0.004 in): a table
 /// that starts there has lost its ramps already.
 inline constexpr double kBaseCircleLift = 0.05;
-inline constexpr double kLongestStep = 20;        ///< crank degrees between two readings
-inline constexpr double kLongestStepRatio = 10;   ///< times the median step
+inline constexpr double kLongestStep = 20;       ///< crank degrees between two readings
+inline constexpr double kLongestStepRatio = 10;  ///< times the median step
 
 struct LiftTableFormat {
   double crank_per_degree = 1;  ///< crank degrees for one degree of the table: 2 for cam degrees

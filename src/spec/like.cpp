@@ -49,12 +49,14 @@ class Likes {
     own.children.erase(own.children.begin() + (like - own.children.data()));
     const std::string heading = "[" + path_ + "." + own.key + "]";
     if (word.kind != Node::Kind::word) {
-      faults_.push_back(fault_at(word.place, fmt::format("like in {} must be a name in quotes, found {}", heading, kind_text(word))));
+      faults_.push_back(
+          fault_at(word.place, fmt::format("like in {} must be a name in quotes, found {}", heading, kind_text(word))));
       return;
     }
     chain.push_back(own.key);
     if (contains(chain, word.text)) {
-      faults_.push_back(fault_at(word.place, fmt::format("{} takes from itself: like = \"{}\" goes in a circle", heading, word.text)));
+      faults_.push_back(fault_at(word.place, fmt::format("{} takes from itself: like = \"{}\" goes in a circle",
+                                                         heading, clipped(word.text))));
       return;
     }
     Node* other = tables_.find(word.text);
@@ -62,8 +64,8 @@ class Likes {
       std::vector<std::string> names;
       for (const Node& table : tables_.children)
         if (table.kind == Node::Kind::table && table.key != own.key) names.push_back(table.key);
-      faults_.push_back(fault_at(word.place, fmt::format("like in {}: there is no [{}.{}]{}", heading, path_, word.text,
-                                                         did_you_mean(word.text, names))));
+      faults_.push_back(fault_at(word.place, fmt::format("like in {}: there is no [{}.{}]{}", heading, path_,
+                                                         clipped(word.text), did_you_mean(word.text, names))));
       return;
     }
     resolve(*other, chain);

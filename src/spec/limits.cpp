@@ -111,15 +111,36 @@ bool allows(const Limit& limit, double value) {
 }
 
 /// mm, radians or plain per unit of the table.
-double scale(const Limit& limit) { return limit.measure == Measure::angle ? kDegree : 1; }
+double scale(const Limit& limit) {
+  return limit.measure == Measure::angle ? kDegree : 1;
+}
+
+/// The one that is mixed up with `unit`; none where there is no such.
+Unit other_unit(Unit unit) {
+  switch (unit) {
+    case Unit::mm:
+      return Unit::inch;
+    case Unit::inch:
+      return Unit::mm;
+    case Unit::radian:
+      return Unit::degree;
+    case Unit::degree:
+    case Unit::none:
+      break;
+  }
+  return Unit::none;
+}
 
 }  // namespace
 
 const char* to_string(Measure measure) {
   switch (measure) {
-    case Measure::length: return "a length";
-    case Measure::angle: return "an angle";
-    case Measure::ratio: return "a plain number";
+    case Measure::length:
+      return "a length";
+    case Measure::angle:
+      return "an angle";
+    case Measure::ratio:
+      return "a plain number";
   }
   return "?";
 }
@@ -131,11 +152,16 @@ const Limit& limit_of(std::string_view pattern) {
 }
 
 std::string allowed_text(const Limit& limit, Unit unit) {
-  // Limits in inches come out odd (27.5591): three digits say enough.
+  // Limits in inches come out odd (27.5591): four digits say enough.
   const double size = scale(limit) / factor(unit);
   const std::string name = unit == Unit::none ? "" : std::string(" ") + to_string(unit);
-  return fmt::format("{}{:.3g} to {:.3g}{} ({})", limit.or_zero ? "0, or " : "", limit.low * size, limit.high * size, name,
-                     limit.why);
+  return fmt::format("{}{:.4g} to {:.4g}{} ({})", limit.or_zero ? "0, or " : "", limit.low * size, limit.high * size,
+                     name, limit.why);
+}
+
+bool fits_in_other_unit(const Limit& limit, double value, Unit unit) {
+  const Unit other = other_unit(unit);
+  return other != Unit::none && allows(limit, value / factor(unit) * factor(other) / scale(limit));
 }
 
 std::string limit_trouble(const Limit& limit, double value, Unit unit) {
@@ -144,12 +170,8 @@ std::string limit_trouble(const Limit& limit, double value, Unit unit) {
   const double slack = 1e-12 * std::fabs(in_table);
   if (allows(limit, in_table) || allows(limit, in_table - slack) || allows(limit, in_table + slack)) return {};
   std::string text = fmt::format("is {}; allowed is {}", quantity_text(value, unit), allowed_text(limit, unit));
-  if (unit == Unit::mm && allows(limit, value * kInch))
-    text += fmt::format(": did you mean {}?", quantity_text(value * kInch, Unit::inch));
-  if (unit == Unit::inch && allows(limit, value / kInch))
-    text += fmt::format(": did you mean {}?", quantity_text(value / kInch, Unit::mm));
-  if (unit == Unit::radian && allows(limit, value))
-    text += fmt::format(": did you mean {} deg?", value);
+  if (fits_in_other_unit(limit, value, unit))
+    text += fmt::format(": did you mean {:.6g} {}?", value / factor(unit), to_string(other_unit(unit)));
   return text;
 }
 

@@ -25,6 +25,9 @@ const Limit& limit_of(std::string_view pattern);
 /// "12 mm to 700 mm (model engines to medium-speed diesels)", in `unit`.
 std::string allowed_text(const Limit& limit, Unit unit);
 
+/// Would the number be allowed in the other unit, inches for mm, degrees for radians, and the reverse for lengths?
+bool fits_in_other_unit(const Limit& limit, double value, Unit unit);
+
 /// Empty when `value` (mm, radians or plain) is allowed; else "is 4.03 mm; allowed is ...: did you mean 4.03 in?".
 /// `unit` is the one it was given in.
 std::string limit_trouble(const Limit& limit, double value, Unit unit);

@@ -17,9 +17,12 @@ constexpr std::size_t kLeastDurations = 2, kMostDurations = 5;
 constexpr double kTableLiftAgreement = 0.1;
 
 const Section::Choices<CamLaw> kLaws = {
-    {"harmonic", CamLaw::harmonic},   {"cycloidal", CamLaw::cycloidal},
-    {"3-4-5", CamLaw::poly345},       {"4-5-6-7", CamLaw::poly4567},
-    {"modified sine", CamLaw::modified_sine}, {"modified trapezoid", CamLaw::modified_trapezoid},
+    {"harmonic", CamLaw::harmonic},
+    {"cycloidal", CamLaw::cycloidal},
+    {"3-4-5", CamLaw::poly345},
+    {"4-5-6-7", CamLaw::poly4567},
+    {"modified sine", CamLaw::modified_sine},
+    {"modified trapezoid", CamLaw::modified_trapezoid},
 };
 
 void read_durations(Context& context, Section& section, Lobe& lobe) {
@@ -43,7 +46,8 @@ void read_durations(Context& context, Section& section, Lobe& lobe) {
     return std::isfinite(row.duration.lift) && std::isfinite(row.duration.duration);
   });
   if (!whole) return;
-  std::stable_sort(rows.begin(), rows.end(), [](const Row& a, const Row& b) { return a.duration.lift < b.duration.lift; });
+  std::stable_sort(rows.begin(), rows.end(),
+                   [](const Row& a, const Row& b) { return a.duration.lift < b.duration.lift; });
   for (std::size_t i = 0; i < rows.size(); ++i) {
     const Duration& now = rows[i].duration;
     if (now.lift >= lobe.lift)
@@ -73,12 +77,14 @@ void read_table(Context& context, Section& section, Lobe& lobe) {
   const auto about_centre = section.need_choice<bool>("table_angles", {{"from centre", true}, {"crank angle", false}});
   const auto lift_unit = section.choice<LengthUnit>("lift_unit", {{"mm", LengthUnit::mm}, {"in", LengthUnit::inch}});
   if (!section.has("lift_unit") && !context.units && !context.units_faulty)
-    context.fault(section.place(), fmt::format("missing key \"lift_unit\" in [{}]: the file states no default unit; one "
-                                               "of \"mm\", \"in\"",
-                                               section.path()));
+    context.fault(section.place(),
+                  fmt::format("missing key \"lift_unit\" in [{}]: the file states no default unit; one "
+                              "of \"mm\", \"in\"",
+                              section.path()));
   if (degrees == 2.0 && about_centre == false)
-    context.fault(section.place("table_degrees"),
-                  "a table in crank angles is in crank degrees: table_degrees = \"crank\", or table_angles = \"from centre\"");
+    context.fault(
+        section.place("table_degrees"),
+        "a table in crank angles is in crank degrees: table_degrees = \"crank\", or table_angles = \"from centre\"");
   if (!name || !degrees || !about_centre || (!lift_unit && !context.units)) return;
   format.crank_per_degree = *degrees;
   format.about_centre = *about_centre;
@@ -135,9 +141,9 @@ void read_centre(Context& context, Section& section, Lobe& lobe, bool centre_fro
   }
   section.know("centre");
   if (section.has("centre"))
-    context.fault(section.place("centre"),
-                  fmt::format("{} is stated twice: {}", section.key_path("centre"),
-                              placed_by_table ? "the table's crank angles place the lobe" : "its cam states the separation"));
+    context.fault(section.place("centre"), fmt::format("{} is stated twice: {}", section.key_path("centre"),
+                                                       placed_by_table ? "the table's crank angles place the lobe"
+                                                                       : "its cam states the separation"));
 }
 
 }  // namespace

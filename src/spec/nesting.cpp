@@ -54,11 +54,16 @@ std::optional<TextPosition> first_too_deep(std::string_view text) {
         if (brackets > 0) --brackets;
         dots = 0;
         break;
-      case '.': ++dots; break;
+      case '.':
+        ++dots;
+        break;
       case '=':
       case ',':
-      case '\n': dots = 0; break;
-      default: break;
+      case '\n':
+        dots = 0;
+        break;
+      default:
+        break;
     }
     if (brackets > kMostNesting || dots > kMostNesting) {
       position.column = static_cast<int>(i - line_start) + 1;

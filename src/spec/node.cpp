@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "spec/nesting.hpp"
+#include "spec/words.hpp"
 
 namespace eyebrow {
 namespace {
@@ -67,11 +68,16 @@ Node plain(const toml::node& from, const std::string& file) {
 
 std::string kind_text(const Node& node) {
   switch (node.kind) {
-    case Node::Kind::table: return "a table";
-    case Node::Kind::array: return "a list";
-    case Node::Kind::number: return "a number";
-    case Node::Kind::word: return "the word \"" + node.text + "\"";
-    case Node::Kind::other: return node.text;
+    case Node::Kind::table:
+      return "a table";
+    case Node::Kind::array:
+      return "a list";
+    case Node::Kind::number:
+      return "a number";
+    case Node::Kind::word:
+      return "the word \"" + clipped(node.text) + "\"";
+    case Node::Kind::other:
+      return node.text;
   }
   return "?";
 }

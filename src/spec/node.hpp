@@ -22,9 +22,9 @@ struct Node {
   enum class Kind { table, array, number, word, other };
 
   Kind kind = Kind::table;
-  std::string key;             ///< empty for the root and for items of an array
-  Place key_place;             ///< of the key
-  Place place;                 ///< of the value; of its header for a table
+  std::string key;  ///< empty for the root and for items of an array
+  Place key_place;  ///< of the key
+  Place place;      ///< of the value; of its header for a table
   double number = 0;
   std::string text;            ///< the word; for `other`, what it is ("true", "a date")
   std::vector<Node> children;  ///< of a table, in the order of the file; of an array, its items

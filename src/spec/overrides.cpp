@@ -6,6 +6,8 @@
 #include <charconv>
 
 #include "spec/nearest.hpp"
+#include "spec/nesting.hpp"
+#include "spec/words.hpp"
 
 namespace eyebrow {
 namespace {
@@ -63,9 +65,10 @@ enum class Outcome { done, wait };
 Outcome apply(Node& root, const Override& one, bool may_wait, std::vector<Fault>& faults) {
   const std::vector<std::string> parts = parts_of(one.key);
   const auto refuse = [&](const std::string& what) {
-    faults.push_back({kSetFile, 0, 0, one.key + ": " + what});
+    faults.push_back({kSetFile, 0, 0, clipped(one.key) + ": " + what});
     return Outcome::done;
   };
+  if (parts.size() > static_cast<std::size_t>(kMostNesting)) return refuse("too many parts in a dotted key");
   Node* at = &root;
   std::string path;
   for (std::size_t i = 0; i < parts.size(); ++i) {
@@ -77,7 +80,8 @@ Outcome apply(Node& root, const Override& one, bool may_wait, std::vector<Fault>
       const auto [end, error] = std::from_chars(part.data(), part.data() + part.size(), number);
       const bool whole = error == std::errc() && end == part.data() + part.size();
       if (!whole || number < 1 || number > at->children.size())
-        return refuse(fmt::format("{} has {} items, counted from 1; there is no \"{}\"", path, at->children.size(), part));
+        return refuse(
+            fmt::format("{} has {} items, counted from 1; there is no \"{}\"", path, at->children.size(), part));
       next = &at->children[number - 1];
     } else if (at->kind == Node::Kind::table) {
       next = at->find(part);
@@ -110,10 +114,14 @@ Outcome apply(Node& root, const Override& one, bool may_wait, std::vector<Fault>
 Override parse_override(const std::string& text) {
   const auto equals = text.find('=');
   if (equals == std::string::npos)
-    throw InputError({{kSetFile, 0, 0, fmt::format("\"{}\" has no '=': write key=value, as in gasket.thickness=0.051", text)}});
+    throw InputError(
+        {{kSetFile, 0, 0,
+          fmt::format("\"{}\" has no '=': write key=value, as in gasket.thickness=0.051", clipped(text))}});
   Override one{trimmed(text.substr(0, equals)), trimmed(text.substr(equals + 1))};
-  if (one.key.empty()) throw InputError({{kSetFile, 0, 0, fmt::format("\"{}\" names no key before the '='", text)}});
-  if (one.value.empty()) throw InputError({{kSetFile, 0, 0, fmt::format("\"{}\" gives no value after the '='", text)}});
+  if (one.key.empty())
+    throw InputError({{kSetFile, 0, 0, fmt::format("\"{}\" names no key before the '='", clipped(text))}});
+  if (one.value.empty())
+    throw InputError({{kSetFile, 0, 0, fmt::format("\"{}\" gives no value after the '='", clipped(text))}});
   return one;
 }
 

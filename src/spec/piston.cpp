@@ -25,12 +25,12 @@ Dish read_dish(Context& context, Section section, const Piston& piston) {
   const double reach = std::hypot(dish.x, dish.y) + dish.diameter / 2;
   if (reach >= piston.crown_diameter / 2)
     context.fault(section.place("diameter"),
-                  fmt::format("the dish reaches {} from the bore axis; the crown ends at {}", context.length_text(reach),
-                              context.length_text(piston.crown_diameter / 2)));
+                  fmt::format("the dish reaches {} from the bore axis; the crown ends at {}",
+                              context.length_text(reach), context.length_text(piston.crown_diameter / 2)));
   if (piston.underside && dish.depth >= *piston.underside)
-    context.fault(section.place("depth"), fmt::format("the dish is {} deep and goes through the crown's underside at {}",
-                                                      context.length_text(dish.depth),
-                                                      context.length_text(*piston.underside)));
+    context.fault(section.place("depth"),
+                  fmt::format("the dish is {} deep and goes through the crown's underside at {}",
+                              context.length_text(dish.depth), context.length_text(*piston.underside)));
   return dish;
 }
 

@@ -2,7 +2,8 @@
 
 namespace eyebrow {
 
-// The floor's disc lies t down the axis (tilt g, radius r). Down the slope from its centre it falls sin g a unit, so that
+// The floor's disc lies t down the axis (tilt g, radius r). Down the slope from its centre it falls sin g a unit, so
+// that
 //   floor centre:  t cos g
 //   sharp edge:    t cos g + r sin g
 //   deepest, with a corner of radius c: the corner's tube (centre circle r - c, c above the floor) reaches c below its
@@ -12,9 +13,15 @@ DeepestPoint deepest_point(const Pocket& pocket) {
   const double r = pocket.diameter / 2, c = pocket.corner_radius;
   double along = 0;  // t, down the axis to the floor
   switch (pocket.depth_to) {
-    case DepthTo::floor_centre: along = pocket.depth / cos_g; break;
-    case DepthTo::sharp_edge: along = (pocket.depth - r * sin_g) / cos_g; break;
-    case DepthTo::deepest: along = (pocket.depth - c - (r - c) * sin_g) / cos_g + c; break;
+    case DepthTo::floor_centre:
+      along = pocket.depth / cos_g;
+      break;
+    case DepthTo::sharp_edge:
+      along = (pocket.depth - r * sin_g) / cos_g;
+      break;
+    case DepthTo::deepest:
+      along = (pocket.depth - c - (r - c) * sin_g) / cos_g + c;
+      break;
   }
   DeepestPoint point;
   point.depth = (along - c) * cos_g + (r - c) * sin_g + c;

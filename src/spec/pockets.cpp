@@ -16,8 +16,9 @@ double read_diameter(Context& context, Section& section) {
   const bool arc = section.has("arc_chord") || section.has("arc_height");
   if (arc && section.has("diameter")) {
     for (const char* key : {"diameter", "arc_chord", "arc_height"}) section.know(key);
-    context.fault(section.place("diameter"),
-                  fmt::format("[{}] gives its width twice: either diameter, or arc_chord and arc_height", section.path()));
+    context.fault(
+        section.place("diameter"),
+        fmt::format("[{}] gives its width twice: either diameter, or arc_chord and arc_height", section.path()));
     return NAN;
   }
   if (!arc) {
@@ -54,7 +55,8 @@ void read_pockets(Context& context, Section& top, Piston& piston) {
     Pocket pocket;
     pocket.name = section.name();
     if (pocket.name == kNoPocket)
-      context.fault(section.place(), "a pocket cannot be named \"none\": it is the word for a valve that has no pocket");
+      context.fault(section.place(),
+                    "a pocket cannot be named \"none\": it is the word for a valve that has no pocket");
     pocket.x = section.need("x");
     pocket.y = section.need("y");
     const Tilt tilt = read_tilt(context, section);
@@ -69,8 +71,9 @@ void read_pockets(Context& context, Section& top, Piston& piston) {
                           .value_or(DepthTo::deepest);
     pocket.corner_radius = section.number_or("corner_radius", 0);
     pocket.mouth_break = section.number_or("mouth_break", 0);
-    pocket.floor = section.choice<FloorShape>("floor", {{"flat", FloorShape::flat}, {"valve face", FloorShape::valve_face}})
-                       .value_or(FloorShape::flat);
+    pocket.floor =
+        section.choice<FloorShape>("floor", {{"flat", FloorShape::flat}, {"valve face", FloorShape::valve_face}})
+            .value_or(FloorShape::flat);
     section.finish();
     check_corner(context, section, pocket);
     piston.pockets.push_back(std::move(pocket));

@@ -4,6 +4,8 @@
 
 #include <charconv>
 
+#include "spec/words.hpp"
+
 namespace eyebrow {
 namespace {
 
@@ -19,10 +21,9 @@ struct UnitWord {
   Unit unit;
 };
 constexpr UnitWord kUnitWords[] = {
-    {"mm", Unit::mm},           {"in", Unit::inch},         {"inch", Unit::inch},
-    {"inches", Unit::inch},     {"\"", Unit::inch},         {"deg", Unit::degree},
-    {"degree", Unit::degree},   {"degrees", Unit::degree},  {"\u00b0", Unit::degree},
-    {"rad", Unit::radian},
+    {"mm", Unit::mm},         {"in", Unit::inch},    {"inch", Unit::inch},     {"inches", Unit::inch},
+    {"\"", Unit::inch},       {"deg", Unit::degree}, {"degree", Unit::degree}, {"degrees", Unit::degree},
+    {"\u00b0", Unit::degree}, {"rad", Unit::radian},
 };
 
 }  // namespace
@@ -35,40 +36,52 @@ std::variant<Quantity, QuantityTrouble> parse_quantity(std::string_view given) {
   Quantity quantity;
   const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), quantity.number);
   if (error == std::errc::result_out_of_range)
-    return QuantityTrouble{fmt::format("\"{}\" is beyond what a number can hold", text)};
-  if (error != std::errc()) return QuantityTrouble{fmt::format("\"{}\" is not a number", text)};
+    return QuantityTrouble{fmt::format("\"{}\" is beyond what a number can hold", clipped(text))};
+  if (error != std::errc()) return QuantityTrouble{fmt::format("\"{}\" is not a number", clipped(text))};
   const std::string_view rest = trimmed(digits.substr(static_cast<std::size_t>(end - digits.data())));
   if (rest.empty()) return quantity;
-  if (rest.front() == ',') return QuantityTrouble{fmt::format("\"{}\" has a comma: write a decimal point", text)};
+  if (rest.front() == ',')
+    return QuantityTrouble{fmt::format("\"{}\" has a comma: write a decimal point", clipped(text))};
   for (const UnitWord& known : kUnitWords) {
     if (rest == known.word) {
       quantity.unit = known.unit;
       return quantity;
     }
   }
-  return QuantityTrouble{fmt::format("\"{}\" has no unit that is known here: allowed are mm, in, deg, rad", text)};
+  return QuantityTrouble{
+      fmt::format("\"{}\" has no unit that is known here: allowed are mm, in, deg, rad", clipped(text))};
 }
 
 const char* to_string(Unit unit) {
   switch (unit) {
-    case Unit::none: return "";
-    case Unit::mm: return "mm";
-    case Unit::inch: return "in";
-    case Unit::degree: return "deg";
-    case Unit::radian: return "rad";
+    case Unit::none:
+      return "";
+    case Unit::mm:
+      return "mm";
+    case Unit::inch:
+      return "in";
+    case Unit::degree:
+      return "deg";
+    case Unit::radian:
+      return "rad";
   }
   return "?";
 }
 
-Unit unit_of(LengthUnit unit) { return unit == LengthUnit::mm ? Unit::mm : Unit::inch; }
+Unit unit_of(LengthUnit unit) {
+  return unit == LengthUnit::mm ? Unit::mm : Unit::inch;
+}
 
 double factor(Unit unit) {
   switch (unit) {
-    case Unit::inch: return kInch;
-    case Unit::degree: return kDegree;
+    case Unit::inch:
+      return kInch;
+    case Unit::degree:
+      return kDegree;
     case Unit::none:
     case Unit::mm:
-    case Unit::radian: break;
+    case Unit::radian:
+      break;
   }
   return 1;
 }

@@ -55,6 +55,16 @@ void read_top(Context& context, Section& top, Engine& engine) {
   context.units_faulty = top.has("units") && !context.units;
 }
 
+/// One slip in the default unit makes a fault a number: say first where it comes from.
+void blame_units(Context& context) {
+  constexpr int kMany = 4;
+  if (!context.units || context.other_unit_fits < kMany) return;
+  const bool mm = *context.units == LengthUnit::mm;
+  context.fault(context.place_of("units"),
+                fmt::format("units = \"{}\" makes {} numbers implausible that would fit in {}: is it units = \"{}\"?",
+                            mm ? "mm" : "in", context.other_unit_fits, mm ? "inches" : "mm", mm ? "in" : "mm"));
+}
+
 /// Where the file states no default, the output follows the bore's unit.
 LengthUnit output_unit(const Context& context) {
   if (context.units) return *context.units;
@@ -88,6 +98,7 @@ EngineFile parse_engine(const std::string& text, const std::string& name, const 
   top.finish();
   engine.units = output_unit(context);
   check_between_tables(context, engine);
+  blame_units(context);
 
   if (!context.faults.empty()) throw InputError(in_order(std::move(context.faults)));
   out.origins = std::move(context.origins);

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "spec/nearest.hpp"
+#include "spec/words.hpp"
 
 namespace eyebrow {
 namespace {
@@ -16,15 +17,20 @@ bool good_name(const std::string& name) {
 }
 
 /// The table's heading for messages: "[valve.intake]", or the top of the file.
-std::string heading(const std::string& path) { return path.empty() ? "the top of the file" : "[" + path + "]"; }
+std::string heading(const std::string& path) {
+  return path.empty() ? "the top of the file" : "[" + path + "]";
+}
 
 bool wrong_kind(Measure measure, Unit unit) {
   switch (unit) {
-    case Unit::none: return false;
+    case Unit::none:
+      return false;
     case Unit::mm:
-    case Unit::inch: return measure != Measure::length;
+    case Unit::inch:
+      return measure != Measure::length;
     case Unit::degree:
-    case Unit::radian: return measure != Measure::angle;
+    case Unit::radian:
+      return measure != Measure::angle;
   }
   return true;
 }
@@ -38,7 +44,9 @@ Section::Section(Context& context, const Node* node, std::string path, std::stri
   if (node_) context_->tables[path_] = node_->place;
 }
 
-Place Section::place() const { return node_ ? node_->place : Place{context_->file}; }
+Place Section::place() const {
+  return node_ ? node_->place : Place{context_->file};
+}
 
 Place Section::place(const std::string& key) const {
   const Node* value = node_ ? node_->find(key) : nullptr;
@@ -48,6 +56,10 @@ Place Section::place(const std::string& key) const {
 bool Section::holds_tables() const {
   return node_ && std::any_of(node_->children.begin(), node_->children.end(),
                               [](const Node& child) { return child.kind == Node::Kind::table; });
+}
+
+void Section::know(const std::string& key) {
+  if (std::find(known_.begin(), known_.end(), key) == known_.end()) known_.push_back(key);
 }
 
 const Node* Section::look(const std::string& key) {
@@ -87,9 +99,10 @@ std::optional<double> Section::number(const std::string& key) {
   if (unit == Unit::none && limit.measure == Measure::length) {
     if (context_->units_faulty) return NAN;
     if (!context_->units) {
-      return refuse(fmt::format("is {0:.10g} with no unit, and the file states no default: write \"{0:.10g} mm\" or "
-                                "\"{0:.10g} in\", or units = \"mm\" or \"in\" at the top",
-                                quantity.number));
+      return refuse(
+          fmt::format("is {0:.10g} with no unit, and the file states no default: write \"{0:.10g} mm\" or "
+                      "\"{0:.10g} in\", or units = \"mm\" or \"in\" at the top",
+                      quantity.number));
     }
     unit = unit_of(*context_->units);
   }
@@ -97,7 +110,10 @@ std::optional<double> Section::number(const std::string& key) {
   const double internal = quantity.number * factor(unit);
   if (!std::isfinite(internal))
     return refuse(fmt::format("is {}; it must be a finite number, {}", quantity.number, allowed_text(limit, unit)));
-  if (const std::string trouble = limit_trouble(limit, internal, unit); !trouble.empty()) return refuse(trouble);
+  if (const std::string trouble = limit_trouble(limit, internal, unit); !trouble.empty()) {
+    if (quantity.unit == Unit::none && fits_in_other_unit(limit, internal, unit)) ++context_->other_unit_fits;
+    return refuse(trouble);
+  }
   return internal;
 }
 
@@ -121,7 +137,8 @@ std::optional<std::string> Section::word(const std::string& key) {
   const bool good = value->kind == Node::Kind::word && !value->text.empty() &&
                     std::none_of(value->text.begin(), value->text.end(), [](unsigned char c) { return c < 0x20; });
   if (!good) {
-    context_->fault(value->place, fmt::format("{} must be a word in quotes, found {}", key_path(key), kind_text(*value)));
+    context_->fault(value->place,
+                    fmt::format("{} must be a word in quotes, found {}", key_path(key), kind_text(*value)));
     return std::nullopt;
   }
   keep_origin(key, *value, "");
@@ -140,8 +157,8 @@ std::optional<std::size_t> Section::choice_index(const std::string& key, const s
   const auto found = std::find(words.begin(), words.end(), value->text);
   if (found != words.end()) return static_cast<std::size_t>(found - words.begin());
   const std::string near = nearest(value->text, words);
-  context_->fault(value->place, fmt::format("{} is \"{}\"; allowed are {}{}", key_path(key), value->text, joined(words),
-                                            near.empty() ? "" : ": did you mean \"" + near + "\"?"));
+  context_->fault(value->place, fmt::format("{} is \"{}\"; allowed are {}{}", key_path(key), clipped(value->text),
+                                            joined(words), near.empty() ? "" : ": did you mean \"" + near + "\"?"));
   return std::nullopt;
 }
 
@@ -172,11 +189,11 @@ std::vector<Section> Section::named(const std::string& key, std::size_t most) {
   for (const Node& child : parent.node_->children) {
     if (child.kind != Node::Kind::table) {
       context_->fault(child.key_place, fmt::format("[{0}] holds named tables ([{0}.NAME]), found \"{1}\", {2}",
-                                                   parent.path_, child.key, kind_text(child)));
+                                                   parent.path_, clipped(child.key), kind_text(child)));
     } else if (!good_name(child.key)) {
-      context_->fault(child.key_place, fmt::format("the name \"{:.64}\" is not usable: 1 to 64 signs, no full stop, no "
+      context_->fault(child.key_place, fmt::format("the name \"{}\" is not usable: 1 to 64 signs, no full stop, no "
                                                    "control signs",
-                                                   child.key));
+                                                   clipped(child.key)));
     } else if (sections.size() == most) {
       context_->fault(child.key_place, fmt::format("more than {} tables [{}.NAME]", most, parent.path_));
       break;
@@ -192,15 +209,16 @@ std::vector<Section> Section::list(const std::string& key) {
   const Node* value = look(key);
   if (!value) return sections;
   if (value->kind != Node::Kind::array) {
-    context_->fault(value->place, fmt::format("{} must be a list of tables, found {}", key_path(key), kind_text(*value)));
+    context_->fault(value->place,
+                    fmt::format("{} must be a list of tables, found {}", key_path(key), kind_text(*value)));
     return sections;
   }
   int number = 0;
   for (const Node& item : value->children) {
     const std::string name = std::to_string(++number);
     if (item.kind != Node::Kind::table) {
-      context_->fault(item.place, fmt::format("{}.{} must be a table in braces, found {}", key_path(key), name,
-                                              kind_text(item)));
+      context_->fault(item.place,
+                      fmt::format("{}.{} must be a table in braces, found {}", key_path(key), name, kind_text(item)));
       continue;
     }
     sections.push_back({*context_, &item, key_path(key) + "." + name, pattern_of(key) + ".*", name});
@@ -212,7 +230,7 @@ void Section::finish() {
   if (!node_) return;
   for (const Node& child : node_->children) {
     if (std::find(known_.begin(), known_.end(), child.key) != known_.end()) continue;
-    context_->fault(child.key_place, fmt::format("unknown key \"{:.64}\" in {}{}", child.key, heading(path_),
+    context_->fault(child.key_place, fmt::format("unknown key \"{}\" in {}{}", clipped(child.key), heading(path_),
                                                  did_you_mean(child.key, known_)));
   }
 }

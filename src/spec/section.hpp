@@ -67,7 +67,7 @@ class Section {
   std::vector<Section> list(const std::string& key);
 
   /// Says that the key is known though it is not read here.
-  void know(const std::string& key) { known_.push_back(key); }
+  void know(const std::string& key);
   /// One fault a key that nobody asked for, with the nearest that is known.
   void finish();
 

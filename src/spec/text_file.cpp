@@ -23,8 +23,7 @@ std::string reason(int error) {
 std::string text_trouble(const std::string& text, const TextLimits& limits) {
   const auto zero = text.find('\0');
   if (zero != std::string::npos) return fmt::format("is not text: byte {} is zero", zero + 1);
-  if (text.size() > limits.bytes)
-    return fmt::format("is longer than {} MiB", limits.bytes >> 20);
+  if (text.size() > limits.bytes) return fmt::format("is longer than {} MiB", limits.bytes >> 20);
   if (static_cast<std::size_t>(std::count(text.begin(), text.end(), '\n')) > limits.lines)
     return fmt::format("has more than {} lines", limits.lines);
   return {};

@@ -14,8 +14,9 @@ Tilt read_tilt(Context& context, Section& section) {
   const bool projected = section.has("tilt_xz") || section.has("tilt_yz");
   if (turned && projected) {
     for (const char* key : {"tilt", "lean", "tilt_xz", "tilt_yz"}) section.know(key);
-    context.fault(section.place(section.has("tilt_xz") ? "tilt_xz" : "tilt_yz"),
-                  fmt::format("[{}] gives its tilt twice: either tilt and lean, or tilt_xz and tilt_yz", section.path()));
+    context.fault(
+        section.place(section.has("tilt_xz") ? "tilt_xz" : "tilt_yz"),
+        fmt::format("[{}] gives its tilt twice: either tilt and lean, or tilt_xz and tilt_yz", section.path()));
     return {NAN, NAN};
   }
   if (projected) {

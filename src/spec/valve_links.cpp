@@ -5,11 +5,14 @@
 #include <algorithm>
 
 #include "spec/nearest.hpp"
+#include "spec/words.hpp"
 
 namespace eyebrow {
 namespace {
 
-std::string quoted(const std::string& word) { return "\"" + word + "\""; }
+std::string quoted(const std::string& word) {
+  return "\"" + word + "\"";
+}
 
 std::vector<std::string> pocket_names(const Engine& engine) {
   std::vector<std::string> names;
@@ -39,16 +42,17 @@ std::string find_lobe(Context& context, Section& section, const Engine& engine, 
                                                        *name, to_string(role), to_string(role)));
     else
       context.fault(section.place("lobe"),
-                    fmt::format("{}: there is no lobe \"{}\"{}", key, *name, did_you_mean(*name, all)));
+                    fmt::format("{}: there is no lobe \"{}\"{}", key, clipped(*name), did_you_mean(*name, all)));
     return {};
   }
   if (given || all.empty()) return {};  // told already
   if (fitting.size() == 1) return fitting.front();
   if (fitting.empty())
-    context.fault(section.place(), fmt::format("[{}] has no lobe: there is no {} lobe", section.path(), to_string(role)));
+    context.fault(section.place(),
+                  fmt::format("[{}] has no lobe: there is no {} lobe", section.path(), to_string(role)));
   else
-    context.fault(section.place(), fmt::format("missing key \"lobe\" in [{}]: there are {} {} lobes: {}", section.path(),
-                                               fitting.size(), to_string(role), joined(fitting)));
+    context.fault(section.place(), fmt::format("missing key \"lobe\" in [{}]: there are {} {} lobes: {}",
+                                               section.path(), fitting.size(), to_string(role), joined(fitting)));
   return {};
 }
 
@@ -69,7 +73,7 @@ int find_pocket(Context& context, Section& section, const Engine& engine, const 
       auto offered = names;
       offered.push_back("none");
       context.fault(section.place("pocket"), fmt::format("{}: there is no pocket {}{}", section.key_path("pocket"),
-                                                         quoted(*name), did_you_mean(*name, offered)));
+                                                         quoted(clipped(*name)), did_you_mean(*name, offered)));
     }
     return index;
   }
@@ -88,12 +92,13 @@ int find_pocket(Context& context, Section& section, const Engine& engine, const 
     index = static_cast<int>(i);
   }
   if (near.size() == 1) return index;
-  const std::string where =
-      fmt::format("its axis meets the crown flat at x = {}, y = {} at TDC", context.length_text(at.x), context.length_text(at.y));
+  const std::string where = fmt::format("its axis meets the crown flat at x = {}, y = {} at TDC",
+                                        context.length_text(at.x), context.length_text(at.y));
   if (near.empty())
-    context.fault(section.place(), fmt::format("missing key \"pocket\" in [{}]: {}, in none of the pockets {}; state one, "
-                                               "or \"none\" for the plain crown",
-                                               section.path(), where, joined(names)));
+    context.fault(section.place(),
+                  fmt::format("missing key \"pocket\" in [{}]: {}, in none of the pockets {}; state one, "
+                              "or \"none\" for the plain crown",
+                              section.path(), where, joined(names)));
   else
     context.fault(section.place(), fmt::format("missing key \"pocket\" in [{}]: {}, in each of {}; state which is the "
                                                "valve's own",

@@ -38,22 +38,22 @@ void read_head_shape(Context& context, Section& section, Valve& valve) {
   const double radius = valve.head_diameter / 2, stem = valve.stem_diameter / 2;
   const auto text = [&](double mm) { return context.length_text(mm); };
   if (valve.rim_radius > valve.margin)
-    context.fault(section.place("rim_radius"), fmt::format("{}: {} does not fit into the margin, {}",
-                                                           section.key_path("rim_radius"), text(valve.rim_radius),
-                                                           text(valve.margin)));
+    context.fault(section.place("rim_radius"),
+                  fmt::format("{}: {} does not fit into the margin, {}", section.key_path("rim_radius"),
+                              text(valve.rim_radius), text(valve.margin)));
   const double seat_inside = radius - valve.seat_width * std::cos(valve.seat_angle);
   if (stem >= radius)
-    context.fault(section.place("stem_diameter"), fmt::format("{} is {}; it must be less than head_diameter, {}",
-                                                              section.key_path("stem_diameter"),
-                                                              text(valve.stem_diameter), text(valve.head_diameter)));
+    context.fault(section.place("stem_diameter"),
+                  fmt::format("{} is {}; it must be less than head_diameter, {}", section.key_path("stem_diameter"),
+                              text(valve.stem_diameter), text(valve.head_diameter)));
   else if (seat_inside <= stem)
-    context.fault(section.place("seat_width"), fmt::format("{}: {} reaches into the stem; allowed is less than {}",
-                                                           section.key_path("seat_width"), text(valve.seat_width),
-                                                           text((radius - stem) / std::cos(valve.seat_angle))));
+    context.fault(section.place("seat_width"),
+                  fmt::format("{}: {} reaches into the stem; allowed is less than {}", section.key_path("seat_width"),
+                              text(valve.seat_width), text((radius - stem) / std::cos(valve.seat_angle))));
   if (valve.face_depth > radius)
-    context.fault(section.place("face_depth"), fmt::format("{}: {} is more than half a ball; allowed is to {}",
-                                                           section.key_path("face_depth"), text(valve.face_depth),
-                                                           text(radius)));
+    context.fault(section.place("face_depth"),
+                  fmt::format("{}: {} is more than half a ball; allowed is to {}", section.key_path("face_depth"),
+                              text(valve.face_depth), text(radius)));
 }
 
 void read_train(Section& section, const Engine& engine, Valve& valve) {
