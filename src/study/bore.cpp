@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "study/clock.hpp"
 #include "study/place.hpp"
 #include "study/refine.hpp"
 #include "study/tolerances.hpp"

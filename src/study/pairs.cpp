@@ -1,5 +1,6 @@
 #include "study/pairs.hpp"
 
+#include "study/clock.hpp"
 #include "study/place.hpp"
 #include "study/refine.hpp"
 #include "study/tolerances.hpp"

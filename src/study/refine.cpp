@@ -36,6 +36,7 @@ bool could_hide_lower(const CyclePath& path, const std::vector<CyclePoint>& poin
   if (std::isnan(a.value) || std::isnan(b.value)) return std::isnan(a.value) != std::isnan(b.value);
   const double before = i > 0 ? slope(points, i - 1) : 0;
   double room = std::max({before, slope(points, i), slope(points, i + 1)}) * width;
+  if (width <= kSmoothAngle && room < kJumpStep) return false;
   if (width > kMovementAngle) room += way(path, a.crank, b.crank);
   return std::min(a.value, b.value) - room < best - kValueTolerance;
 }

@@ -9,12 +9,17 @@ inline constexpr double kSpanBand = 0.002;
 /// Ends of a span are found to this; it is a width to read, not to compute with.
 inline constexpr double kSpanAngle = 1e-3 * kDegree;
 
-/// A stretch of crank angle that cannot be lower than the best by more than this is left alone: a hundredth of the
-/// micrometre that is promised.
-inline constexpr double kValueTolerance = 1e-5;
-/// Stretches are halved twice at a time down to this. The parts move less than 0.2 um in it, so a jump is found within
-/// the half micrometre that a gap's own interval covers.
+/// A stretch of crank angle that cannot be lower than the best by more than this is left alone: a fifth of the
+/// micrometre that is promised, twice what the kernel's searches leave open (finer, their scatter would be chased).
+inline constexpr double kValueTolerance = 2e-4;
+/// Stretches are split in four down to this. The parts move less than 0.2 um in it, so a jump is found within the half
+/// micrometre that a gap's own interval covers.
 inline constexpr double kFinestAngle = 1e-4 * kDegree;
+/// Below this width a smooth least is missed by less than 1e-6 mm (a tight spot's curvature is some 3e-4 mm a square
+/// degree); what values differ by there is the searches' scatter, unless it is ...
+inline constexpr double kSmoothAngle = 0.01 * kDegree;
+/// ... more than this: a jump, or two slopes that meet at an angle. Half of it is the most that is missed.
+inline constexpr double kJumpStep = 0.001;
 /// Above this width a stretch is judged by how far the parts move in it, below it by the slopes of the gap itself:
 /// proving the last micrometre by movement alone would cost thousands of queries and gain nothing.
 inline constexpr double kMovementAngle = 0.07 * kDegree;
