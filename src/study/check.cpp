@@ -107,10 +107,10 @@ CheckResult run_check(const Engine& engine, const Parts& parts, const CheckOptio
     result.valves[i].series = std::move(all[i]);
   }
   find_minima(setup, result.valves, pacer);
-  run_tasks(result.valves.size(), pacer, kPairUnits,
+  run_tasks(result.valves.size(), 1, pacer, kPairUnits,
             [&](std::size_t i) { result.valves[i].bore = bore_minimum(setup, static_cast<int>(i)); });
   result.pairs.resize(pairs.size());
-  run_tasks(pairs.size(), pacer, kPairUnits, [&](std::size_t i) { result.pairs[i] = pair_result(setup, pairs[i]); });
+  run_tasks(pairs.size(), 1, pacer, kPairUnits, [&](std::size_t i) { result.pairs[i] = pair_result(setup, pairs[i]); });
   if (options.drop_table) fill_drop_table(setup, result.valves, pacer);
   warn_of_overhang(setup, result);
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "study/distinct.hpp"
 #include "study/sweep.hpp"
 #include "study/tolerances.hpp"
 
@@ -73,25 +74,26 @@ class LiftLimit {
 }  // namespace
 
 void fill_drop_table(const Setup& setup, std::vector<ValveResult>& valves, Pacer& pacer) {
-  std::vector<LiftLimit> limits;
   for (std::size_t valve = 0; valve < valves.size(); ++valve) {
-    limits.emplace_back(setup, static_cast<int>(valve));
+    const LiftLimit limit(setup, static_cast<int>(valve));
     Series& series = valves[valve].series;
-    series.drop_travel.assign(series.crank.size(), NAN);
-    series.greatest_lift.assign(series.crank.size(), NAN);
-  }
-  if (valves.empty()) return;
-  const std::size_t count = valves[0].series.crank.size(), chunks = (count + kChunk - 1) / kChunk;
-  run_tasks(valves.size() * chunks, pacer, kChunk * kDropUnits, [&](std::size_t task) {
-    const std::size_t valve = task / chunks, first = task % chunks * kChunk, last = std::min(count, first + kChunk);
-    Series& series = valves[valve].series;
-    for (std::size_t i = first; i < last; ++i) {
-      const double height = setup.motion.height(series.crank[i]);
-      series.drop_travel[i] =
-          setup.valves[valve].to_piston.gaps({height, 0}, request_for(GapKind::travel, 0, false)).travel.value;
-      if (limits[valve].matters(height)) series.greatest_lift[i] = limits[valve].find(height, series.drop_travel[i]);
+    const std::size_t count = series.crank.size();
+    std::vector<Pose> seats;
+    for (double crank : series.crank) seats.push_back({setup.motion.height(crank), 0});
+    const Distinct distinct = distinct_poses(seats);
+    std::vector<double> travel(distinct.samples.size(), NAN), greatest(travel);
+    run_tasks(travel.size(), kChunk, pacer,
+              kDropUnits * static_cast<double>(count) / static_cast<double>(travel.size()), [&](std::size_t i) {
+                const Pose& seat = seats[distinct.samples[i]];
+                travel[i] =
+                    setup.valves[valve].to_piston.gaps(seat, request_for(GapKind::travel, 0, false)).travel.value;
+                if (limit.matters(seat.height)) greatest[i] = limit.find(seat.height, travel[i]);
+              });
+    for (std::size_t i = 0; i < count; ++i) {
+      series.drop_travel.push_back(travel[distinct.query[i]]);
+      series.greatest_lift.push_back(greatest[distinct.query[i]]);
     }
-  });
+  }
 }
 
 }  // namespace eyebrow::study

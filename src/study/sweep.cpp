@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "study/distinct.hpp"
 #include "study/place.hpp"
 #include "study/refine.hpp"
 #include "study/tolerances.hpp"
@@ -58,6 +59,30 @@ Least least_gap(const Setup& setup, int valve, GapKind kind, Series& series, con
   return least_over_cycle(path, std::move(points));
 }
 
+Series sweep_valve(const Setup& setup, int valve, const std::vector<double>& cranks, Pacer& pacer) {
+  const std::size_t count = cranks.size();
+  Series series;
+  series.crank = cranks;
+  std::vector<Pose> poses;
+  for (double crank : cranks) {
+    poses.push_back(setup.pose(valve, crank));
+    series.lift.push_back(poses.back().lift);
+    series.piston_depth.push_back(setup.motion.piston_depth(crank));
+  }
+  const Distinct distinct = distinct_poses(poses);
+  const ValveSetup& of = setup.valves[valve];
+  const GapRequest request{true, true, true, true, false, of.asked.reach};
+  std::vector<PoseGaps> found(distinct.samples.size());
+  run_tasks(found.size(), kChunk, pacer, static_cast<double>(count) / static_cast<double>(found.size()),
+            [&](std::size_t i) { found[i] = of.to_piston.gaps(poses[distinct.samples[i]], request); });
+  for (std::size_t i = 0; i < count; ++i) {
+    const PoseGaps& gaps = found[distinct.query[i]];
+    for (GapKind kind : kGapKinds) column(series, kind).push_back(gaps[kind].value);
+    series.entry.push_back(gaps.entry);
+  }
+  return series;
+}
+
 }  // namespace
 
 GapRequest request_for(GapKind kind, double reach, bool bounds) {
@@ -66,35 +91,15 @@ GapRequest request_for(GapKind kind, double reach, bool bounds) {
 }
 
 std::vector<Series> sweep(const Setup& setup, const std::vector<double>& cranks, Pacer& pacer) {
-  const std::size_t count = cranks.size(), chunks = (count + kChunk - 1) / kChunk;
-  std::vector<Series> all(setup.valves.size());
-  for (Series& series : all) {
-    series.crank = cranks;
-    for (auto* values : {&series.lift, &series.piston_depth, &series.travel, &series.face, &series.radial,
-                         &series.closest, &series.entry})
-      values->assign(count, NAN);
-  }
-  run_tasks(all.size() * chunks, pacer, kChunk, [&](std::size_t task) {
-    const int valve = static_cast<int>(task / chunks);
-    const std::size_t first = task % chunks * kChunk, last = std::min(count, first + kChunk);
-    const ValveSetup& of = setup.valves[valve];
-    Series& series = all[valve];
-    const GapRequest request{true, true, true, true, false, of.asked.reach};
-    for (std::size_t i = first; i < last; ++i) {
-      const Pose pose = setup.pose(valve, cranks[i]);
-      const PoseGaps gaps = of.to_piston.gaps(pose, request);
-      series.lift[i] = pose.lift;
-      series.piston_depth[i] = setup.motion.piston_depth(cranks[i]);
-      for (GapKind kind : kGapKinds) column(series, kind)[i] = gaps[kind].value;
-      series.entry[i] = gaps.entry;
-    }
-  });
+  std::vector<Series> all;
+  for (std::size_t valve = 0; valve < setup.valves.size(); ++valve)
+    all.push_back(sweep_valve(setup, static_cast<int>(valve), cranks, pacer));
   return all;
 }
 
 void find_minima(const Setup& setup, std::vector<ValveResult>& valves, Pacer& pacer) {
   std::vector<Least> deepest(valves.size());
-  run_tasks(valves.size(), pacer, 0, [&](std::size_t valve) {
+  run_tasks(valves.size(), 1, pacer, 0, [&](std::size_t valve) {
     deepest[valve] = deepest_entry(setup, static_cast<int>(valve), valves[valve].series);
     if (!deepest[valve].found) return;
     valves[valve].deepest_entry = -deepest[valve].value;
@@ -102,7 +107,7 @@ void find_minima(const Setup& setup, std::vector<ValveResult>& valves, Pacer& pa
   });
   constexpr std::size_t kKinds = std::size(kGapKinds);
   std::vector<std::array<Minimum, kKinds>> minima(valves.size());
-  run_tasks(valves.size() * kKinds, pacer, kMinimaUnits / kKinds, [&](std::size_t task) {
+  run_tasks(valves.size() * kKinds, 1, pacer, kMinimaUnits / kKinds, [&](std::size_t task) {
     const std::size_t valve = task / kKinds, k = task % kKinds;
     const int number = static_cast<int>(valve);
     const Least least = least_gap(setup, number, kGapKinds[k], valves[valve].series, deepest[valve]);

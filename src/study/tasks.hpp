@@ -34,16 +34,18 @@ class Pacer {
   std::mutex mutex_;
 };
 
-/// Runs task(0) ... task(count - 1). A task's exception is passed on and ends the rest.
+/// Runs task(0) ... task(count - 1), in pieces of `chunk`; each counts `units_each` as progress. A task's exception is
+/// passed on and ends the rest.
 template <class Task>
-void run_tasks(std::size_t count, Pacer& pacer, double units_each, const Task& task) {
+void run_tasks(std::size_t count, std::size_t chunk, Pacer& pacer, double units_each, const Task& task) {
   tbb::parallel_for(
-      tbb::blocked_range<std::size_t>(0, count, 1),
+      tbb::blocked_range<std::size_t>(0, (count + chunk - 1) / chunk, 1),
       [&](const tbb::blocked_range<std::size_t>& range) {
-        for (std::size_t i = range.begin(); i < range.end(); ++i) {
+        for (std::size_t piece = range.begin(); piece < range.end(); ++piece) {
+          const std::size_t first = piece * chunk, last = std::min(count, first + chunk);
           pacer.poll();
-          task(i);
-          pacer.done(units_each);
+          for (std::size_t i = first; i < last; ++i) task(i);
+          pacer.done(units_each * static_cast<double>(last - first));
         }
       },
       tbb::simple_partitioner());

@@ -22,13 +22,16 @@ inline constexpr double kSmoothAngle = 0.01 * kDegree;
 inline constexpr double kJumpStep = 0.001;
 /// Above this width a stretch is judged by how far the parts move in it, below it by the slopes of the gap itself:
 /// proving the last micrometre by movement alone would cost thousands of queries and gain nothing.
-inline constexpr double kMovementAngle = 0.07 * kDegree;
+inline constexpr double kMovementAngle = 0.3 * kDegree;
 /// The way is measured by four chords; a twentieth more covers their sag at every width used (4 degrees: 0.06 %).
 inline constexpr double kChordFactor = 1.05;
 /// Equal leasts (closed valves, both TDCs) differ by rounding only: the one nearest overlap TDC is reported.
 inline constexpr double kTie = 1e-9;
 /// Grid for gaps that have no printed series (pairs, bore): how fine does not matter, movement decides what is split.
 inline constexpr double kCoarseStep = 4 * kDegree;
+
+/// Poses this near are one: far above the rounding of two strokes' heights, far below any length that is reported.
+inline constexpr double kSamePlace = 1e-9;
 
 /// Samples that one task takes: small enough to stop and to show progress, large against a task's cost.
 inline constexpr int kChunk = 8;

@@ -136,9 +136,9 @@ TEST(FlatCrown, ClockPositionOfTheLowestRimPoint) {
 TEST(FlatCrown, LeastDoesNotDependOnTheStep) {
   const Engine engine = disc_engine();
   const Parts parts = disc_parts(engine);
-  const CheckResult one = run_check(engine, parts, {.step = kDegree});
+  const CheckResult one = run_check(engine, parts, stepping(kDegree));
   for (double step : {0.5, 2.0, 3.7}) {
-    const CheckResult other = run_check(engine, parts, {.step = step * kDegree});
+    const CheckResult other = run_check(engine, parts, stepping(step * kDegree));
     for (int number : {0, 1})
       for (GapKind kind : {GapKind::travel, GapKind::face, GapKind::closest})
         EXPECT_NEAR(other.valves[number].minimum.at(kind).gap.value, one.valves[number].minimum.at(kind).gap.value,
@@ -210,7 +210,7 @@ TEST(FlatCrown, ValveToBore) {
 TEST(FlatCrown, DropTable) {
   Engine engine = disc_engine();
   engine.asked.valve[Role::intake] = {1.5, 1.5, 1, 1, 1.5};
-  const CheckResult result = check(engine, {.drop_table = true});
+  const CheckResult result = check(engine, stepping(kDegree, true));
   const Series& series = result.valves[0].series;
   ASSERT_EQ(series.drop_travel.size(), series.crank.size());
   int limited = 0;
@@ -280,7 +280,7 @@ TEST(FlatCrown, ImpossibleStepIsRefused) {
   const Engine engine = disc_engine();
   const Parts parts = disc_parts(engine);
   for (double step : {0.0, -kDegree, double{NAN}, double{INFINITY}, 1e-6, 40 * kDegree})
-    EXPECT_THROW(run_check(engine, parts, {.step = step}), InputError) << step;
+    EXPECT_THROW(run_check(engine, parts, stepping(step)), InputError) << step;
 }
 
 TEST(FlatCrown, RoleWithoutAskedGapsIsRefused) {

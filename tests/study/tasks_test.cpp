@@ -62,7 +62,7 @@ Bits bits_with(int threads) {
   const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(threads));
   const Engine engine = disc_engine();
   Bits bits;
-  bits.add(run_check(engine, disc_parts(engine), {.step = 2 * kDegree, .drop_table = true}));
+  bits.add(run_check(engine, disc_parts(engine), stepping(2 * kDegree, true)));
   return bits;
 }
 
