@@ -7,7 +7,10 @@
 
 namespace eyebrow {
 
-/// Piston position from crank throw, rod and pin offset; exact.
+/// Piston position from crank throw, rod and pin offset; exact, no small-angle shortcuts.
+/// The pin offset is positive toward the thrust side, which is opposite to the side the crankpin is on just after TDC.
+/// A positive offset brings the piston to its highest place before the throw lines up with the bore axis, by
+/// asin(offset / (throw + rod)). Crank angles count from that highest place, not from the line-up.
 class CrankSlider {
  public:
   /// Throws InputError when the rod cannot pass (rod_length <= throw + |pin_offset|).
@@ -20,60 +23,102 @@ class CrankSlider {
   double speed_bound() const { return speed_bound_; }
   /// Highest to lowest place: longer than twice the throw when the pin is offset.
   double travel() const;
+  /// Piston pin above the crank's centre at the highest place: what block deck height and compression height build on.
+  double reach() const { return top_height_; }
+  /// Crank angle by which the throw has passed its line-up with the bore axis when the piston is highest; negative =
+  /// it has yet to line up (positive offset).
+  double top_angle() const { return top_angle_; }
 
  private:
   double throw_, rod_, offset_, top_angle_, top_height_, speed_bound_;
 };
 
-/// Lift against angle from the lobe centre (radians of crank): continuous in velocity and acceleration, zero with
-/// zero velocity and acceleration outside [begin, end], one maximum.
+/// A point that a lift curve passes through, and how.
+struct LiftKnot {
+  double angle = 0, lift = 0;
+  double velocity = 0;      ///< d lift / d angle
+  double acceleration = 0;  ///< d2 lift / d angle2
+};
+
+/// Lift against angle (radians of crank): quintic between the knots, continuous in velocity and acceleration between
+/// begin() and end(), zero outside. Where the first and last knots have zero lift, velocity and acceleration it is so
+/// continuous everywhere.
 class LiftCurve {
  public:
-  /// A cubic-or-quintic Hermite chain: knots in rising order with value, first and second derivative.
-  LiftCurve(std::vector<double> angle, std::vector<double> lift, std::vector<double> velocity, std::vector<double> acceleration);
+  /// At least two knots in rising order of angle, rising to one maximum and falling. Throws Error on fewer, or
+  /// unsorted.
+  explicit LiftCurve(std::vector<LiftKnot> knots);
+  /// Never negative.
   double lift(double angle) const;
   double velocity(double angle) const;
   double acceleration(double angle) const;
-  double begin() const { return angle_.front(); }
-  double end() const { return angle_.back(); }
+  double begin() const { return knots_.front().angle; }
+  double end() const { return knots_.back().angle; }
+  /// Greatest lift, and an angle where it is reached.
   double peak() const { return peak_; }
+  double peak_angle() const { return peak_angle_; }
   /// An upper bound of |velocity|.
   double velocity_bound() const { return velocity_bound_; }
+  const std::vector<LiftKnot>& knots() const { return knots_; }
 
  private:
-  std::vector<double> angle_, lift_, velocity_, acceleration_;
-  double peak_ = 0, velocity_bound_ = 0;
+  /// Taylor coefficients about `begin`.
+  struct Piece {
+    double begin;
+    double c[6];
+  };
+  /// The piece that holds the angle, null outside begin() ... end().
+  const Piece* piece_at(double angle) const;
+
+  std::vector<LiftKnot> knots_;
+  std::vector<Piece> pieces_;
+  double peak_ = 0, peak_angle_ = 0, velocity_bound_ = 0;
 };
 
-/// The curve at the place where the lobe's lifts are measured. Throws InputError when the numbers give no such curve.
+/// The lobe's lift at the place where its lifts are measured. The angle counts from the lobe centre; from crank angle 0
+/// for a table whose angles are crank angles (about_centre false), cam unmoved.
+/// - Durations: a symmetric lobe through exactly the points given, greatest lift at the centre, rising and falling all
+///   the way; of such curves the one with the least mean square of jerk. The ramp below the lowest checking lift ends
+///   where a parabola through the two lowest points does; a checking lift of 0 states the end itself.
+/// - Table: through every reading, exactly zero on the base circle. Recentred, when about_centre, on the middle between
+///   the flanks 0.050 in below the peak. Readings may go back on a flank by no more than reading noise (0.02 mm).
+/// - Cam law: as the law is. By the harmonic law the acceleration jumps at begin and end (that is the law); the others
+///   start and end with none.
+/// Throws InputError, all faults at once, without a place, when the numbers give no such curve.
 LiftCurve lift_curve(const Lobe& lobe);
 
 /// The middle between the flanks `below_peak` under the greatest lift, in the curve's own angle.
+/// Throws InputError unless 0 < below_peak < peak.
 double flank_centre(const LiftCurve& curve, double below_peak);
 
-/// Piston and valves of one engine, at its cam position and lash.
+/// Piston and valves of one engine, at its cam position and lash. Immutable: any number of threads may ask at once.
 class Motion {
  public:
+  /// Throws InputError when rod, lobes or cams give no motion.
   explicit Motion(const Engine& engine);
   /// Crown flat below the block's deck face (deck clearance + drop).
   double piston_depth(double crank) const;
   /// z of the crown flat in the head frame: -(gasket + piston depth). The `height` of a Pose.
   double height(double crank) const;
   /// Lift of valve number `valve` (index into Engine::valves), along its own axis, at the valve, >= 0.
+  /// At running lash the velocity steps where the lash is taken up.
   double lift(int valve, double crank) const;
-  /// Upper bounds of |d/d crank|.
+  /// Upper bounds of |d/d crank|; of the lift's differences where the velocity steps.
   double height_speed_bound() const;
   double lift_speed_bound(int valve) const;
-  /// Crank angle of the lobe centre of valve number `valve`, in -2 pi ... 2 pi.
+  /// Crank angle of the lobe centre of valve number `valve`, in -2 pi ... 2 pi: at + (centre - advance) for an intake,
+  /// - (centre + advance) for an exhaust; of a table with crank angles its own centre - advance.
   double lobe_centre(int valve) const;
 
  private:
   struct Train {
-    int curve;
-    double centre, ratio, lash;
+    int curve;            // index into curves_
+    double centre;        // of the lobe, crank angle
+    double curve_centre;  // the same, in the curve's own angle
+    double ratio, lash;   // to the valve; lash 0 when the check runs without
   };
   CrankSlider slider_;
-  double base_depth_, gasket_;
+  double deck_clearance_, gasket_;
   std::vector<LiftCurve> curves_;
   std::vector<Train> trains_;
 };

@@ -1,3 +1,14 @@
 eyebrow_module(motion
-  SOURCES motion/crank_slider.cpp
-  USES Boost::headers)
+  SOURCES
+    motion/cam_law.cpp
+    motion/crank_slider.cpp
+    motion/least_jerk.cpp
+    motion/lift_curve.cpp
+    motion/lift_from_durations.cpp
+    motion/lift_from_law.cpp
+    motion/lift_from_lobe.cpp
+    motion/lift_from_table.cpp
+    motion/motion.cpp
+    motion/quintic.cpp
+    motion/words.cpp
+  USES Boost::headers fmt::fmt)

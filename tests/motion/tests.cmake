@@ -1,0 +1,11 @@
+eyebrow_tests(motion
+  SOURCES
+    motion/cam_law_test.cpp
+    motion/crank_slider_test.cpp
+    motion/durations_test.cpp
+    motion/lift_curve_test.cpp
+    motion/motion_test.cpp
+    motion/random_lobes_test.cpp
+    motion/table_test.cpp
+  USES Boost::headers
+  LABELS threads)

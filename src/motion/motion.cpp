@@ -1,0 +1,104 @@
+#include "eyebrow/motion.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <iterator>
+
+#include "eyebrow/fault.hpp"
+#include "motion/tolerances.hpp"
+#include "motion/words.hpp"
+
+namespace eyebrow {
+namespace {
+
+/// Into -2 pi ... 2 pi by whole cycles of two turns.
+double wrapped(double crank) {
+  return std::remainder(crank, 4 * kPi);
+}
+
+/// Index of the item with the name, -1 if none.
+template <typename Item>
+int index_of(const std::vector<Item>& items, const std::string& name) {
+  const auto found = std::find_if(items.begin(), items.end(), [&name](const Item& item) { return item.name == name; });
+  return found == items.end() ? -1 : static_cast<int>(found - items.begin());
+}
+
+std::vector<LiftCurve> curves_of(const Engine& engine) {
+  std::vector<LiftCurve> curves;
+  std::vector<Fault> faults;
+  for (const Lobe& lobe : engine.lobes) {
+    try {
+      curves.push_back(lift_curve(lobe));
+    } catch (const InputError& error) {
+      faults.insert(faults.end(), error.faults().begin(), error.faults().end());
+    }
+  }
+  if (!faults.empty()) throw InputError(std::move(faults));
+  return curves;
+}
+
+}  // namespace
+
+Motion::Motion(const Engine& engine)
+    : slider_(engine.cylinder.stroke, engine.cylinder.rod_length, engine.cylinder.pin_offset),
+      deck_clearance_(engine.cylinder.deck_clearance),
+      gasket_(engine.gasket.thickness),
+      curves_(curves_of(engine)) {
+  std::vector<Fault> faults;
+  for (const Valve& valve : engine.valves) {
+    const int lobe_index = index_of(engine.lobes, valve.lobe);
+    if (lobe_index < 0) {
+      faults.push_back(motion::fault(fmt::format("valve.{}: there is no lobe \"{}\"", valve.name, valve.lobe)));
+      continue;
+    }
+    const Lobe& lobe = engine.lobes[static_cast<std::size_t>(lobe_index)];
+    const int cam_index = index_of(engine.cams, lobe.cam);
+    if (cam_index < 0) {
+      faults.push_back(motion::fault(fmt::format("lobe.{}: there is no cam \"{}\"", lobe.name, lobe.cam)));
+      continue;
+    }
+    // A table that places itself has its centre in its own angle, crank angle with the cam unmoved.
+    const bool placed = lobe.table && !lobe.table->about_centre;
+    const LiftCurve& curve = curves_[static_cast<std::size_t>(lobe_index)];
+    const double curve_centre = placed ? flank_centre(curve, motion::kFlankBelowPeak) : 0;
+    const double unmoved = placed ? curve_centre : lobe.role == Role::intake ? lobe.centre : -lobe.centre;
+    trains_.push_back({.curve = lobe_index,
+                       .centre = wrapped(unmoved - engine.cams[static_cast<std::size_t>(cam_index)].advance),
+                       .curve_centre = curve_centre,
+                       .ratio = lobe.measured == LiftAt::lobe ? valve.rocker_ratio : 1,
+                       .lash = engine.running_lash ? valve.lash : 0});
+  }
+  if (!faults.empty()) throw InputError(std::move(faults));
+}
+
+double Motion::piston_depth(double crank) const {
+  return deck_clearance_ + slider_.drop(crank);
+}
+
+double Motion::height(double crank) const {
+  return -(gasket_ + piston_depth(crank));
+}
+
+double Motion::lift(int valve, double crank) const {
+  const Train& train = trains_.at(static_cast<std::size_t>(valve));
+  const LiftCurve& curve = curves_[static_cast<std::size_t>(train.curve)];
+  const double from_centre = wrapped(crank - train.centre);
+  return std::max(0.0, train.ratio * curve.lift(from_centre + train.curve_centre) - train.lash);
+}
+
+double Motion::height_speed_bound() const {
+  return slider_.speed_bound();
+}
+
+double Motion::lift_speed_bound(int valve) const {
+  const Train& train = trains_.at(static_cast<std::size_t>(valve));
+  return train.ratio * curves_[static_cast<std::size_t>(train.curve)].velocity_bound();
+}
+
+double Motion::lobe_centre(int valve) const {
+  return trains_.at(static_cast<std::size_t>(valve)).centre;
+}
+
+}  // namespace eyebrow

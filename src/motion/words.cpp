@@ -1,0 +1,23 @@
+#include "motion/words.hpp"
+
+#include <fmt/format.h>
+
+#include <utility>
+
+#include "eyebrow/vec.hpp"
+
+namespace eyebrow::motion {
+
+std::string length_text(double mm) {
+  return fmt::format("{:.3f} mm ({:.4f} in)", mm, mm / kInch);
+}
+
+std::string angle_text(double radians) {
+  return fmt::format("{:.2f} deg", radians / kDegree);
+}
+
+Fault fault(std::string message) {
+  return {"", 0, 0, std::move(message)};
+}
+
+}  // namespace eyebrow::motion

@@ -1,0 +1,102 @@
+// Cam laws as lift laws, and lobes by them. Their peak factors against handbooks: tests/reference/cam_law_test.cpp.
+#include "motion/cam_law.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "eyebrow/fault.hpp"
+#include "motion/curve_checks.hpp"
+
+namespace eyebrow {
+namespace {
+
+using motion::cam_law;
+using motion::LawPoint;
+
+constexpr CamLaw kLaws[] = {CamLaw::harmonic, CamLaw::cycloidal,     CamLaw::poly345,
+                            CamLaw::poly4567, CamLaw::modified_sine, CamLaw::modified_trapezoid};
+
+Lobe law_lobe(CamLaw law) {
+  Lobe lobe;
+  lobe.name = "intake";
+  lobe.lift = 9;
+  lobe.law = law;
+  lobe.law_duration = 270 * kDegree;
+  return lobe;
+}
+
+TEST(CamLaw, RisesByOneOverOne) {
+  for (CamLaw law : kLaws) {
+    SCOPED_TRACE(motion::to_string(law));
+    EXPECT_NEAR(cam_law(law, 0).value, 0, 1e-15);
+    EXPECT_NEAR(cam_law(law, 0.5).value, 0.5, 1e-14);
+    EXPECT_NEAR(cam_law(law, 1).value, 1, 1e-15);
+    EXPECT_NEAR(cam_law(law, 0).velocity, 0, 1e-15);
+    EXPECT_NEAR(cam_law(law, 1).velocity, 0, 1e-15);
+    const double end = law == CamLaw::harmonic ? kPi * kPi / 2 : 0;
+    EXPECT_NEAR(cam_law(law, 0).acceleration, end, 1e-14);
+    EXPECT_NEAR(cam_law(law, 1).acceleration, -end, 1e-14);
+    EXPECT_EQ(cam_law(law, -0.1).value, cam_law(law, 0).value);
+    EXPECT_EQ(cam_law(law, 1.1).value, cam_law(law, 1).value);
+  }
+}
+
+TEST(CamLaw, VelocityAndAccelerationAreItsDerivativesAndDoNotJump) {
+  constexpr double kStep = 1e-6;
+  for (CamLaw law : kLaws) {
+    SCOPED_TRACE(motion::to_string(law));
+    // The joints of the modified laws and of the mirrored halves are on this grid.
+    for (int i = 1; i < 1600; ++i) {
+      const double u = i / 1600.0;
+      const LawPoint before = cam_law(law, u - kStep), at = cam_law(law, u), after = cam_law(law, u + kStep);
+      EXPECT_NEAR((after.value - before.value) / (2 * kStep), at.velocity, 1e-8);
+      EXPECT_NEAR((after.velocity - before.velocity) / (2 * kStep), at.acceleration, 1e-4);
+      EXPECT_NEAR(after.acceleration, before.acceleration, 1.1 * 2 * kStep * 8 * kPi * kPi);
+    }
+  }
+}
+
+TEST(CamLaw, LobeFollowsTheLaw) {
+  for (CamLaw law : kLaws) {
+    SCOPED_TRACE(motion::to_string(law));
+    const LiftCurve curve = lift_curve(law_lobe(law));
+    EXPECT_DOUBLE_EQ(curve.end(), 135 * kDegree);
+    EXPECT_DOUBLE_EQ(curve.peak(), 9);
+    for (double d = -135; d <= 135; d += 0.13) {
+      EXPECT_NEAR(curve.lift(d * kDegree), 9 * cam_law(law, 1 - std::fabs(d) / 135).value, 1e-11);
+      EXPECT_NEAR(curve.lift(d * kDegree), curve.lift(-d * kDegree), 1e-13);
+    }
+    checks::expect_one_maximum(curve);
+    checks::expect_speed_bound(curve);
+  }
+}
+
+TEST(CamLaw, LobesAreContinuousInAccelerationExceptHarmonicAtItsEnds) {
+  for (CamLaw law : kLaws) {
+    SCOPED_TRACE(motion::to_string(law));
+    const LiftCurve curve = lift_curve(law_lobe(law));
+    if (law == CamLaw::harmonic) {
+      EXPECT_NEAR(checks::acceleration_jump(curve), 1, 1e-3);  // from nothing to the greatest
+    } else {
+      checks::expect_continuous(curve);
+    }
+  }
+}
+
+TEST(CamLaw, BadNumbersAreNamed) {
+  Lobe lobe = law_lobe(CamLaw::poly345);
+  lobe.law_duration = 0;
+  lobe.lift = -1;
+  try {
+    lift_curve(lobe);
+    FAIL();
+  } catch (const InputError& error) {
+    EXPECT_EQ(error.faults().size(), 2u);
+  }
+  lobe = law_lobe(CamLaw::poly345);
+  lobe.law_duration = 721 * kDegree;
+  EXPECT_THROW(lift_curve(lobe), InputError);
+}
+
+}  // namespace
+}  // namespace eyebrow
