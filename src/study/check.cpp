@@ -1,1 +1,126 @@
-// placeholder
+#include "eyebrow/check.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "study/asked.hpp"
+#include "study/bore.hpp"
+#include "study/drop_table.hpp"
+#include "study/pairs.hpp"
+#include "study/refine.hpp"
+#include "study/setup.hpp"
+#include "study/sweep.hpp"
+#include "study/tasks.hpp"
+#include "study/tolerances.hpp"
+
+namespace eyebrow {
+namespace {
+
+using namespace study;
+
+/// Progress of one pair or one valve's bore, in samples of the sweep.
+constexpr double kPairUnits = 100;
+
+void require_step(double step) {
+  if (step >= kLeastStep && step <= kGreatestStep) return;  // NaN compares false
+  throw InputError({{"", 0, 0,
+                     fmt::format("step of {} degrees: allowed are {} to {} degrees of crank", step / kDegree,
+                                 kLeastStep / kDegree, kGreatestStep / kDegree)}});
+}
+
+/// With every valve closed and the piston at its highest, overlap is no finding about the engine but a slip in its
+/// numbers. Judged on the upper end of the interval: parts that just touch are measured like any others.
+void require_apart_when_closed(const Setup& setup, const std::vector<ValvePair>& pairs) {
+  const Engine& engine = setup.engine;
+  std::vector<Fault> faults;
+  for (const ValvePair& pair : pairs)
+    if (pair.closed().high < 0)
+      faults.push_back({"", 0, 0,
+                        fmt::format("valves \"{}\" and \"{}\" run into each other when both are closed, by at least "
+                                    "{}: look at x, y, head_diameter, tilt and rim_height of both",
+                                    engine.valves[pair.first()].name, engine.valves[pair.second()].name,
+                                    length_text(-pair.closed().value, engine.units))});
+  for (std::size_t i = 0; i < setup.valves.size(); ++i) {
+    const Pose closed{setup.motion.height(0), 0};
+    const Gap gap = setup.valves[i].to_piston.gaps(closed, request_for(GapKind::closest, 0, true)).closest;
+    if (gap.high < 0)
+      faults.push_back({"", 0, 0,
+                        fmt::format("valve \"{}\" is through the piston when it is closed and the piston at TDC, by at "
+                                    "least {} ({}): look at rim_height or flush_lift, the gasket's thickness, "
+                                    "deck_clearance and the pocket",
+                                    engine.valves[i].name, length_text(-gap.value, engine.units),
+                                    gap.other_face >= 0 ? setup.parts.crown.faces[gap.other_face].name : "crown")});
+  }
+  if (!faults.empty()) throw InputError(faults);
+}
+
+void warn_of_overhang(const Setup& setup, CheckResult& result) {
+  for (std::size_t i = 0; i < result.valves.size(); ++i) {
+    const double beyond = overhang(setup, static_cast<int>(i));
+    ValveResult& valve = result.valves[i];
+    valve.overhangs_bore = beyond > 0;
+    if (!valve.overhangs_bore) continue;
+    result.warnings.push_back(
+        {"", 0, 0,
+         fmt::format("valve \"{}\" overhangs the bore by {} when closed; its gap to the bore, the notches and the "
+                     "gasket is measured as it opens",
+                     valve.name, length_text(beyond, setup.engine.units))});
+  }
+}
+
+Conditions conditions_of(const Engine& engine, double step) {
+  Conditions conditions;
+  conditions.running_lash = engine.running_lash;
+  conditions.step = step;
+  for (const Cam& cam : engine.cams) conditions.advance[cam.name] = cam.advance;
+  conditions.gasket = engine.gasket.thickness;
+  conditions.deck_clearance = engine.cylinder.deck_clearance;
+  return conditions;
+}
+
+}  // namespace
+
+CheckResult run_check(const Engine& engine, const Parts& parts, const CheckOptions& options) {
+  require_step(options.step);
+  const Setup setup(engine, parts);
+  const std::vector<ValvePair> pairs = valve_pairs(setup);
+  require_apart_when_closed(setup, pairs);
+
+  CheckResult result;
+  result.engine = engine.name;
+  result.units = engine.units;
+  result.warnings = parts.warnings;
+  result.conditions = conditions_of(engine, options.step);
+
+  const std::vector<double> cranks = cycle_grid(options.step);
+  const double count = static_cast<double>(engine.valves.size());
+  const double samples = static_cast<double>(cranks.size());
+  Pacer pacer(options, count * (samples * (options.drop_table ? 1 + kDropUnits : 1) + kMinimaUnits + kPairUnits) +
+                           static_cast<double>(pairs.size()) * kPairUnits);
+
+  std::vector<Series> all = sweep(setup, cranks, pacer);
+  result.valves.resize(engine.valves.size());
+  for (std::size_t i = 0; i < result.valves.size(); ++i) {
+    result.valves[i].name = engine.valves[i].name;
+    result.valves[i].role = engine.valves[i].role;
+    result.valves[i].series = std::move(all[i]);
+  }
+  find_minima(setup, result.valves, pacer);
+  run_tasks(result.valves.size(), 1, pacer, kPairUnits,
+            [&](std::size_t i) { result.valves[i].bore = bore_minimum(setup, static_cast<int>(i)); });
+  result.pairs.resize(pairs.size());
+  run_tasks(pairs.size(), 1, pacer, kPairUnits, [&](std::size_t i) { result.pairs[i] = pair_result(setup, pairs[i]); });
+  if (options.drop_table) fill_drop_table(setup, result.valves, pacer);
+  warn_of_overhang(setup, result);
+
+  result.piston_to_head = engine.gasket.thickness + engine.cylinder.deck_clearance;
+  result.piston_to_head_checked = "deck and gasket only";
+  if (engine.piston.round_dome || engine.piston.roof_dome)
+    result.piston_to_head_checked += "; dome to chamber not checked";
+  result.asked = asked_rows(engine, result);
+  result.verdict = verdict_of(result);
+  return result;
+}
+
+}  // namespace eyebrow

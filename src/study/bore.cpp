@@ -1,0 +1,60 @@
+#include "study/bore.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "study/clock.hpp"
+#include "study/place.hpp"
+#include "study/refine.hpp"
+#include "study/tolerances.hpp"
+
+namespace eyebrow::study {
+
+Minimum bore_minimum(const Setup& setup, int valve) {
+  const ValveSetup& of = setup.valves[valve];
+  const Profile& profile = setup.parts.profiles[valve];
+  const auto gap_at = [&](double lift, bool bounds) {
+    return closest_gap(*setup.bore, profile, setup.rim_centre(valve, lift), of.place.up, bounds);
+  };
+  const double closed = gap_at(0, false).value;
+  const CyclePath path{[&](double crank) {
+                         const double lift = setup.motion.lift(valve, crank);
+                         return lift == 0 ? closed : gap_at(lift, false).value;
+                       },
+                       [&](double crank) { return -setup.motion.lift(valve, crank) * of.place.up; }};
+  std::vector<CyclePoint> points;
+  for (double crank : cycle_grid(kCoarseStep)) points.push_back({crank, path.value(crank)});
+  const Least least = least_over_cycle(path, std::move(points));
+
+  Minimum minimum;
+  minimum.crank = least.crank;
+  minimum.span_from = least.span_from;
+  minimum.span_to = least.span_to;
+  minimum.lift = setup.motion.lift(valve, least.crank);
+  minimum.piston_depth = setup.motion.piston_depth(least.crank);
+  minimum.gap = gap_at(minimum.lift, true);
+  minimum.point_valve = minimum.gap.on_valve;
+  minimum.point_other = minimum.gap.on_other;
+  if (minimum.gap.valve_part >= 0) minimum.face_valve = to_string(profile.elements[minimum.gap.valve_part].part);
+  if (minimum.gap.other_face >= 0) minimum.face_other = setup.parts.bore.faces[minimum.gap.other_face].name;
+  const Spot spot = spot_of(minimum.point_valve, setup.rim_centre(valve, minimum.lift), of.place.up);
+  minimum.clock = spot.clock;
+  minimum.from_centre = spot.from_axis;
+  minimum.reason = reason_of(minimum.gap, GapKind::closest, minimum.face_valve, minimum.face_other);
+  return minimum;
+}
+
+double overhang(const Setup& setup, int valve) {
+  const Frame rim = frame_about(setup.rim_centre(valve, 0), setup.valves[valve].place.up);
+  const double radius = setup.parts.profiles[valve].rim_radius;
+  double reach = 0;
+  constexpr int kAround = 3600;  // a tenth of a degree: short of the greatest by less than R (0.05 deg)^2 / 2 = 8e-6 mm
+  for (int i = 0; i < kAround; ++i) {
+    const double turn = 2 * kPi * i / kAround;
+    const Vec3 point = rim.origin + radius * std::cos(turn) * rim.x + radius * std::sin(turn) * rim.y;
+    reach = std::max(reach, std::hypot(point.x, point.y));
+  }
+  return reach - setup.engine.cylinder.bore / 2;
+}
+
+}  // namespace eyebrow::study

@@ -1,0 +1,85 @@
+#include "study/pairs.hpp"
+
+#include "study/clock.hpp"
+#include "study/place.hpp"
+#include "study/refine.hpp"
+#include "study/tolerances.hpp"
+
+namespace eyebrow::study {
+namespace {
+
+/// As fine as the crown's own mesh (build_parts).
+constexpr double kDeflection = 0.0005;
+
+Vec3 into(const Frame& frame, Vec3 way) {
+  return {dot(way, frame.x), dot(way, frame.y), dot(way, frame.z)};
+}
+Vec3 out_of(const Frame& frame, Vec3 way) {
+  return way.x * frame.x + way.y * frame.y + way.z * frame.z;
+}
+
+}  // namespace
+
+ValvePair::ValvePair(const Setup& setup, int first, int second)
+    : setup_(setup),
+      first_(first),
+      second_(second),
+      surface_(make_target(valve_surface(setup.parts.profiles[second], kDeflection))),
+      frame_(frame_about({}, setup.valves[second].place.up)),
+      closed_(gap(0, 0, true)) {}
+
+Gap ValvePair::gap(double first_lift, double second_lift, bool bounds) const {
+  const Vec3 origin = setup_.rim_centre(second_, second_lift);
+  const Vec3 centre = into(frame_, setup_.rim_centre(first_, first_lift) - origin);
+  const Vec3 up = into(frame_, setup_.valves[first_].place.up);
+  Gap found = closest_gap(*surface_, setup_.parts.profiles[first_], centre, up, bounds);
+  found.on_valve = origin + out_of(frame_, found.on_valve);
+  found.on_other = origin + out_of(frame_, found.on_other);
+  return found;
+}
+
+std::vector<ValvePair> valve_pairs(const Setup& setup) {
+  std::vector<ValvePair> pairs;
+  const int count = static_cast<int>(setup.valves.size());
+  for (int first = 0; first < count; ++first)
+    for (int second = first + 1; second < count; ++second) pairs.emplace_back(setup, first, second);
+  return pairs;
+}
+
+PairResult pair_result(const Setup& setup, const ValvePair& pair) {
+  const int first = pair.first(), second = pair.second();
+  const Motion& motion = setup.motion;
+  const CyclePath path{[&](double crank) {
+                         const double a = motion.lift(first, crank), b = motion.lift(second, crank);
+                         return a == 0 && b == 0 ? pair.closed().value : pair.gap(a, b, false).value;
+                       },
+                       [&](double crank) {
+                         return motion.lift(second, crank) * setup.valves[second].place.up -
+                                motion.lift(first, crank) * setup.valves[first].place.up;
+                       }};
+  std::vector<CyclePoint> points;
+  for (double crank : cycle_grid(kCoarseStep)) points.push_back({crank, path.value(crank)});
+  const Least least = least_over_cycle(path, std::move(points));
+
+  PairResult result{setup.engine.valves[first].name, setup.engine.valves[second].name, {}};
+  Minimum& minimum = result.minimum;
+  minimum.crank = least.crank;
+  minimum.span_from = least.span_from;
+  minimum.span_to = least.span_to;
+  minimum.lift = motion.lift(first, least.crank);
+  minimum.lift2 = motion.lift(second, least.crank);
+  minimum.piston_depth = motion.piston_depth(least.crank);
+  minimum.gap = pair.gap(minimum.lift, minimum.lift2, true);
+  minimum.point_valve = minimum.gap.on_valve;
+  minimum.point_other = minimum.gap.on_other;
+  const Gap& gap = minimum.gap;
+  if (gap.valve_part >= 0) minimum.face_valve = to_string(setup.parts.profiles[first].elements[gap.valve_part].part);
+  if (gap.other_face >= 0) minimum.face_other = pair.surface().faces[gap.other_face].name;
+  const Spot spot = spot_of(minimum.point_valve, setup.rim_centre(first, minimum.lift), setup.valves[first].place.up);
+  minimum.clock = spot.clock;
+  minimum.from_centre = spot.from_axis;
+  minimum.reason = reason_of(gap, GapKind::closest, minimum.face_valve, minimum.face_other);
+  return result;
+}
+
+}  // namespace eyebrow::study

@@ -1,0 +1,36 @@
+// Valve to valve: no series is printed, so only the least over the cycle is looked for.
+#pragma once
+#include <memory>
+#include <vector>
+
+#include "study/setup.hpp"
+#include "study/tasks.hpp"
+
+namespace eyebrow::study {
+
+/// Two valves as one query: the first's outline against the second's surface.
+class ValvePair {
+ public:
+  ValvePair(const Setup& setup, int first, int second);
+  /// Points in the block frame.
+  Gap gap(double first_lift, double second_lift, bool bounds) const;
+  int first() const { return first_; }
+  int second() const { return second_; }
+  /// Both closed.
+  const Gap& closed() const { return closed_; }
+  const Crown& surface() const { return crown_of(*surface_); }
+
+ private:
+  const Setup& setup_;
+  int first_, second_;
+  std::shared_ptr<const Target> surface_;
+  Frame frame_;  ///< of the second valve; its origin rides with the lift
+  Gap closed_;
+};
+
+/// Every pair of valves, first < second, queried once with both closed.
+std::vector<ValvePair> valve_pairs(const Setup& setup);
+
+PairResult pair_result(const Setup& setup, const ValvePair& pair);
+
+}  // namespace eyebrow::study

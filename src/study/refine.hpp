@@ -1,0 +1,37 @@
+// The least of a gap over the whole cycle, whatever the step that it was sampled with.
+#pragma once
+#include <functional>
+#include <vector>
+
+#include "eyebrow/vec.hpp"
+
+namespace eyebrow::study {
+
+/// A gap at a crank angle (radians); NaN = there is none.
+struct CyclePoint {
+  double crank = 0, value = NAN;
+};
+
+/// A gap as a function of crank angle, and the relative place of its two parts (mm), which says how far they move.
+struct CyclePath {
+  std::function<double(double)> value;
+  std::function<Vec3(double)> place;
+};
+
+struct Least {
+  bool found = false;  ///< false: NaN everywhere
+  double crank = 0, value = NAN;
+  double span_from = 0, span_to = 0;  ///< within kSpanBand of the least, without a break
+};
+
+/// Crank angles -2 pi ... 2 pi: the multiples of `step`, and both ends.
+std::vector<double> cycle_grid(double step);
+
+/// Adaptive subdivision. A stretch between two known angles is split while it could hide a lower value: while it is
+/// wide, by the way that the parts travel in it (a proof for a gap that is 1-Lipschitz in the relative place, as
+/// closest is) and by the slopes of its neighbourhood; when it is narrow, by the slopes alone. Jumps and the ends of
+/// ranges where there is no gap are steep by nature and get split to kFinestAngle, so no second method is needed
+/// for them. `points` in rising order; they cost nothing again.
+Least least_over_cycle(const CyclePath& path, std::vector<CyclePoint> points);
+
+}  // namespace eyebrow::study

@@ -1,0 +1,55 @@
+#include "study/setup.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "study/refine.hpp"
+#include "study/tolerances.hpp"
+
+namespace eyebrow::study {
+namespace {
+
+/// The lift curve has one maximum, but an uneven lobe's need not lie at its centre.
+double peak_lift(const Motion& motion, int valve) {
+  double peak = 0;
+  for (double crank : cycle_grid(0.25 * kDegree)) peak = std::max(peak, motion.lift(valve, crank));
+  return peak;
+}
+
+}  // namespace
+
+Setup::Setup(const Engine& of, const Parts& with)
+    : engine(of), parts(with), motion(of), crown(make_target(with.crown)), bore(make_target(with.bore)) {
+  std::vector<Fault> faults;
+  for (const Valve& valve : engine.valves)
+    if (!engine.asked.valve.contains(valve.role))
+      faults.push_back({"", 0, 0, fmt::format("valve \"{}\": no asked gaps are stated for its role", valve.name)});
+  if (parts.profiles.size() != engine.valves.size())
+    faults.push_back({"", 0, 0, "the parts were not built from this engine: their valves differ in number"});
+  if (!faults.empty()) throw InputError(faults);
+
+  for (std::size_t i = 0; i < engine.valves.size(); ++i) {
+    const Valve& valve = engine.valves[i];
+    const ValvePlace place{closed_place(engine, valve), up_axis(valve)};
+    valves.push_back({place, engine.asked.valve.at(valve.role),
+                      ValveToPiston(crown, parts.profiles[i], place, valve.pocket),
+                      peak_lift(motion, static_cast<int>(i))});
+  }
+}
+
+Vec3 Setup::relative_place(int valve, double crank) const {
+  const Pose at = pose(valve, crank);
+  return -at.lift * valves[valve].place.up - Vec3{0, 0, at.height};
+}
+
+Vec3 Setup::rim_centre(int valve, double lift) const {
+  const ValvePlace& place = valves[valve].place;
+  return place.closed + Vec3{0, 0, engine.gasket.thickness} - lift * place.up;
+}
+
+std::string length_text(double length, LengthUnit unit) {
+  return unit == LengthUnit::inch ? fmt::format("{:.4f} in", length / kInch) : fmt::format("{:.3f} mm", length);
+}
+
+}  // namespace eyebrow::study

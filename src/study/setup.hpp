@@ -1,0 +1,37 @@
+// One engine made ready: motion, targets and one query object a valve. Shared by all tasks, never changed by them.
+#pragma once
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "eyebrow/check.hpp"
+#include "eyebrow/motion.hpp"
+
+namespace eyebrow::study {
+
+struct ValveSetup {
+  ValvePlace place;  ///< head frame
+  AskedValve asked;
+  ValveToPiston to_piston;
+  double peak_lift = 0;
+};
+
+struct Setup {
+  const Engine& engine;
+  const Parts& parts;
+  Motion motion;
+  std::shared_ptr<const Target> crown, bore;
+  std::vector<ValveSetup> valves;
+
+  Setup(const Engine& of, const Parts& with);  ///< throws InputError
+  Pose pose(int valve, double crank) const { return {motion.height(crank), motion.lift(valve, crank)}; }
+  /// Place of the valve in the piston frame, less a constant: how far the two have moved against each other.
+  Vec3 relative_place(int valve, double crank) const;
+  /// Rim-plane centre, block frame.
+  Vec3 rim_centre(int valve, double lift) const;
+};
+
+/// A length as the engine's file counts: "0.125 mm", "0.0049 in".
+std::string length_text(double length, LengthUnit unit);
+
+}  // namespace eyebrow::study
