@@ -11,14 +11,17 @@ namespace {
 
 const std::vector<std::string> kVerbs = {"check", "export", "new"};
 
-const char* const kStatuses =
-    "Exit status:\n"
-    "  0  every asked gap holds\n"
-    "  1  the check ran and a gap is short or parts touch\n"
+const char* const kFaultStatuses =
     "  2  the command line is wrong\n"
     "  3  the engine file or a table beside it is wrong\n"
     "  4  the machine failed: no such folder, disk full, out of memory\n"
     "  130, 143  stopped by an interrupt or a request to end";
+const std::string kCheckStatuses = std::string(
+                                       "Exit status:\n"
+                                       "  0  every asked gap holds\n"
+                                       "  1  the check ran and a gap is short or parts touch\n") +
+                                   kFaultStatuses;
+const std::string kWriteStatuses = std::string("Exit status:\n  0  the file is written\n") + kFaultStatuses;
 
 // Everything as it was typed; what it may be is judged in values.cpp, so that all messages speak alike.
 struct Typed {
@@ -39,24 +42,30 @@ struct Parser {
 
 CLI::App* Parser::verb(const std::string& name, const std::string& does) {
   CLI::App* verb = app.add_subcommand(name, does);
+  verb->group("Verbs");
   verb->allow_extras();  // told by judge_rest, with the nearest right word
   verb->add_flag("--quiet", typed.quiet, "Print nothing but faults and warnings");
   return verb;
 }
 
 void Parser::take_engine(CLI::App* verb) {
-  verb->add_option("ENGINE", typed.engine, "The engine file (TOML); `eyebrow new` writes one to start from")
-      ->required();
-  verb->add_option("--set", typed.set,
-                   "Replace one value of the engine file, as in --set \"gasket.thickness=0.051 in\"; may be repeated")
-      ->type_name("KEY=VALUE")
+  verb->add_option("ENGINE", typed.engine, "The engine file; `eyebrow new` writes one to start from")
+      ->required()
+      ->type_name("");
+  verb->add_option("--set", typed.set, "Replace a value, as often as wanted: --set \"gasket.thickness=0.051 in\"")
+      ->option_text("KEY=VALUE")
       ->allow_extra_args(false);
 }
 
 Parser::Parser() {
   app.set_help_flag("--help,-h", "Print this and stop");
   app.set_version_flag("--version", "eyebrow " EYEBROW_VERSION, "Print the version and stop");
-  app.footer(std::string("`eyebrow VERB --help` tells more of each verb.\n\n") + kStatuses);
+  app.footer("`eyebrow VERB --help` tells more of each verb.\n\n" + kCheckStatuses);
+  const auto words = app.get_formatter();  // which the verbs share
+  words->label("SUBCOMMAND", "VERB");
+
+  words->label("Positionals", "Words");
+  words->label("REQUIRED", "");
 
   check = verb("check", "Sweep the cycle: every gap, its tightest point, and whether the asked gaps hold");
   take_engine(check);
@@ -71,19 +80,19 @@ Parser::Parser() {
   check
       ->add_option("--json", typed.json, "Write the whole result, in mm and degrees; - = print it instead of the table")
       ->type_name("FILE");
-  check->footer(kStatuses);
+  check->footer(kCheckStatuses);
 
   export_ = verb("export", "Write piston crown, valves, bore and gasket as solids (STEP AP214, mm)");
   take_engine(export_);
-  export_->add_option("-o,--output", typed.output, "The file to write")->required()->type_name("FILE");
+  export_->add_option("-o,--output", typed.output, "The file to write (must be given)")->required()->type_name("FILE");
   export_->add_option("--at", typed.at, "Crank angle: 12.5ATDC, 8BTDC, or degrees, negative = before (else TDC)")
       ->type_name("CRANK");
-  export_->footer(kStatuses);
+  export_->footer(kWriteStatuses);
 
   new_ = verb("new", "Write a commented engine file to start from");
-  new_->add_option("FILE", typed.output, "The file to write")->required();
+  new_->add_option("FILE", typed.output, "The file to write")->required()->type_name("");
   new_->add_flag("--force", typed.force, "Replace the file if it is there already");
-  new_->footer(kStatuses);
+  new_->footer(kWriteStatuses);
 }
 
 // Words that no option took.
@@ -97,6 +106,15 @@ void judge_rest(const CLI::App& verb) {
     for (const std::string& name : option->get_lnames()) options.push_back("--" + name);
   throw UsageError(fmt::format("{} has no option \"{}\"{}", verb.get_name(), first,
                                nearest_word(first.substr(0, first.find('=')), options)));
+}
+
+// What CLI11 found wrong, in our words.
+std::string explained(const CLI::ParseError& error) {
+  const std::string what = error.what();
+  const std::string subject = what.substr(0, what.find(':'));
+  if (dynamic_cast<const CLI::ArgumentMismatch*>(&error) == nullptr) return what;
+  if (what.find("At Most") != std::string::npos) return subject + ": given more than once";
+  return subject + ": its value is missing";
 }
 
 std::vector<Override> overrides(const std::vector<std::string>& texts) {
@@ -144,9 +162,14 @@ Command parse_command_line(int argc, const char* const* argv) {
   Parser parser;
   if (argc < 2) throw UsageError("a verb is missing: check, export or new (`eyebrow --help` tells more)");
   const std::string first = argv[1];
-  if (!first.starts_with('-') && std::find(kVerbs.begin(), kVerbs.end(), first) == kVerbs.end())
-    throw UsageError(fmt::format("\"{}\" is no verb{} The verbs are {}.", first, nearest_word(first, kVerbs),
+  const bool of_the_program = first == "--help" || first == "-h" || first == "--version";
+  if (!of_the_program && first.starts_with('-'))
+    throw UsageError(fmt::format("\"{}\" stands where the verb belongs: check, export or new", first));
+  if (!of_the_program && std::find(kVerbs.begin(), kVerbs.end(), first) == kVerbs.end()) {
+    const std::string nearest = nearest_word(first, kVerbs);
+    throw UsageError(fmt::format("\"{}\" is no verb{} The verbs are {}.", first, nearest.empty() ? "." : nearest,
                                  fmt::join(kVerbs, ", ")));
+  }
   try {
     parser.app.parse(argc, argv);
   } catch (const CLI::CallForVersion& version) {
@@ -156,7 +179,7 @@ Command parse_command_line(int argc, const char* const* argv) {
   } catch (const CLI::ParseError& error) {
     // A word that is not known explains more than what is missing because of it.
     for (const CLI::App* verb : parser.app.get_subcommands()) judge_rest(*verb);
-    throw UsageError(error.what());
+    throw UsageError(explained(error));
   }
   for (const CLI::App* verb : parser.app.get_subcommands()) judge_rest(*verb);
   if (parser.check->parsed()) return check_arguments(*parser.check, parser.typed);

@@ -106,7 +106,7 @@ std::string parse_path(const std::string& option, const std::string& text) {
 
 std::string nearest_word(const std::string& read, const std::vector<std::string>& words) {
   const std::string* nearest = nullptr;
-  std::size_t fewest = 1 + std::max<std::size_t>(1, read.size() / 2);
+  std::size_t fewest = 1 + std::max<std::size_t>(1, read.size() / 3);
   for (const std::string& word : words) {
     const std::size_t needed = edits(lower(read), word);
     if (needed < fewest) {
