@@ -68,16 +68,14 @@ class ValveToPiston {
   /// `pocket`: the valve's own pocket in the crown, -1 = none.
   ValveToPiston(std::shared_ptr<const Target> crown, Profile profile, ValvePlace place, int pocket);
   PoseGaps gaps(const Pose& pose, const GapRequest& request) const;
-  const Profile& profile() const { return profile_; }
+  const Profile& profile() const;
   const Crown& crown() const;
   /// Rim-plane centre in the piston frame.
   Vec3 rim_centre(const Pose& pose) const;
 
  private:
-  std::shared_ptr<const Target> crown_;
-  Profile profile_;
-  ValvePlace place_;
-  int pocket_;
+  struct Inner;
+  std::shared_ptr<const Inner> inner_;
 };
 
 /// Closest gap between a valve with its rim-plane centre at `centre` and any target, in the target's frame.

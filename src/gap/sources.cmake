@@ -1,2 +1,12 @@
 eyebrow_module(gap
-  SOURCES gap/names.cpp)
+  SOURCES
+    gap/closest.cpp
+    gap/entry.cpp
+    gap/face_gap.cpp
+    gap/names.cpp
+    gap/profile_distance.cpp
+    gap/radial.cpp
+    gap/target.cpp
+    gap/travel.cpp
+    gap/valve_surface.cpp
+    gap/valve_to_piston.cpp)

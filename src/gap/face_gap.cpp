@@ -1,0 +1,214 @@
+#include <algorithm>
+#include <cmath>
+
+#include "queries.hpp"
+
+namespace eyebrow::gap {
+namespace {
+
+/// Where a ray first meets the valve grown by `grow`.
+struct Meeting {
+  enum Kind { hit, miss, undecided } kind = miss;
+  double at = kInfinity;  ///< distance along the ray; undecided: a lower bound
+  SignedDistance there;   ///< of the true valve at that place
+};
+
+class FaceGap {
+ public:
+  FaceGap(const Target& target, const std::vector<int>& all, const ValveFrame& frame, const ValveShape& valve, double grow)
+      : target_(target), all_(all), frame_(frame), valve_(valve), grow_(grow), dished_(&valve.distance != &valve.filled) {}
+
+  double node_bound(Vec3 centre, const TreeNode& node) const {
+    // Inside, the way out along a normal can be longer than the depth, so an overlap is opened whatever it promises.
+    const double near = valve_.distance.eval(radius_of(centre), centre.z).value - grow_ - node.radius;
+    return near < 0 ? -kInfinity : near;
+  }
+
+  double cell_bound(const Cell& cell, Found& best) {
+    const Vec3 c = cell.centre();
+    const double rho = cell.radius(c);
+    const double r = radius_of(c);
+    const double near = valve_.distance.eval(r, c.z).value - grow_ - rho;
+    if (near >= best.value) return near;
+    const int face = target_.crown().triangles[cell.triangle].face;
+    const bool planar = target_.crown().faces[face].kind == Surface::plane;
+    const Vec3 n = frame_.turn_in(target_.normal(cell.triangle));
+    double bound = near >= 0 ? near : -kInfinity;
+    if (planar) {
+      for (const Tangent& t : tangents_of(face)) bound = std::max(bound, t.least(cell));
+      if (bound >= best.value - kSearch) return bound;
+    }
+    const Meeting here = march(valve_.distance, c, n, 0, best.value);
+    bool hidden = false;
+    if (here.kind == Meeting::hit && here.at < best.value) {
+      hidden = blocked(c, n, here.at);
+      if (!hidden) best = {here.at, c, cell.triangle, here.at};
+    }
+    if (planar && add_tangent(face, c, n, here)) bound = std::max(bound, tangents_of(face).back().least(cell));
+    if (bound >= best.value - kSearch) return bound;
+    if (near >= 0) {
+      // All rays of the cell stay within a tube about the middle one; a curved face spreads them with the way they go.
+      const double way = std::min(here.at, best.value);
+      const double spread = planar ? rho : rho * (1 + (way < kInfinity ? std::max(0.0, way) : 0) / bending_radius(face));
+      bound = std::max(bound, march(valve_.distance, c, n, spread, best.value).at);
+    }
+    // Feet that cannot see the valve: once a hidden cell is small its rim of doubt is below what matters.
+    if (hidden && rho < 0.05 && corners_hidden(cell, n, best.value)) return kInfinity;
+    if (bound == -kInfinity && rho < kSearch) return std::min(here.at, 0.0) - rho;
+    return bound;
+  }
+
+ private:
+  /// A plane that the valve lies behind, as a lower bound of the way along n from any foot of one planar face.
+  struct Tangent {
+    Vec3 normal, foot;
+    double at, facing;
+    double least(const Cell& cell) const {
+      double low = kInfinity;
+      for (const Vec3& corner : cell.corner) low = std::min(low, dot(normal, corner - foot));
+      return at + low / facing;
+    }
+  };
+
+  std::vector<Tangent>& tangents_of(int face) {
+    for (auto& [of, tangents] : tangents_)
+      if (of == face) return tangents;
+    tangents_.push_back({face, {}});
+    return tangents_.back().second;
+  }
+
+  double bending_radius(int face) const {
+    const Face& f = target_.crown().faces[face];
+    return f.radius > 0 ? f.radius : 1.0;
+  }
+
+  Meeting march(const ProfileDistance& distance, Vec3 p, Vec3 n, double extra, double enough) const {
+    const double grow = grow_ + extra;
+    double s = 0;
+    SignedDistance d = distance.eval(radius_of(p), p.z);
+    const double beyond = 4 * valve_.profile.rim_radius + enough_or_zero(enough);
+    if (d.value - grow <= 0) {
+      // Inside: go back along the normal until outside.
+      for (int i = 0; i < 4 * kMarch; ++i) {
+        const double depth = grow - d.value;
+        if (depth <= kTouch) return {Meeting::hit, s, d};
+        s -= depth;
+        const Vec3 q = p + s * n;
+        d = distance.eval(radius_of(q), q.z);
+        if (-s > 16 * valve_.profile.rim_radius) break;
+      }
+      return {Meeting::undecided, s, d};
+    }
+    for (int i = 0; i < kMarch; ++i) {
+      const double gap = d.value - grow;
+      if (gap <= kTouch) return {Meeting::hit, s, d};
+      s += gap;
+      if (s >= enough || s > beyond) return {Meeting::miss, s >= enough ? s : kInfinity, d};
+      const Vec3 q = p + s * n;
+      d = distance.eval(radius_of(q), q.z);
+    }
+    return {Meeting::undecided, s, d};
+  }
+
+  static double enough_or_zero(double enough) { return enough < kInfinity ? std::fabs(enough) : 0; }
+
+  /// A convex body lies behind the tangent plane where the middle ray meets it. Keeps the newest few planes.
+  bool add_tangent(int face, Vec3 c, Vec3 n, Meeting meeting) {
+    if (dished_) meeting = march(valve_.filled, c, n, 0, kInfinity);
+    if (meeting.kind != Meeting::hit) return false;
+    if (valve_.distance.elements()[meeting.there.element].part > ValvePart::margin) return false;
+    const Vec3 y = c + meeting.at * n;
+    const Vec3 normal = lift_gradient(y, radius_of(y), meeting.there.dr, meeting.there.dw);
+    const double facing = -dot(normal, n);
+    if (facing <= 1e-6) return false;
+    auto& tangents = tangents_of(face);
+    constexpr std::size_t kKept = 24;
+    if (tangents.size() >= kKept) tangents.erase(tangents.begin());
+    tangents.push_back({normal, c, meeting.at, facing});
+    return true;
+  }
+
+  /// Does metal stand between the foot and the valve?
+  bool blocked(Vec3 foot, Vec3 n, double length) const {
+    constexpr double kClear = 1e-4;  // the foot's own surface and what the valve touches do not count
+    if (length <= 2 * kClear) return false;
+    const Vec3 a = frame_.out(foot + kClear * n), b = frame_.out(foot + (length - kClear) * n);
+    const Vec3 d = b - a;
+    for (int face : all_) {
+      const FaceTree& tree = target_.trees()[face];
+      if (tree.nodes.empty()) continue;
+      std::vector<int> stack{0};
+      while (!stack.empty()) {
+        const TreeNode& node = tree.nodes[stack.back()];
+        stack.pop_back();
+        if (!crosses_ball(a, d, node)) continue;
+        if (node.left >= 0) {
+          stack.push_back(node.left);
+          stack.push_back(node.right);
+          continue;
+        }
+        for (int i = node.first; i < node.first + node.count; ++i)
+          if (crosses(a, d, tree.order[i])) return true;
+      }
+    }
+    return false;
+  }
+
+  static bool crosses_ball(Vec3 a, Vec3 d, const TreeNode& node) {
+    const double t = std::clamp(dot(node.centre - a, d) / dot(d, d), 0.0, 1.0);
+    const Vec3 off = a + t * d - node.centre;
+    return dot(off, off) <= node.radius * node.radius;
+  }
+
+  bool crosses(Vec3 a, Vec3 d, int triangle) const {
+    const Crown& crown = target_.crown();
+    const auto& v = crown.triangles[triangle].vertex;
+    const Vec3 p0 = crown.points[v[0]], e1 = crown.points[v[1]] - p0, e2 = crown.points[v[2]] - p0;
+    const Vec3 h = cross(d, e2);
+    const double det = dot(e1, h);
+    if (std::fabs(det) < 1e-14) return false;
+    const Vec3 s = a - p0;
+    const double u = dot(s, h) / det;
+    if (u < 0 || u > 1) return false;
+    const Vec3 q = cross(s, e1);
+    const double w = dot(d, q) / det;
+    if (w < 0 || u + w > 1) return false;
+    const double t = dot(e2, q) / det;
+    return t >= 0 && t <= 1;
+  }
+
+  bool corners_hidden(const Cell& cell, Vec3 n, double enough) const {
+    for (const Vec3& corner : cell.corner) {
+      const Meeting m = march(valve_.distance, corner, n, 0, enough);
+      if (m.kind == Meeting::hit && !blocked(corner, n, m.at)) return false;
+    }
+    return true;
+  }
+
+  const Target& target_;
+  const std::vector<int>& all_;
+  const ValveFrame& frame_;
+  const ValveShape& valve_;
+  double grow_;
+  bool dished_;
+  std::vector<std::pair<int, std::vector<Tangent>>> tangents_;
+};
+
+}  // namespace
+
+Found face_gap(const Target& target, const std::vector<int>& faces, const std::vector<int>& all, const ValveFrame& frame,
+               const ValveShape& valve, double grow) {
+  FaceGap problem(target, all, frame, valve, grow);
+  std::vector<int> flat, curved;
+  for (int face : faces) (target.crown().faces[face].kind == Surface::plane ? flat : curved).push_back(face);
+  Found best = least(target, flat, frame, problem, kSearch);
+  if (!curved.empty()) {
+    const Found other = least(target, curved, frame, problem, kSearchCurved, best.value);
+    const double low = std::min(best.low, other.low);
+    if (other.triangle >= 0 && other.value < best.value) best = other;
+    best.low = low;
+  }
+  return best;
+}
+
+}  // namespace eyebrow::gap

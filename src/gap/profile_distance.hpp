@@ -1,0 +1,51 @@
+// Signed distance to a valve, a solid of revolution, from its outline in the half plane (r, w).
+#pragma once
+#include <array>
+#include <vector>
+
+#include "eyebrow/profile.hpp"
+
+namespace eyebrow::gap {
+
+inline constexpr int kMaxElements = 16;
+
+/// What one outline element knows of a point.
+struct ElementView {
+  double distance;   ///< to the element's curve, >= 0; to its convex side's hull where the arc bulges
+  double dr, dw;     ///< gradient of `distance`
+  double side;       ///< signed: the element's line or circle carried on; negative in the metal
+  double sr, sw;     ///< gradient of `side`
+  double inside_by;  ///< how far the point may move and keep its foot inside the element; negative = foot outside
+  double bend;       ///< `distance` + bend |p|^2 / 2 is convex in the half plane: 0 except where an arc is hollow
+};
+
+struct SignedDistance {
+  double value = 0;   ///< negative inside
+  double dr = 0, dw = 0;
+  int element = -1;
+};
+
+class ProfileDistance {
+ public:
+  /// Throws Error when the outline has more than kMaxElements elements.
+  explicit ProfileDistance(const Profile& profile);
+
+  int size() const { return static_cast<int>(elements_.size()); }
+  ElementView view(int element, double r, double w) const;
+  SignedDistance eval(double r, double w) const;
+
+  /// Least and greatest w of the metal at radius r, 0 <= r <= R.
+  double lowest(double r) const;
+  double highest(double r) const;
+  bool inside(double r, double w) const;
+
+  double rim_radius() const { return rim_radius_; }
+  const std::vector<ProfileElement>& elements() const { return elements_; }
+
+ private:
+  std::vector<ProfileElement> elements_;
+  int first_upper_ = 0;  ///< elements before it bound the metal from below or at the margin
+  double rim_radius_ = 0;
+};
+
+}  // namespace eyebrow::gap

@@ -1,0 +1,35 @@
+// The four gaps over a mesh, each by itself. All points and values in the valve's frame; `grow` > 0 makes the valve
+// larger by that much on every side, < 0 smaller: that is how intervals over displacements are found.
+#pragma once
+#include <vector>
+
+#include "profile_distance.hpp"
+#include "search.hpp"
+
+namespace eyebrow::gap {
+
+/// What a query needs to know of the valve.
+struct ValveShape {
+  const Profile& profile;
+  const ProfileDistance& distance;
+  const ProfileDistance& filled;  ///< the same with a dish filled in flat: convex from below
+};
+
+/// Least signed distance from the valve to the faces. `start`: nothing above it is of interest.
+Found closest(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,
+              double start = kInfinity);
+
+/// Travel along -w until something is touched; negative: minus the least withdrawal that clears the valve.
+Found travel(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,
+             double grow);
+
+/// From a foot on the faces along its normal to the valve; negative where the foot is inside.
+/// `all`: the faces that can hide the valve from a foot.
+Found face_gap(const Target& target, const std::vector<int>& faces, const std::vector<int>& all, const ValveFrame& frame,
+               const ValveShape& valve, double grow);
+
+/// Square to the axis, between the rim anywhere on the next `reach` of its path and the faces.
+Found radial(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,
+             double reach, double grow);
+
+}  // namespace eyebrow::gap

@@ -1,0 +1,75 @@
+#include <algorithm>
+#include <cmath>
+
+#include "clip.hpp"
+#include "queries.hpp"
+
+namespace eyebrow::gap {
+
+Found radial(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,
+             double reach, double grow) {
+  const double rim = valve.profile.rim_radius + grow;
+  const double low = -reach - grow, high = valve.profile.margin + grow;
+  const double edge = valve.profile.edge_radius;
+  // Below `full` only the rounded edge passes; its radius there, on the last of the path.
+  const double full = -reach + edge;
+  const auto rim_at = [&](double w) {
+    if (edge <= 0 || w >= full) return rim;
+    const double h = std::clamp(full - w, 0.0, edge);
+    return rim - (edge - std::sqrt(edge * edge - h * h));
+  };
+  Found best;
+  const auto try_point = [&](Vec3 p, double r, Vec3 normal, int triangle) {
+    const double value = r - rim_at(p.z);
+    if (value >= best.value) return;
+    // A wall that turns its back to the rim is behind metal.
+    if (value > 0 && normal.x * p.x + normal.y * p.y >= 0) return;
+    best = {value, p, triangle, value};
+  };
+  const auto try_polygon = [&](const Polygon& polygon, Vec3 normal, int triangle) {
+    if (polygon.count == 0) return;
+    double r = 0;
+    const Vec3 p = nearest_to_axis(polygon, r);
+    try_point(p, r, normal, triangle);
+  };
+  std::vector<int> stack;
+  for (int face : faces) {
+    const FaceTree& tree = target.trees()[face];
+    if (tree.nodes.empty()) continue;
+    stack.assign(1, 0);
+    while (!stack.empty()) {
+      const TreeNode& node = tree.nodes[stack.back()];
+      stack.pop_back();
+      const Vec3 c = frame.in(node.centre);
+      if (c.z - node.radius > high || c.z + node.radius < low) continue;
+      if (radius_of(c) - node.radius - rim >= best.value) continue;
+      if (node.left >= 0) {
+        stack.push_back(node.right);
+        stack.push_back(node.left);
+        continue;
+      }
+      for (int i = node.first; i < node.first + node.count; ++i) {
+        const Cell cell = cell_of(target, tree.order[i], frame);
+        const Vec3 normal = frame.turn_in(target.normal(tree.order[i]));
+        try_polygon(slab(cell, std::max(low, full), high), normal, cell.triangle);
+        // Over the rounded edge the rim's radius changes with height: slices of equal turn along the arc, the corners
+        // tried beside the nearest point, so that what a slice misses is of second order in its height.
+        if (edge > 0) {
+          constexpr int kSlices = 48;
+          for (int k = 0; k < kSlices; ++k) {
+            const double a = full - grow - edge * std::sin(0.5 * kPi * (k + 1) / kSlices);
+            const double b = full - edge * std::sin(0.5 * kPi * k / kSlices);
+            const Polygon slice = slab(cell, std::max(a, low), std::max(b, low));
+            try_polygon(slice, normal, cell.triangle);
+            for (int j = 0; j < slice.count; ++j)
+              try_point(slice.corner[j], radius_of(slice.corner[j]), normal, cell.triangle);
+          }
+        }
+      }
+    }
+  }
+  best.low = best.value;
+  return best;
+}
+
+}  // namespace eyebrow::gap

@@ -1,0 +1,40 @@
+// A solid's mesh with one bounding hierarchy a face.
+#pragma once
+#include <vector>
+
+#include "eyebrow/gap.hpp"
+
+namespace eyebrow {
+
+struct TreeNode {
+  Vec3 centre, half;      ///< box
+  double radius = 0;      ///< of the ball about `centre`
+  int left = -1, right = -1;
+  int first = 0, count = 0;  ///< leaf: triangles order[first .. first+count)
+};
+
+struct FaceTree {
+  int face = -1;
+  std::vector<TreeNode> nodes;  ///< nodes[0] is the root; empty when the face has no triangles
+  std::vector<int> order;       ///< into Crown::triangles
+};
+
+class Target {
+ public:
+  explicit Target(Crown crown);
+  const Crown& crown() const { return crown_; }
+  const std::vector<FaceTree>& trees() const { return trees_; }  ///< one a face, same index
+  /// Points on the mouth edge of a pocket (where its wall or mouth break meets the rest of the crown's top).
+  const std::vector<Vec3>& mouth(int pocket) const { return mouths_[pocket]; }
+  int pockets() const { return static_cast<int>(mouths_.size()); }
+  /// Outward unit normal (into the void) of a triangle.
+  Vec3 normal(int triangle) const { return normals_[triangle]; }
+
+ private:
+  Crown crown_;
+  std::vector<FaceTree> trees_;
+  std::vector<std::vector<Vec3>> mouths_;
+  std::vector<Vec3> normals_;
+};
+
+}  // namespace eyebrow

@@ -1,0 +1,30 @@
+// Every tolerance of the gap kernel, in mm unless said otherwise, each with why it has that value.
+#pragma once
+
+namespace eyebrow::gap {
+
+/// A gap's interval holds over all relative displacements this small: what a gap may claim at a jump.
+inline constexpr double kPoseBall = 0.0005;
+
+/// A search ends when nothing unexplored can lie this far below the best found: a tenth of the reported micrometre.
+inline constexpr double kSearch = 1e-4;
+
+/// The same where a face is curved and the search converges slowly; the interval grows with it.
+inline constexpr double kSearchCurved = 1e-3;
+
+/// Cells a search may open before it stops and widens its interval. Ties of a rim with a coaxial wall open some 10^4.
+inline constexpr long kBudget = 400000;
+
+/// Ray marching ends this near the valve's surface: far below the pose ball, far above rounding at 1e3 mm.
+inline constexpr double kTouch = 1e-9;
+
+/// Steps of one ray march. At grazing incidence the steps shrink; where they run out the last place is a lower bound.
+inline constexpr int kMarch = 96;
+
+/// An interval wider than this is a jump: ten times the widest that smooth geometry gives (slope 1/cos 40 degrees).
+inline constexpr double kJump = 0.02;
+
+/// Directions shorter than this have no azimuth: the valve stands upright.
+inline constexpr double kUpright = 1e-9;
+
+}  // namespace eyebrow::gap

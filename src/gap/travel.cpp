@@ -1,0 +1,211 @@
+#include <algorithm>
+#include <cmath>
+#include <vector>
+
+#include "queries.hpp"
+
+namespace eyebrow::gap {
+namespace {
+
+/// What one triangle asks of the valve's shift along its path: touched by every shift in (first, last).
+struct Shift {
+  double first, last;
+  Vec3 point;  // where `first` is met
+  int triangle;
+};
+
+/// Lower surface of the grown valve: no lower than it, and no higher by more than what growing moves.
+class Under {
+ public:
+  Under(const ValveShape& valve, double grow)
+      : valve_(valve), grow_(grow), rim_(valve.profile.rim_radius + grow),
+        flat_(valve.profile.edge_radius == 0 && valve.profile.elements.front().part == ValvePart::face &&
+              valve.profile.elements.front().radius == 0) {}
+
+  double rim() const { return rim_; }
+  bool flat() const { return flat_; }
+
+  double lowest(double r) const {
+    const double top = valve_.profile.rim_radius;
+    const double lower = std::clamp(r - grow_, 0.0, top), upper = std::clamp(r + grow_, 0.0, top);
+    const double a = valve_.distance.lowest(lower), b = valve_.distance.lowest(upper);
+    return (grow_ >= 0 ? std::min(a, b) : std::max(a, b)) - grow_;
+  }
+  double highest(double r) const {
+    return valve_.distance.highest(std::clamp(r - grow_, 0.0, valve_.profile.rim_radius)) + grow_;
+  }
+  /// Least of `lowest` over [from, to].
+  double lowest_over(double from, double to) const {
+    return std::min({lowest(from), lowest(std::min(to, rim_)), from <= 0 ? lowest(0) : kInfinity});
+  }
+
+ private:
+  const ValveShape& valve_;
+  double grow_, rim_;
+  bool flat_;
+};
+
+/// Places of a triangle where w can be extreme within r <= rim: corners, where sides cross the rim's cylinder, and the
+/// cylinder's own extreme point in the triangle's plane.
+struct Places {
+  std::array<Vec3, 18> at;
+  int count = 0;
+  void add(Vec3 p) { at[count++] = p; }
+};
+
+bool holds(const Cell& cell, Vec3 p) {
+  // Signed areas in projection along w: inside when all have one sign.
+  bool left = true, right = true;
+  for (int i = 0; i < 3; ++i) {
+    const Vec3 a = cell.corner[i], b = cell.corner[(i + 1) % 3];
+    const double turn = (b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x);
+    left &= turn >= 0;
+    right &= turn <= 0;
+  }
+  return left || right;
+}
+
+Places places_within(const Cell& cell, double rim) {
+  Places places;
+  const double rim2 = rim * rim;
+  for (int i = 0; i < 3; ++i) {
+    const Vec3 a = cell.corner[i], e = cell.corner[(i + 1) % 3] - a;
+    const double aa = a.x * a.x + a.y * a.y;
+    if (aa <= rim2) places.add(a);
+    const double A = e.x * e.x + e.y * e.y, B = a.x * e.x + a.y * e.y, C = aa - rim2;
+    const double D = B * B - A * C;
+    if (A <= 0 || D < 0) continue;
+    const double root = std::sqrt(D);
+    for (const double t : {(-B - root) / A, (-B + root) / A})
+      if (t > 0 && t < 1) places.add(a + t * e);
+    // The side's own nearest point to the axis: extreme for a valve face that is not flat.
+    const double t = std::clamp(-B / A, 0.0, 1.0);
+    if (aa > rim2 && t > 0 && t < 1) places.add(a + t * e);
+  }
+  const Vec3 n = cross(cell.corner[1] - cell.corner[0], cell.corner[2] - cell.corner[0]);
+  const double tilt = std::hypot(n.x, n.y);
+  if (std::fabs(n.z) > 1e-12 * norm(n)) {
+    for (const double sign : {-1.0, 1.0}) {
+      if (tilt == 0) break;
+      Vec3 p{sign * rim * n.x / tilt, sign * rim * n.y / tilt, 0};
+      p.z = cell.corner[0].z - (n.x * (p.x - cell.corner[0].x) + n.y * (p.y - cell.corner[0].y)) / n.z;
+      if (holds(cell, p)) places.add(p);
+    }
+    Vec3 axis{0, 0, cell.corner[0].z + (n.x * cell.corner[0].x + n.y * cell.corner[0].y) / n.z};
+    if (holds(cell, axis)) places.add(axis);
+  }
+  return places;
+}
+
+/// Distance in projection from the axis to a cell, and to its furthest corner.
+void radii(const Cell& cell, double& nearest, double& furthest) {
+  double least = kInfinity, most = 0;
+  for (int i = 0; i < 3; ++i) {
+    const Vec3 a = cell.corner[i], e = cell.corner[(i + 1) % 3] - a;
+    const double A = e.x * e.x + e.y * e.y;
+    const double t = A > 0 ? std::clamp(-(a.x * e.x + a.y * e.y) / A, 0.0, 1.0) : 0.0;
+    const double x = a.x + t * e.x, y = a.y + t * e.y;
+    least = std::min(least, x * x + y * y);
+    most = std::max(most, a.x * a.x + a.y * a.y);
+  }
+  nearest = holds(cell, Vec3{}) ? 0 : std::sqrt(least);
+  furthest = std::sqrt(most);
+}
+
+/// First and last shift of one triangle; false when it lies outside the rim's cylinder.
+bool shift_of(const Cell& cell, const Under& under, Shift& shift) {
+  const Places places = places_within(cell, under.rim());
+  if (places.count == 0) return false;
+  shift = {kInfinity, -kInfinity, {}, cell.triangle};
+  for (int i = 0; i < places.count; ++i) {
+    const Vec3 p = places.at[i];
+    const double r = std::min(radius_of(p), under.rim());
+    const double first = under.lowest(r) - p.z;
+    if (first < shift.first) {
+      shift.first = first;
+      shift.point = p;
+    }
+    shift.last = std::max(shift.last, under.highest(r) - p.z);
+  }
+  return true;
+}
+
+/// A valve face that is not flat: the places above miss the least by the face's curvature, so halve the cell while that
+/// matters. Only `first` is refined.
+void refine(const Cell& cell, const Under& under, Shift& shift, int depth) {
+  double nearest = 0, furthest = 0;
+  radii(cell, nearest, furthest);
+  if (nearest > under.rim()) return;
+  const double top = std::max({cell.corner[0].z, cell.corner[1].z, cell.corner[2].z});
+  const double bound = under.lowest_over(nearest, furthest) - top;
+  if (bound >= shift.first - kSearch || depth > 40) return;
+  for (const Cell& half : halves(cell)) {
+    Shift own;
+    if (shift_of(half, under, own) && own.first < shift.first) {
+      shift.first = own.first;
+      shift.point = own.point;
+    }
+    refine(half, under, shift, depth + 1);
+  }
+}
+
+}  // namespace
+
+Found travel(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,
+             double grow) {
+  const Under under(valve, grow);
+  const double lowest = valve.profile.lowest - std::fabs(grow);
+  // Ahead of the valve only the first touch counts, so what cannot beat it is skipped. What it has reached or passed is
+  // kept whole: in overlap the shifts of neighbouring triangles chain up to the least withdrawal.
+  std::vector<Shift> reached, behind;
+  Shift ahead{kInfinity, kInfinity, {}, -1};
+  std::vector<int> stack;
+  for (int face : faces) {
+    const FaceTree& tree = target.trees()[face];
+    if (tree.nodes.empty()) continue;
+    stack.assign(1, 0);
+    while (!stack.empty()) {
+      const TreeNode& node = tree.nodes[stack.back()];
+      stack.pop_back();
+      const Vec3 c = frame.in(node.centre);
+      if (radius_of(c) - node.radius > under.rim()) continue;
+      if (lowest - (c.z + node.radius) >= ahead.first) continue;
+      if (node.left >= 0) {
+        stack.push_back(node.right);
+        stack.push_back(node.left);
+        continue;
+      }
+      for (int i = node.first; i < node.first + node.count; ++i) {
+        const Cell cell = cell_of(target, tree.order[i], frame);
+        Shift shift;
+        if (!shift_of(cell, under, shift)) continue;
+        if (!under.flat()) refine(cell, under, shift, 0);
+        if (shift.last < 0)
+          behind.push_back(shift);
+        else if (shift.first < 0)
+          reached.push_back(shift);
+        else if (shift.first < ahead.first)
+          ahead = shift;
+      }
+    }
+  }
+  Found found;
+  if (reached.empty()) {
+    if (ahead.triangle < 0) return found;
+    return {ahead.first, ahead.point, ahead.triangle, ahead.first};
+  }
+  Shift end = reached.front();
+  for (const Shift& s : reached)
+    if (s.first < end.first) end = s;
+  // Withdrawing from these may run into what lies behind: go on until the valve is past all that chains up.
+  std::sort(behind.begin(), behind.end(), [](const Shift& a, const Shift& b) {
+    return a.last > b.last || (a.last == b.last && a.triangle < b.triangle);
+  });
+  for (const Shift& s : behind) {
+    if (s.last < end.first) break;
+    if (s.first < end.first) end = s;
+  }
+  return {end.first, end.point, end.triangle, end.first};
+}
+
+}  // namespace eyebrow::gap

@@ -1,0 +1,30 @@
+// The valve's own frame: x, y square to the stem, w along it (up), origin at the rim-plane centre.
+#pragma once
+#include <cmath>
+
+#include "eyebrow/vec.hpp"
+
+namespace eyebrow::gap {
+
+struct ValveFrame {
+  Frame frame;
+
+  ValveFrame(Vec3 centre, Vec3 up) : frame(frame_about(centre, up)) {}
+
+  /// (x, y, w) of a point of the target's frame.
+  Vec3 in(Vec3 p) const {
+    const Vec3 d = p - frame.origin;
+    return {dot(d, frame.x), dot(d, frame.y), dot(d, frame.z)};
+  }
+  Vec3 turn_in(Vec3 v) const { return {dot(v, frame.x), dot(v, frame.y), dot(v, frame.z)}; }
+  Vec3 out(Vec3 q) const { return frame.origin + q.x * frame.x + q.y * frame.y + q.z * frame.z; }
+};
+
+inline double radius_of(Vec3 q) { return std::sqrt(q.x * q.x + q.y * q.y); }
+
+/// (dr, dw) of the half plane through q as a vector of the valve's frame.
+inline Vec3 lift_gradient(Vec3 q, double r, double dr, double dw) {
+  return r > 1e-12 ? Vec3{dr * q.x / r, dr * q.y / r, dw} : Vec3{dr, 0, dw};
+}
+
+}  // namespace eyebrow::gap
