@@ -14,8 +14,8 @@ std::string pair_name(const PairResult& pair) {
   return pair.first + " / " + pair.second;
 }
 
-const char* mark(const AskedRow* asked, double found) {
-  if (found <= 0 && !(asked && asked->holds)) return "CONTACT";
+const char* mark(const AskedRow* asked, bool touches) {
+  if (touches) return "CONTACT";
   if (!asked) return "";
   return asked->holds ? "holds" : "SHORT";
 }

@@ -12,7 +12,7 @@ const AskedRow* find_asked(const CheckResult& result, const std::string& what, c
 /// "first / second", as AskedRow::valve names a pair.
 std::string pair_name(const PairResult& pair);
 
-/// "holds", "SHORT" or "CONTACT"; empty when nothing was asked and the parts stay apart.
-const char* mark(const AskedRow* asked, double found);
+/// "holds", "SHORT" or "CONTACT"; empty when nothing was asked and the parts stay apart. `touches`: the parts do.
+const char* mark(const AskedRow* asked, bool touches);
 
 }  // namespace eyebrow

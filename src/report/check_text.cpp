@@ -33,8 +33,9 @@ class Table {
 
  private:
   std::string titles(const std::string& label, bool of_a_valve) const;
-  std::string row(const std::string& label, const AskedRow* asked, double found) const;
-  std::string row(const std::string& label, const AskedRow* asked, const Minimum& minimum, bool of_a_valve) const;
+  std::string row(const std::string& label, const AskedRow* asked, double found, bool touches) const;
+  std::string row(const std::string& label, const AskedRow* asked, const Minimum& minimum) const;
+  std::string valve_row(GapKind kind, const ValveResult& valve, const Minimum& minimum) const;
   std::string detail(const std::string& label, const AskedRow* asked, const Minimum& minimum, bool meets) const;
   std::string place(const Minimum& minimum) const;
   std::string entry(const ValveResult& valve) const;
@@ -64,22 +65,28 @@ std::string Table::titles(const std::string& label, bool of_a_valve) const {
                                              of_a_valve ? "entry" : "", number_));
 }
 
-std::string Table::row(const std::string& label, const AskedRow* asked, double found) const {
+std::string Table::row(const std::string& label, const AskedRow* asked, double found, bool touches) const {
   const std::string found_text = lengths_.gap(found);
   return fmt::format("{}{:>{}}{:>{}}{:>{}}  {:{}}", padded("  " + label, label_),
                      found_text.empty() ? "none" : found_text, number_,
                      asked ? lengths_.required(asked->required) : "-", number_,
-                     asked ? lengths_.gap(asked->margin) : "", number_, mark(asked, found), kMarkWidth - 2);
+                     asked ? lengths_.gap(asked->margin) : "", number_, mark(asked, touches), kMarkWidth - 2);
 }
 
-std::string Table::row(const std::string& label, const AskedRow* asked, const Minimum& minimum, bool of_a_valve) const {
-  std::string out = row(label, asked, minimum.gap.measured() ? minimum.gap.value : NAN);
-  if (minimum.gap.measured()) {
-    out += fmt::format("{:>{}}", crank_text(minimum.crank), kCrankWidth);
-    if (of_a_valve)
-      out += fmt::format("{:>{}}{:>{}}", lengths_.plain(minimum.lift), number_, lengths_.plain(minimum.entry), number_);
-  }
-  return without_trailing_spaces(std::move(out));
+std::string Table::row(const std::string& label, const AskedRow* asked, const Minimum& minimum) const {
+  if (!minimum.gap.measured()) return row(label, asked, NAN, false);
+  return row(label, asked, minimum.gap.value, minimum.gap.value < 0) +
+         fmt::format("{:>{}}", crank_text(minimum.crank), kCrankWidth);
+}
+
+std::string Table::valve_row(GapKind kind, const ValveResult& valve, const Minimum& minimum) const {
+  const AskedRow* asked = find_asked(result_, to_string(kind), valve.name);
+  if (!minimum.gap.measured()) return row(to_string(kind), asked, minimum);
+  // The radial gap looks ahead along the path: below zero, the rim will run into the wall, but has not yet.
+  const bool touches = kind != GapKind::radial && minimum.gap.value < 0;
+  return row(to_string(kind), asked, minimum.gap.value, touches) +
+         fmt::format("{:>{}}{:>{}}{:>{}}", crank_text(minimum.crank), kCrankWidth, lengths_.plain(minimum.lift),
+                     number_, lengths_.plain(minimum.entry), number_);
 }
 
 std::string Table::place(const Minimum& minimum) const {
@@ -123,8 +130,7 @@ std::string Table::valve(const ValveResult& valve) const {
   std::string out = titles("Valve " + (valve.name == role ? name : name + " (" + role + ")"), true);
   for (const GapKind kind : kGapKinds) {
     const auto minimum = valve.minimum.find(kind);
-    if (minimum != valve.minimum.end())
-      out += row(to_string(kind), find_asked(result_, to_string(kind), valve.name), minimum->second, true);
+    if (minimum != valve.minimum.end()) out += without_trailing_spaces(valve_row(kind, valve, minimum->second));
   }
   for (const GapKind kind : kGapKinds) {
     const auto minimum = valve.minimum.find(kind);
@@ -138,11 +144,13 @@ std::string Table::valve(const ValveResult& valve) const {
 std::string Table::others() const {
   std::string out = titles("Other gaps", false);
   for (const PairResult& pair : result_.pairs)
-    out += row(pair_name(pair), find_asked(result_, "valve to valve", pair_name(pair)), pair.minimum, false);
+    out += without_trailing_spaces(
+        row(pair_name(pair), find_asked(result_, "valve to valve", pair_name(pair)), pair.minimum));
   for (const ValveResult& valve : result_.valves)
-    out += row(valve.name + " to bore", find_asked(result_, "valve to bore", valve.name), valve.bore, false);
+    out += without_trailing_spaces(
+        row(valve.name + " to bore", find_asked(result_, "valve to bore", valve.name), valve.bore));
   const AskedRow* head = find_asked(result_, "piston to head", "");
-  out += without_trailing_spaces(row("piston to head", head, result_.piston_to_head));
+  out += without_trailing_spaces(row("piston to head", head, result_.piston_to_head, result_.piston_to_head <= 0));
 
   for (const PairResult& pair : result_.pairs)
     if (const std::string& reason = pair.minimum.reason; !reason.empty())

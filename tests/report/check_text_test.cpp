@@ -155,6 +155,13 @@ TEST(CheckText, MarksContactWhereNothingWasAsked) {
   EXPECT_THAT(row, ::testing::ElementsAre("closest", "-0.30", "-", "CONTACT", "12.6", "ATDC", "5.87", "0.51"));
 }
 
+TEST(CheckText, ARimThatWouldRunIntoItsWallIsShortNotInContact) {
+  CheckResult result = sample_result();
+  set_found(result, GapKind::radial, -0.3);
+  result.verdict = Verdict::short_;
+  EXPECT_THAT(row_of(check_text(result, kMillimetres), "radial"), ::testing::Contains("SHORT"));
+}
+
 TEST(CheckText, TellsWhyAnIntervalIsWide) {
   CheckResult result = sample_result();
   Minimum& radial = result.valves[0].minimum[GapKind::radial];
