@@ -10,8 +10,9 @@ class Closest {
  public:
   explicit Closest(const ValveShape& valve) : valve_(valve) {}
 
-  double node_bound(Vec3 centre, const TreeNode& node) const {
-    return valve_.distance.eval(radius_of(centre), centre.z).value - node.radius;
+  double node_bound(const NodeBox& node) const {
+    const double ball = valve_.distance.eval(radius_of(node.centre), node.centre.z).value - node.radius;
+    return std::max(ball, valve_.distance.box_bound(node.box));
   }
 
   double cell_bound(const Cell& cell, Found& best) const {
@@ -22,7 +23,14 @@ class Closest {
     take(c, here.value, cell, best);
     const double lipschitz = here.value - rho;
     if (lipschitz >= best.value) return lipschitz;
-    double bound = here.value > 0 ? outside_bound(cell, c, r, rho, best) : -kInfinity;
+    double bound = -kInfinity;
+    if (here.value > 0) {
+      // A dish filled in is convex from below and no further away; mostly that says enough.
+      const bool dished = &valve_.filled != &valve_.distance;
+      if (dished && !valve_.filled.inside(r, c.z)) bound = outside_bound(valve_.filled, cell, c, r, rho, best);
+      if (bound < best.value - kSearch)
+        bound = std::max(bound, outside_bound(valve_.distance, cell, c, r, rho, best));
+    }
     // Only a cell that keeps away from every part of the outline lies wholly outside; any other may dip into the metal.
     if (bound <= 0) bound = std::min(0.0, dipping_bound(cell, c, r, rho));
     return std::max(bound, lipschitz);
@@ -50,34 +58,68 @@ class Closest {
     return least;
   }
 
-  /// What curvature can take from a tangent plane within rho: hollow arcs in the half plane, and the turn about the
-  /// axis where the distance falls with r. Infinite when the cell reaches the axis or the arc's centre.
-  static double sag(const ElementView& v, double dr, double r, double rho) {
-    double modulus = 0;
+  /// What the tangent plane at `at` may promise too much within the cell: hollow arcs bend the distance down in the half
+  /// plane, and where it falls with r a step t along the azimuth raises r by up to t^2 / (2 a).
+  static double sag(const Cell& cell, Vec3 at, double r, double rho, const ElementView& v) {
+    double sag = 0;
     if (v.bend > 0) {
       if (v.bend * rho >= 0.5) return kInfinity;
-      modulus += v.bend / (1 - v.bend * rho);
+      sag += 0.5 * v.bend / (1 - v.bend * rho) * rho * rho;
     }
-    if (dr < 0) {
-      if (r <= 2 * rho) return kInfinity;
-      modulus += 1.0 / (r - rho);
+    if (v.dr < 0) {
+      if (r < 1e-9) return kInfinity;
+      const double ux = at.x / r, uy = at.y / r;
+      double least = kInfinity, across = 0;
+      for (const Vec3& corner : cell.corner) {
+        const double dx = corner.x - at.x, dy = corner.y - at.y;
+        least = std::min(least, r + ux * dx + uy * dy);
+        across = std::max(across, std::fabs(ux * dy - uy * dx));
+      }
+      if (least <= 0) return kInfinity;
+      sag += -v.dr * across * across / (2 * least);
     }
-    return 0.5 * modulus * rho * rho;
+    return sag;
   }
 
-  double outside_bound(const Cell& cell, Vec3 c, double r, double rho, Found& best) const {
-    double bound = kInfinity;
-    for (int i = 0; i < valve_.distance.size(); ++i) {
-      const ElementView v = valve_.distance.view(i, r, c.z);
-      const double near = v.distance - rho;
-      if (near >= bound) continue;
-      Vec3 corner;
-      const double flat = v.distance + slope(cell, c, lift_gradient(c, r, v.dr, v.dw), corner);
-      const double tight = flat - sag(v, v.dr, r, rho);
-      bound = std::min(bound, std::max(near, tight));
-      if (flat < best.value) take(corner, valve_.distance.eval(radius_of(corner), corner.z).value, cell, best);
+  /// What one element's tangent plane at `at` says of the cell.
+  double tangent_bound(const ProfileDistance& outline, const Cell& cell, int element, Vec3 at, Found& best) const {
+    const double r = radius_of(at);
+    const double rho = cell.radius(at);
+    const ElementView v = outline.view(element, r, at.z);
+    Vec3 corner;
+    const double flat = v.distance + slope(cell, at, lift_gradient(at, r, v.dr, v.dw), corner);
+    if (flat < best.value) take(corner, valve_.distance.eval(radius_of(corner), corner.z).value, cell, best);
+    return std::max(flat - sag(cell, at, r, rho, v), v.distance - rho);
+  }
+
+  /// The cell's point nearest to one element, by going to and fro between the two: there the tangent says most.
+  static Vec3 facing_point(const ProfileDistance& outline, const Cell& cell, int element, Vec3 from) {
+    Vec3 x = from;
+    for (int i = 0; i < 4; ++i) {
+      const double r = radius_of(x);
+      const ElementView v = outline.view(element, r, x.z);
+      const Vec3 foot = x - v.distance * lift_gradient(x, r, v.dr, v.dw);
+      const Vec3 next = nearest_on(cell, foot);
+      const Vec3 step = next - x;
+      x = next;
+      if (dot(step, step) < 1e-12) break;
     }
-    return bound;
+    return x;
+  }
+
+  double outside_bound(const ProfileDistance& outline, const Cell& cell, Vec3 c, double r, double rho, Found& best) const {
+    double bound = kInfinity;
+    for (int i = 0; i < outline.size(); ++i) {
+      if (outline.view(i, r, c.z).distance - rho >= std::min(bound, best.value)) continue;
+      double own = tangent_bound(outline, cell, i, c, best);
+      if (own < best.value - kSearch) {
+        const Vec3 x = facing_point(outline, cell, i, c);
+        take(x, valve_.distance.eval(radius_of(x), x.z).value, cell, best);
+        own = std::max(own, tangent_bound(outline, cell, i, x, best));
+      }
+      bound = std::min(bound, own);
+    }
+    return std::min(bound, best.value);
   }
 
   /// Inside, the depth is at most the distance to any element whose foot stays inside it.
@@ -115,10 +157,9 @@ class Closest {
 
 }  // namespace
 
-Found closest(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,
-              double start) {
+Found closest(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve) {
   Closest problem(valve);
-  return least(target, faces, frame, problem, kSearch, start);
+  return least(target, faces, frame, problem, kSearch);
 }
 
 }  // namespace eyebrow::gap

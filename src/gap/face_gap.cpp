@@ -18,9 +18,30 @@ class FaceGap {
   FaceGap(const Target& target, const std::vector<int>& all, const ValveFrame& frame, const ValveShape& valve, double grow)
       : target_(target), all_(all), frame_(frame), valve_(valve), grow_(grow), dished_(&valve.distance != &valve.filled) {}
 
-  double node_bound(Vec3 centre, const TreeNode& node) const {
+  /// A plane's first meeting with the whole valve is a lower bound for every foot on it, and the answer where its own
+  /// foot is on the face and sees it.
+  void support(int face, Found& best) {
+    const FaceTree& tree = target_.trees()[face];
+    if (tree.nodes.empty()) return;
+    const Vec3 n = frame_.turn_in(target_.normal(tree.order.front()));
+    const double side = std::sqrt(n.x * n.x + n.y * n.y);
+    const Point2 q = valve_.distance.support(-side, n.z);
+    const Vec3 at = side > 0 ? Vec3{-q.r * n.x / side, -q.r * n.y / side, q.w} : Vec3{q.r, 0, q.w};
+    const Cell plane = cell_of(target_, tree.order.front(), frame_);
+    const double height = dot(n, at - plane.corner[0]);
+    const double way = height - grow_;
+    supports_.push_back({face, way});
+    if (way >= best.value) return;
+    const Vec3 foot = at - height * n;
+    if (way < 0 && valve_.distance.eval(radius_of(foot), foot.z).value > grow_) return;  // the valve is past this foot
+    const int triangle = triangle_at(target_, tree, frame_, foot, n);
+    if (triangle >= 0 && !blocked(foot, n, way)) best = {way, foot, triangle, way};
+  }
+
+  double node_bound(const NodeBox& node) const {
     // Inside, the way out along a normal can be longer than the depth, so an overlap is opened whatever it promises.
-    const double near = valve_.distance.eval(radius_of(centre), centre.z).value - grow_ - node.radius;
+    const double ball = valve_.distance.eval(radius_of(node.centre), node.centre.z).value - node.radius;
+    const double near = std::max(ball, valve_.distance.box_bound(node.box)) - grow_;
     return near < 0 ? -kInfinity : near;
   }
 
@@ -29,16 +50,18 @@ class FaceGap {
     const double rho = cell.radius(c);
     const double r = radius_of(c);
     const double near = valve_.distance.eval(r, c.z).value - grow_ - rho;
-    if (near >= best.value) return near;
+    if (near >= 0 && near >= best.value) return near;
     const int face = target_.crown().triangles[cell.triangle].face;
     const bool planar = target_.crown().faces[face].kind == Surface::plane;
     const Vec3 n = frame_.turn_in(target_.normal(cell.triangle));
     double bound = near >= 0 ? near : -kInfinity;
     if (planar) {
+      bound = std::max(bound, support_of(face));
+      if (bound >= best.value - kSearch) return bound;
       for (const Tangent& t : tangents_of(face)) bound = std::max(bound, t.least(cell));
       if (bound >= best.value - kSearch) return bound;
     }
-    const Meeting here = march(valve_.distance, c, n, 0, best.value);
+    const Meeting here = march(valve_.distance, c, n, 0, kInfinity);
     bool hidden = false;
     if (here.kind == Meeting::hit && here.at < best.value) {
       hidden = blocked(c, n, here.at);
@@ -69,6 +92,12 @@ class FaceGap {
       return at + low / facing;
     }
   };
+
+  double support_of(int face) const {
+    for (const auto& [of, way] : supports_)
+      if (of == face) return way;
+    return -kInfinity;
+  }
 
   std::vector<Tangent>& tangents_of(int face) {
     for (auto& [of, tangents] : tangents_)
@@ -191,6 +220,7 @@ class FaceGap {
   const ValveShape& valve_;
   double grow_;
   bool dished_;
+  std::vector<std::pair<int, double>> supports_;
   std::vector<std::pair<int, std::vector<Tangent>>> tangents_;
 };
 
@@ -201,9 +231,13 @@ Found face_gap(const Target& target, const std::vector<int>& faces, const std::v
   FaceGap problem(target, all, frame, valve, grow);
   std::vector<int> flat, curved;
   for (int face : faces) (target.crown().faces[face].kind == Surface::plane ? flat : curved).push_back(face);
-  Found best = least(target, flat, frame, problem, kSearch);
+  Found start;
+  for (int face : flat) problem.support(face, start);
+  Found best = least(target, flat, frame, problem, kSearch, start);
   if (!curved.empty()) {
-    const Found other = least(target, curved, frame, problem, kSearchCurved, best.value);
+    Found enough;
+    enough.value = best.value;
+    const Found other = least(target, curved, frame, problem, kSearchCurved, enough);
     const double low = std::min(best.low, other.low);
     if (other.triangle >= 0 && other.value < best.value) best = other;
     best.low = low;

@@ -25,6 +25,15 @@ struct SignedDistance {
   int element = -1;
 };
 
+/// An element's chord: unit direction and length, and how far the arc stands off it.
+struct Straight {
+  double tr, tw, length, sagitta;
+};
+
+struct Box2 {
+  Point2 low, high;
+};
+
 class ProfileDistance {
  public:
   /// Throws Error when the outline has more than kMaxElements elements.
@@ -34,9 +43,19 @@ class ProfileDistance {
   ElementView view(int element, double r, double w) const;
   SignedDistance eval(double r, double w) const;
 
+  /// Nothing in the box is nearer to the metal than this; -infinity when the box may reach into it.
+  double box_bound(const Box2& box) const;
+
+  /// The outline's point with the least a r + b w: the first to meet a plane that comes from below.
+  Point2 support(double a, double b) const;
+
   /// Least and greatest w of the metal at radius r, 0 <= r <= R.
   double lowest(double r) const;
   double highest(double r) const;
+  /// d lowest / d r; infinite where an edge's arc ends upright at the rim.
+  double lowest_slope(double r) const;
+  /// `lowest` + bend r^2 / 2 is convex over 0 ... R: 0 unless the face is dished.
+  double lowest_bend() const { return lowest_bend_; }
   bool inside(double r, double w) const;
 
   double rim_radius() const { return rim_radius_; }
@@ -44,8 +63,9 @@ class ProfileDistance {
 
  private:
   std::vector<ProfileElement> elements_;
+  std::vector<Straight> straight_;  ///< one an element
   int first_upper_ = 0;  ///< elements before it bound the metal from below or at the margin
-  double rim_radius_ = 0;
+  double rim_radius_ = 0, lowest_bend_ = 0;
 };
 
 }  // namespace eyebrow::gap

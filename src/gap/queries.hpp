@@ -15,9 +15,8 @@ struct ValveShape {
   const ProfileDistance& filled;  ///< the same with a dish filled in flat: convex from below
 };
 
-/// Least signed distance from the valve to the faces. `start`: nothing above it is of interest.
-Found closest(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,
-              double start = kInfinity);
+/// Least signed distance from the valve to the faces.
+Found closest(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve);
 
 /// Travel along -w until something is touched; negative: minus the least withdrawal that clears the valve.
 Found travel(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,

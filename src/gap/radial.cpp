@@ -40,9 +40,8 @@ Found radial(const Target& target, const std::vector<int>& faces, const ValveFra
     while (!stack.empty()) {
       const TreeNode& node = tree.nodes[stack.back()];
       stack.pop_back();
-      const Vec3 c = frame.in(node.centre);
-      if (c.z - node.radius > high || c.z + node.radius < low) continue;
-      if (radius_of(c) - node.radius - rim >= best.value) continue;
+      const Box2 box = node_box(node, tree, frame).box;
+      if (box.low.w > high || box.high.w < low || box.low.r - rim >= best.value) continue;
       if (node.left >= 0) {
         stack.push_back(node.right);
         stack.push_back(node.left);

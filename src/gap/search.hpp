@@ -5,6 +5,7 @@
 #include <limits>
 #include <vector>
 
+#include "profile_distance.hpp"
 #include "target.hpp"
 #include "tolerances.hpp"
 #include "valve_frame.hpp"
@@ -30,13 +31,41 @@ struct Found {
   Vec3 point;                ///< where, in the valve's frame
   int triangle = -1;
   double low = kInfinity;    ///< nothing in the faces searched lies below this
+  long opened = 0;           ///< cells and nodes that the search opened
 };
+
+/// A tree node seen from the valve: its ball, and the box in the half plane that holds it.
+struct NodeBox {
+  Vec3 centre;
+  double radius;
+  Box2 box;
+};
+
+inline NodeBox node_box(const TreeNode& node, const FaceTree& tree, const ValveFrame& frame) {
+  const Vec3 c = frame.in(node.centre);
+  const double r = radius_of(c);
+  const Vec3 out = r > 0 ? Vec3{c.x / r, c.y / r, 0} : Vec3{1, 0, 0}, across{-out.y, out.x, 0};
+  double a = 0, b = 0, h = 0;
+  const Vec3 axes[] = {tree.axes.x, tree.axes.y, tree.axes.z};
+  const double half[] = {node.half.x, node.half.y, node.half.z};
+  for (int k = 0; k < 3; ++k) {
+    const Vec3 axis = frame.turn_in(axes[k]);
+    a += half[k] * std::fabs(dot(axis, out));
+    b += half[k] * std::fabs(dot(axis, across));
+    h += half[k] * std::fabs(axis.z);
+  }
+  // Where the box reaches across the axis its nearest radius is 0.
+  return {c, node.radius, {{std::max(0.0, r - a), c.z - h}, {std::sqrt((r + a) * (r + a) + b * b), c.z + h}}};
+}
 
 inline Cell cell_of(const Target& target, int triangle, const ValveFrame& frame) {
   const Crown& crown = target.crown();
   const auto& v = crown.triangles[triangle].vertex;
   return {{frame.in(crown.points[v[0]]), frame.in(crown.points[v[1]]), frame.in(crown.points[v[2]])}, triangle};
 }
+
+/// The triangle of a planar face (normal n, valve's frame) that holds a point of its plane; -1 = none.
+int triangle_at(const Target& target, const FaceTree& tree, const ValveFrame& frame, Vec3 point, Vec3 n);
 
 /// Halves a cell across its longest side.
 inline std::array<Cell, 2> halves(const Cell& cell) {
@@ -56,13 +85,16 @@ inline std::array<Cell, 2> halves(const Cell& cell) {
           Cell{{middle, cell.corner[to], cell.corner[other]}, cell.triangle}};
 }
 
+/// The cell's point nearest to p. Follows Ericson, Real-Time Collision Detection (2005), section 5.1.5 (memory).
+Vec3 nearest_on(const Cell& cell, Vec3 p);
+
 /// Problem gives, in the valve's frame:
-///   double node_bound(Vec3 centre, const TreeNode&)  nothing in the node lies below it;
+///   double node_bound(const NodeBox&)                nothing in the node lies below it;
 ///   double cell_bound(const Cell&, Found& best)      the same for a cell; lowers `best` by points that it tries.
-/// The result's `value` is within `tolerance` of the least unless the budget ran out; `low` is always a lower bound.
+/// `start` is the best known beforehand. The result's `value` is within `tolerance` of the least unless the budget ran out; `low` is always a lower bound.
 template <class Problem>
 Found least(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, Problem& problem,
-            double tolerance, double start = kInfinity) {
+            double tolerance, const Found& start = {}) {
   struct Item {
     double bound;
     int face, node;  // node >= 0: a tree node; -1: the cell
@@ -72,8 +104,7 @@ Found least(const Target& target, const std::vector<int>& faces, const ValveFram
     bool operator()(const Item& a, const Item& b) const { return a.bound > b.bound; }
   };
   std::vector<Item> heap;
-  Found best;
-  best.value = start;
+  Found best = start;
   double closed = kInfinity;  // least bound among what was put aside
   const auto push = [&](Item item) {
     if (item.bound >= best.value - tolerance) {
@@ -86,7 +117,7 @@ Found least(const Target& target, const std::vector<int>& faces, const ValveFram
   for (int face : faces) {
     const FaceTree& tree = target.trees()[face];
     if (tree.nodes.empty()) continue;
-    push({problem.node_bound(frame.in(tree.nodes[0].centre), tree.nodes[0]), face, 0, {}});
+    push({problem.node_bound(node_box(tree.nodes[0], tree, frame)), face, 0, {}});
   }
   long opened = 0;
   double open = kInfinity;
@@ -103,7 +134,7 @@ Found least(const Target& target, const std::vector<int>& faces, const ValveFram
       const TreeNode& node = tree.nodes[item.node];
       if (node.left >= 0) {
         for (int child : {node.left, node.right})
-          push({problem.node_bound(frame.in(tree.nodes[child].centre), tree.nodes[child]), item.face, child, {}});
+          push({problem.node_bound(node_box(tree.nodes[child], tree, frame)), item.face, child, {}});
       } else {
         for (int i = node.first; i < node.first + node.count; ++i) {
           const Cell cell = cell_of(target, tree.order[i], frame);
@@ -114,6 +145,7 @@ Found least(const Target& target, const std::vector<int>& faces, const ValveFram
       for (const Cell& half : halves(item.cell)) push({std::max(item.bound, problem.cell_bound(half, best)), item.face, -1, half});
     }
   }
+  best.opened = opened;
   best.low = std::min({best.value, open, closed});
   return best;
 }

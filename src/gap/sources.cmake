@@ -6,6 +6,7 @@ eyebrow_module(gap
     gap/names.cpp
     gap/profile_distance.cpp
     gap/radial.cpp
+    gap/search.cpp
     gap/target.cpp
     gap/travel.cpp
     gap/valve_surface.cpp

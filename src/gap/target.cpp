@@ -17,19 +17,22 @@ struct Builder {
 
   Vec3 middle(int triangle) const {
     const auto& v = crown.triangles[triangle].vertex;
-    return (1.0 / 3.0) * (crown.points[v[0]] + crown.points[v[1]] + crown.points[v[2]]);
+    return turn((1.0 / 3.0) * (crown.points[v[0]] + crown.points[v[1]] + crown.points[v[2]]));
   }
+
+  Vec3 turn(Vec3 p) const { return {dot(p, tree.axes.x), dot(p, tree.axes.y), dot(p, tree.axes.z)}; }
 
   int build(int first, int count) {
     Vec3 low{1e300, 1e300, 1e300}, high{-1e300, -1e300, -1e300};
     for (int i = first; i < first + count; ++i)
       for (int vertex : crown.triangles[tree.order[i]].vertex) {
-        const Vec3& p = crown.points[vertex];
+        const Vec3 p = turn(crown.points[vertex]);
         low = {std::min(low.x, p.x), std::min(low.y, p.y), std::min(low.z, p.z)};
         high = {std::max(high.x, p.x), std::max(high.y, p.y), std::max(high.z, p.z)};
       }
     TreeNode node;
-    node.centre = 0.5 * (low + high);
+    const Vec3 middle_in_axes = 0.5 * (low + high);
+    node.centre = middle_in_axes.x * tree.axes.x + middle_in_axes.y * tree.axes.y + middle_in_axes.z * tree.axes.z;
     node.half = 0.5 * (high - low);
     for (int i = first; i < first + count; ++i)
       for (int vertex : crown.triangles[tree.order[i]].vertex)
@@ -88,6 +91,7 @@ Target::Target(Crown crown) : crown_(std::move(crown)) {
   }
   for (int f = 0; f < faces; ++f) {
     trees_[f].face = f;
+    trees_[f].axes = crown_.faces[f].frame;
     if (!trees_[f].order.empty()) Builder{crown_, trees_[f]}.build(0, static_cast<int>(trees_[f].order.size()));
   }
   int pockets = 0;

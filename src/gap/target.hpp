@@ -7,7 +7,8 @@
 namespace eyebrow {
 
 struct TreeNode {
-  Vec3 centre, half;      ///< box
+  Vec3 centre;            ///< of the box
+  Vec3 half;              ///< its half sizes along the tree's axes
   double radius = 0;      ///< of the ball about `centre`
   int left = -1, right = -1;
   int first = 0, count = 0;  ///< leaf: triangles order[first .. first+count)
@@ -15,6 +16,7 @@ struct TreeNode {
 
 struct FaceTree {
   int face = -1;
+  Frame axes;                   ///< of the boxes: the face's own frame, so that slivers along its axis stay slim
   std::vector<TreeNode> nodes;  ///< nodes[0] is the root; empty when the face has no triangles
   std::vector<int> order;       ///< into Crown::triangles
 };

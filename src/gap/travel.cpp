@@ -17,32 +17,61 @@ struct Shift {
 /// Lower surface of the grown valve: no lower than it, and no higher by more than what growing moves.
 class Under {
  public:
-  Under(const ValveShape& valve, double grow)
-      : valve_(valve), grow_(grow), rim_(valve.profile.rim_radius + grow),
-        flat_(valve.profile.edge_radius == 0 && valve.profile.elements.front().part == ValvePart::face &&
-              valve.profile.elements.front().radius == 0) {}
+  Under(const ProfileDistance& outline, double grow) : outline_(outline), grow_(grow), rim_(outline.rim_radius() + grow) {
+    const auto& elements = outline.elements();
+    flat_ = elements[0].radius == 0 && elements[1].part == ValvePart::margin;
+  }
 
   double rim() const { return rim_; }
+  /// A plain disc from below: the places tried are all that matter.
   bool flat() const { return flat_; }
 
   double lowest(double r) const {
-    const double top = valve_.profile.rim_radius;
+    const double top = outline_.rim_radius();
     const double lower = std::clamp(r - grow_, 0.0, top), upper = std::clamp(r + grow_, 0.0, top);
-    const double a = valve_.distance.lowest(lower), b = valve_.distance.lowest(upper);
+    const double a = outline_.lowest(lower), b = outline_.lowest(upper);
     return (grow_ >= 0 ? std::min(a, b) : std::max(a, b)) - grow_;
   }
   double highest(double r) const {
-    return valve_.distance.highest(std::clamp(r - grow_, 0.0, valve_.profile.rim_radius)) + grow_;
+    return outline_.highest(std::clamp(r - grow_, 0.0, outline_.rim_radius())) + grow_;
   }
+  /// The tangent plane of (lowest - w) at x as a lower bound over a cell; -infinity where there is none.
+  double tangent_bound(const Cell& cell, Vec3 x) const {
+    const double r = radius_of(x);
+    const double shifted = r - grow_;
+    // A dish grown is a dish moved inward; one formula for all shapes would need both sides, so the dish does without.
+    if (outline_.lowest_bend() > 0 && grow_ != 0) return -kInfinity;
+    if (r > rim_ || r < 1e-9 || shifted > outline_.rim_radius()) return -kInfinity;
+    const double slope = shifted > 0 ? outline_.lowest_slope(shifted) : 0;
+    if (!std::isfinite(slope)) return -kInfinity;
+    const double bend = outline_.lowest_bend();
+    const double rho = cell.radius(x);
+    double sag = 0.5 * bend * rho * rho;
+    const double ux = x.x / r, uy = x.y / r;
+    double least = kInfinity, nearest = kInfinity, across = 0;
+    for (const Vec3& corner : cell.corner) {
+      const double dx = corner.x - x.x, dy = corner.y - x.y;
+      const double along = ux * dx + uy * dy;
+      least = std::min(least, slope * along - (corner.z - x.z));
+      nearest = std::min(nearest, r + along);
+      across = std::max(across, std::fabs(ux * dy - uy * dx));
+    }
+    if (slope < 0) {
+      if (nearest <= 0) return -kInfinity;
+      sag += -slope * across * across / (2 * nearest);
+    }
+    return lowest(r) - x.z + least - sag;
+  }
+
   /// Least of `lowest` over [from, to].
   double lowest_over(double from, double to) const {
     return std::min({lowest(from), lowest(std::min(to, rim_)), from <= 0 ? lowest(0) : kInfinity});
   }
 
  private:
-  const ValveShape& valve_;
+  const ProfileDistance& outline_;
   double grow_, rim_;
-  bool flat_;
+  bool flat_ = false;
 };
 
 /// Places of a triangle where w can be extreme within r <= rim: corners, where sides cross the rim's cylinder, and the
@@ -131,29 +160,59 @@ bool shift_of(const Cell& cell, const Under& under, Shift& shift) {
 }
 
 /// A valve face that is not flat: the places above miss the least by the face's curvature, so halve the cell while that
-/// matters. Only `first` is refined.
-void refine(const Cell& cell, const Under& under, Shift& shift, int depth) {
+/// matters. Only `first` is refined, and only
+/// below `enough`. `filled`: a dish filled in, no higher than the dish; the same as `under` if none.
+void refine(const Cell& cell, const Under& under, const Under& filled, double enough, Shift& shift, int depth) {
+  Shift lid;
+  if (&filled != &under && filled.flat() && shift_of(cell, filled, lid) && lid.first >= std::min(shift.first, enough) - kSearch)
+    return;
   double nearest = 0, furthest = 0;
   radii(cell, nearest, furthest);
   if (nearest > under.rim()) return;
   const double top = std::max({cell.corner[0].z, cell.corner[1].z, cell.corner[2].z});
-  const double bound = under.lowest_over(nearest, furthest) - top;
-  if (bound >= shift.first - kSearch || depth > 40) return;
+  const double bound = std::max(under.lowest_over(nearest, furthest) - top,
+                                std::max(under.tangent_bound(cell, shift.point), under.tangent_bound(cell, cell.centre())));
+  if (bound >= std::min(shift.first, enough) - kSearch || depth > 40) return;
   for (const Cell& half : halves(cell)) {
     Shift own;
     if (shift_of(half, under, own) && own.first < shift.first) {
       shift.first = own.first;
       shift.point = own.point;
     }
-    refine(half, under, shift, depth + 1);
+    refine(half, under, filled, enough, shift, depth + 1);
   }
+}
+
+/// The whole valve against the plane of a planar face: no shift of the face is less, and where the valve's first point
+/// comes down on the face it is the answer.
+struct PlaneShift {
+  double bound = -kInfinity;
+  Shift shift{kInfinity, kInfinity, {}, -1};
+};
+
+PlaneShift plane_shift(const Target& target, const FaceTree& tree, const ValveFrame& frame, const ValveShape& valve,
+                       double grow) {
+  PlaneShift result;
+  const Vec3 n = frame.turn_in(target.normal(tree.order.front()));
+  if (n.z < 1e-6) return result;
+  const double side = std::sqrt(n.x * n.x + n.y * n.y);
+  const Point2 q = valve.distance.support(-side, n.z);
+  const Vec3 at = side > 0 ? Vec3{-q.r * n.x / side, -q.r * n.y / side, q.w} : Vec3{q.r, 0, q.w};
+  const double height = dot(n, at - cell_of(target, tree.order.front(), frame).corner[0]) - grow;
+  result.bound = height / n.z;
+  // Grown, the point that touches lies on the ball about it.
+  const Vec3 foot = at - grow * n - Vec3{0, 0, result.bound};
+  const int triangle = triangle_at(target, tree, frame, foot, n);
+  if (triangle >= 0) result.shift = {result.bound, kInfinity, foot, triangle};
+  return result;
 }
 
 }  // namespace
 
 Found travel(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,
              double grow) {
-  const Under under(valve, grow);
+  const Under under(valve.distance, grow), lid(valve.filled, grow);
+  const Under& filled = &valve.filled != &valve.distance ? lid : under;
   const double lowest = valve.profile.lowest - std::fabs(grow);
   // Ahead of the valve only the first touch counts, so what cannot beat it is skipped. What it has reached or passed is
   // kept whole: in overlap the shifts of neighbouring triangles chain up to the least withdrawal.
@@ -163,13 +222,20 @@ Found travel(const Target& target, const std::vector<int>& faces, const ValveFra
   for (int face : faces) {
     const FaceTree& tree = target.trees()[face];
     if (tree.nodes.empty()) continue;
+    if (!under.flat() && target.crown().faces[face].kind == Surface::plane) {
+      const PlaneShift plane = plane_shift(target, tree, frame, valve, grow);
+      if (plane.bound >= ahead.first) continue;
+      if (plane.bound >= 0 && plane.shift.triangle >= 0) {
+        ahead = plane.shift;
+        continue;
+      }
+    }
     stack.assign(1, 0);
     while (!stack.empty()) {
       const TreeNode& node = tree.nodes[stack.back()];
       stack.pop_back();
-      const Vec3 c = frame.in(node.centre);
-      if (radius_of(c) - node.radius > under.rim()) continue;
-      if (lowest - (c.z + node.radius) >= ahead.first) continue;
+      const Box2 box = node_box(node, tree, frame).box;
+      if (box.low.r > under.rim() || lowest - box.high.w >= ahead.first) continue;
       if (node.left >= 0) {
         stack.push_back(node.right);
         stack.push_back(node.left);
@@ -179,7 +245,7 @@ Found travel(const Target& target, const std::vector<int>& faces, const ValveFra
         const Cell cell = cell_of(target, tree.order[i], frame);
         Shift shift;
         if (!shift_of(cell, under, shift)) continue;
-        if (!under.flat()) refine(cell, under, shift, 0);
+        if (!under.flat()) refine(cell, under, filled, ahead.first, shift, 0);
         if (shift.last < 0)
           behind.push_back(shift);
         else if (shift.first < 0)

@@ -1,0 +1,3 @@
+eyebrow_tests(gap SOURCES
+  gap/closed_form_test.cpp
+  LABELS threads)
