@@ -140,8 +140,9 @@ TEST_F(Check, JsonKeepsItsContract) {
     // The least is never more than a sample, sampled or not.
     for (const char* kind : {"travel", "face", "radial", "closest"})
       for (const json& value : series[kind])
-        if (value.is_number())
+        if (value.is_number()) {
           EXPECT_LE(valve["minimum"][kind]["low"].get<double>(), value.get<double>() + 1e-6) << kind;
+        }
   }
   ASSERT_EQ(read.at("pairs").size(), 1u);
   EXPECT_EQ(read["pairs"][0].at("valves").size(), 2u);

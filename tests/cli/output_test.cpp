@@ -116,9 +116,9 @@ TEST_F(Output, KeepsRightsAndLinks) {
 
 TEST_F(Output, DashPrintsInsteadOfTheTable) {
   const Outcome json = check({"--json", "-"});
-  EXPECT_NO_THROW((void)nlohmann::json::parse(json.out));
+  EXPECT_TRUE(nlohmann::json::accept(json.out));
   const Outcome both = check({"--json", "-", "--csv", "gaps.csv"});
-  EXPECT_NO_THROW((void)nlohmann::json::parse(both.out));
+  EXPECT_TRUE(nlohmann::json::accept(both.out));
   EXPECT_THAT(check({"--csv", "-", "--quiet"}).out, StartsWith("valve,")) << "asked for, so not quiet";
 }
 
@@ -126,7 +126,7 @@ TEST_F(Output, AClosedStandardOutputIsAFault) {
   const Outcome outcome = check({"--json", "gaps.json"}, {.out = "closed"});
   EXPECT_EQ(outcome.status, 4);
   EXPECT_THAT(outcome.err, HasSubstr("standard output: cannot be written"));
-  EXPECT_NO_THROW((void)nlohmann::json::parse(read_file(path("gaps.json")))) << "and is nobody's file";
+  EXPECT_TRUE(nlohmann::json::accept(read_file(path("gaps.json")))) << "and is nobody's file";
 }
 
 TEST_F(Output, AReaderWhoLeavesIsNoFault) {

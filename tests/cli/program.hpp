@@ -20,7 +20,7 @@ struct Outcome {
 };
 
 struct Manner {
-  std::string out;         ///< where the standard output goes; empty: caught; "closed": closed
+  std::string out = "";    ///< where the standard output goes; empty: caught; "closed": closed
   bool as_nobody = false;  ///< without the rights of the superuser
   bool terminal = false;   ///< the standard error is a terminal
 };
