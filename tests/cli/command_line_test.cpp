@@ -45,6 +45,7 @@ TEST_F(CommandLine, EachFaultHasOneLineAndStatusTwo) {
       {{"check", e, "--csv", "a", "--json", "a"}, "--csv and --json both name \"a\""},
       {{"check", e, "--set", "gasket.thickness"}, "gasket.thickness"},
       {{"check", e, "--set", "=0.05"}, "=0.05"},
+      {{"check", e, "--set", "cylinder.bore="}, "cylinder.bore="},
       {{"export", e}, "--output is required"},
       {{"export", e, "-o"}, "its value is missing"},
       {{"export", e, "-o", "x.step", "--at", "noon"}, "--at: \"noon\" is no crank angle"},
