@@ -110,7 +110,7 @@ void judge_rest(const CLI::App& verb) {
 
 // What CLI11 found wrong, in our words.
 std::string explained(const CLI::ParseError& error) {
-  const std::string what = error.what();
+  std::string what = error.what();
   const std::string subject = what.substr(0, what.find(':'));
   if (dynamic_cast<const CLI::ArgumentMismatch*>(&error) == nullptr) return what;
   if (what.find("At Most") != std::string::npos) return subject + ": given more than once";
