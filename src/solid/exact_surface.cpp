@@ -26,6 +26,7 @@ Cylindrical about_axis(const Frame& frame, Vec3 p) {
 constexpr std::size_t kMostSurfaces = 6;
 // Where two surfaces are tangent their gradients are parallel and only one of the two equations counts; this keeps the
 // solution short there and shifts it elsewhere by no more than this fraction of a step.
+constexpr double kMostMove = 1e-3;  // mm; the modeller's own points are off by 1e-7 to 1e-5
 constexpr double kDamping = 1e-12;
 
 /// Solves the small symmetric system in place.
@@ -88,7 +89,8 @@ Vec3 off_surface_gradient(const Face& face, Vec3 p) {
   return {NAN, NAN, NAN};
 }
 
-Vec3 put_on(std::span<const Face* const> faces, Vec3 p) {
+Vec3 put_on(std::span<const Face* const> faces, const Vec3 start) {
+  Vec3 p = start;
   std::array<const Face*, kMostSurfaces> exact{};
   std::size_t n = 0;
   for (const Face* face : faces) {
@@ -110,7 +112,8 @@ Vec3 put_on(std::span<const Face* const> faces, Vec3 p) {
     solve(gram, off, n);
     for (std::size_t i = 0; i < n; ++i) p = p - off[i] * gradient[i];
   }
-  return p;
+  // Not near any common point: the modeller's point is then the better one.
+  return norm(p - start) < kMostMove ? p : start;
 }
 
 }  // namespace eyebrow

@@ -13,8 +13,8 @@ double off_surface(const Face& face, Vec3 p);
 /// Its gradient, a unit vector.
 Vec3 off_surface_gradient(const Face& face, Vec3 p);
 
-/// The point next to `p` that lies on all of the surfaces, by Newton steps of least length; free-form ones are left
+/// The point next to `start` that lies on all of the surfaces, by Newton steps of least length; free-form ones are left
 /// out.
-Vec3 put_on(std::span<const Face* const> faces, Vec3 p);
+Vec3 put_on(std::span<const Face* const> faces, Vec3 start);
 
 }  // namespace eyebrow

@@ -8,12 +8,12 @@
 #include <BRepGProp.hxx>
 #include <BRepPrimAPI_MakeRevol.hxx>
 #include <BRep_Tool.hxx>
-#include <GC_MakeArcOfCircle.hxx>
 #include <GProp_GProps.hxx>
 #include <IntTools_Context.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <cmath>
+#include <gp_Circ.hxx>
 #include <gp_Pnt2d.hxx>
 
 namespace eyebrow {
@@ -100,12 +100,12 @@ TopoDS_Shape revolve(const std::vector<ProfileElement>& outline, const Frame& fr
       wire.Add(BRepBuilderAPI_MakeEdge(at(piece.from), at(piece.to)));
       continue;
     }
-    // Each arc here is less than half a turn, so its middle lies toward the chord's.
-    const double dr = (piece.from.r + piece.to.r) / 2 - piece.centre.r,
-                 dw = (piece.from.w + piece.to.w) / 2 - piece.centre.w;
-    const double scale = piece.radius / std::hypot(dr, dw);
-    const Point2 middle{piece.centre.r + scale * dr, piece.centre.w + scale * dw};
-    wire.Add(BRepBuilderAPI_MakeEdge(GC_MakeArcOfCircle(at(piece.from), at(middle), at(piece.to)).Value()));
+    // Each arc here is less than half a turn. Its circle starts outward from the axis: only then does the sweep make a
+    // torus known as such, and not a general surface of revolution.
+    const Point2 c = piece.centre;
+    const bool turns_up = (piece.from.r - c.r) * (piece.to.w - c.w) > (piece.from.w - c.w) * (piece.to.r - c.r);
+    const gp_Ax2 axes(at(c), to_dir(turns_up ? -frame.y : frame.y), to_dir(frame.x));
+    wire.Add(BRepBuilderAPI_MakeEdge(gp_Circ(axes, piece.radius), at(piece.from), at(piece.to)));
   }
   wire.Add(BRepBuilderAPI_MakeEdge(at(outline.back().to), at(outline.front().from)));
   const gp_Ax1 axis(to_pnt(frame.origin), to_dir(frame.z));
