@@ -1,5 +1,15 @@
 add_executable(eyebrow_program
-  cli/main.cpp)
+  cli/check_command.cpp
+  cli/export_command.cpp
+  cli/interrupt.cpp
+  cli/main.cpp
+  cli/messages.cpp
+  cli/new_command.cpp
+  cli/options.cpp
+  cli/output_file.cpp
+  cli/progress.cpp
+  cli/values.cpp)
 set_target_properties(eyebrow_program PROPERTIES OUTPUT_NAME eyebrow)
+target_compile_definitions(eyebrow_program PRIVATE EYEBROW_VERSION="${PROJECT_VERSION}")
 target_include_directories(eyebrow_program PRIVATE ${CMAKE_CURRENT_SOURCE_DIR})
 target_link_libraries(eyebrow_program PRIVATE eyebrow_flags eyebrow CLI11::CLI11 fmt::fmt)

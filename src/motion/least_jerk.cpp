@@ -67,6 +67,7 @@ Stiffness stiffness(const LiftPoint& from, const LiftPoint& to) {
 /// Velocity and acceleration at every point: the block-tridiagonal system of the minimum, by elimination.
 std::vector<LiftKnot> smoothest(const std::vector<LiftPoint>& points) {
   std::vector<LiftKnot> knots;
+  knots.reserve(points.size());
   for (const LiftPoint& point : points) knots.push_back({point.angle, point.lift, 0, 0});
   const std::size_t inner = points.size() - 2;  // the first and last knots are given
   std::vector<Mat2> beside(inner);
@@ -108,8 +109,7 @@ double safe_velocity(double before, double after) {
 }  // namespace
 
 std::vector<LiftKnot> least_jerk(const std::vector<LiftPoint>& points) {
-  const std::vector<LiftKnot> free = smoothest(points);
-  std::vector<LiftKnot> knots = free;
+  std::vector<LiftKnot> knots = smoothest(points);
   const std::size_t n = knots.size();
   double peak = 0;
   for (const LiftPoint& point : points) peak = std::max(peak, point.lift);
@@ -124,20 +124,20 @@ std::vector<LiftKnot> least_jerk(const std::vector<LiftPoint>& points) {
            (at_peak && acceleration_at_most(from, to, 0));
   };
 
-  // Every piece is judged before any knot is moved, so that a symmetric lobe stays symmetric. It ends: a knot moves at
-  // most kLimitSteps times, and a piece whose knots have both moved so far goes one way.
-  std::vector<int> drawn(n, 0);
+  // Every piece is judged before any knot is changed, so that a symmetric lobe stays symmetric. A change can make the
+  // next piece turn back, hence again; it ends, as a knot changes once and a piece with both knots safe goes one way.
+  // All the way at once: going there in eighths gave the same curves on awkward lobes and on rounded tables.
+  std::vector<char> safe(n, 0);
   for (bool again = true; again;) {
     std::vector<char> turns_back(n - 1);
     for (std::size_t i = 0; i + 1 < n; ++i) turns_back[i] = !goes_one_way(i);
     again = false;
     for (std::size_t i = 1; i + 1 < n; ++i) {
-      if (!(turns_back[i - 1] || turns_back[i]) || drawn[i] == kLimitSteps) continue;
+      if (safe[i] || !(turns_back[i - 1] || turns_back[i])) continue;
+      safe[i] = 1;
       again = true;
-      const double part = static_cast<double>(++drawn[i]) / kLimitSteps;
-      const double safe = safe_velocity(slope(points[i - 1], points[i]), slope(points[i], points[i + 1]));
-      knots[i].velocity = (1 - part) * free[i].velocity + part * safe;
-      knots[i].acceleration = (1 - part) * free[i].acceleration;
+      knots[i].velocity = safe_velocity(slope(points[i - 1], points[i]), slope(points[i], points[i + 1]));
+      knots[i].acceleration = 0;
     }
   }
   return knots;

@@ -17,9 +17,6 @@ inline constexpr int kProofHalvings = 8;
 /// A piece counts as rising when its velocity is above minus this part of the curve's mean speed: rounding, no more.
 inline constexpr double kFlat = 1e-12;
 
-/// Steps in which a knot is drawn from the smoothest curve toward the one that surely rises and falls.
-inline constexpr int kLimitSteps = 8;
-
 /// The ramp below the lowest checking lift is taken no longer than this, crank radians. Ramps of the trade end well
 /// within it; the extrapolation is longer only when it starts from lifts high on the flank, where it knows nothing.
 inline constexpr double kLongestRamp = 60 * kDegree;

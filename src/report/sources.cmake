@@ -1,3 +1,10 @@
 eyebrow_module(report
-  SOURCES report/words.cpp
+  SOURCES
+    report/asked.cpp
+    report/check_csv.cpp
+    report/check_json.cpp
+    report/check_text.cpp
+    report/lines.cpp
+    report/verdict_text.cpp
+    report/words.cpp
   USES fmt::fmt nlohmann_json::nlohmann_json)

@@ -1,3 +1,30 @@
 eyebrow_module(spec
-  SOURCES spec/fault.cpp
+  SOURCES
+    spec/asked.cpp
+    spec/cams.cpp
+    spec/context.cpp
+    spec/cross_checks.cpp
+    spec/cylinder.cpp
+    spec/fault.cpp
+    spec/lift_table.cpp
+    spec/like.cpp
+    spec/limits.cpp
+    spec/lobe.cpp
+    spec/nearest.cpp
+    spec/nesting.cpp
+    spec/node.cpp
+    spec/overrides.cpp
+    spec/piston.cpp
+    spec/pocket_floor.cpp
+    spec/pockets.cpp
+    spec/quantity.cpp
+    spec/read_engine.cpp
+    spec/rim_height.cpp
+    spec/section.cpp
+    spec/starter.cpp
+    spec/text_file.cpp
+    spec/tilt.cpp
+    spec/valve_links.cpp
+    spec/valves.cpp
+    spec/words.cpp
   USES tomlplusplus::tomlplusplus fmt::fmt)

@@ -1,0 +1,15 @@
+# The program itself, as a user runs it. A check takes seconds, and some of these run several.
+eyebrow_tests(cli TIMEOUT 300
+  SOURCES
+    cli/check_test.cpp
+    cli/command_line_test.cpp
+    cli/input_fault_test.cpp
+    cli/interrupt_test.cpp
+    cli/new_export_test.cpp
+    cli/output_test.cpp
+    cli/program.cpp
+    cli/values_test.cpp
+    ../src/cli/values.cpp
+  USES fmt::fmt nlohmann_json::nlohmann_json)
+target_compile_definitions(test_cli PRIVATE EYEBROW_PROGRAM="$<TARGET_FILE:eyebrow_program>")
+add_dependencies(test_cli eyebrow_program)

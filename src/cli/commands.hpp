@@ -1,0 +1,18 @@
+// One function a verb; each returns the exit status.
+#pragma once
+#include "options.hpp"
+
+namespace eyebrow::cli {
+
+inline constexpr int kHolds = 0, kShort = 1, kUsage = 2, kInput = 3, kMachine = 4;
+inline constexpr int kSignalled = 128;  ///< plus the signal's number, as shells count
+
+int run(const Shown& shown);
+int run(const CheckArguments& arguments);
+int run(const ExportArguments& arguments);
+int run(const NewArguments& arguments);
+
+/// Refuses to write over the engine file: its owner would lose it. Throws UsageError.
+void keep_apart(const std::string& engine, const std::string& output);
+
+}  // namespace eyebrow::cli

@@ -1,0 +1,189 @@
+#include "options.hpp"
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+
+#include "spec/nearest.hpp"
+#include "values.hpp"
+
+namespace eyebrow::cli {
+namespace {
+
+const std::vector<std::string> kVerbs = {"check", "export", "new"};
+
+const char* const kFaultStatuses =
+    "  2  the command line is wrong\n"
+    "  3  the engine file or a table beside it is wrong\n"
+    "  4  the machine failed: no such folder, disk full, out of memory\n"
+    "  130, 143  stopped by an interrupt or a request to end";
+const std::string kCheckStatuses = std::string(
+                                       "Exit status:\n"
+                                       "  0  every asked gap holds\n"
+                                       "  1  the check ran and a gap is short or parts touch\n") +
+                                   kFaultStatuses;
+const std::string kWriteStatuses = std::string("Exit status:\n  0  the file is written\n") + kFaultStatuses;
+
+// Everything as it was typed; what it may be is judged in values.cpp, so that all messages speak alike.
+struct Typed {
+  std::string engine, output, at, units, digits, step, csv, json;
+  std::vector<std::string> set;
+  bool quiet = false, force = false;
+};
+
+struct Parser {
+  CLI::App app{"Checks that no valve touches a piston, another valve or the bore at any crank angle.", "eyebrow"};
+  Typed typed;
+  CLI::App *check, *export_, *new_;
+
+  Parser();
+  CLI::App* verb(const std::string& name, const std::string& does);
+  void take_engine(CLI::App* verb);
+};
+
+CLI::App* Parser::verb(const std::string& name, const std::string& does) {
+  CLI::App* verb = app.add_subcommand(name, does);
+  verb->group("Verbs");
+  verb->allow_extras();  // told by judge_rest, with the nearest right word
+  verb->add_flag("--quiet", typed.quiet, "Print nothing but faults and warnings");
+  return verb;
+}
+
+void Parser::take_engine(CLI::App* verb) {
+  verb->add_option("ENGINE", typed.engine, "The engine file; `eyebrow new` writes one to start from")
+      ->required()
+      ->type_name("");
+  verb->add_option("--set", typed.set, "Replace a value, as often as wanted: --set \"gasket.thickness=0.051 in\"")
+      ->option_text("KEY=VALUE")
+      ->allow_extra_args(false);
+}
+
+Parser::Parser() {
+  app.set_help_flag("--help,-h", "Print this and stop");
+  app.set_version_flag("--version", "eyebrow " EYEBROW_VERSION, "Print the version and stop");
+  app.footer("`eyebrow VERB --help` tells more of each verb.\n\n" + kCheckStatuses);
+  const auto words = app.get_formatter();  // which the verbs share
+  words->label("SUBCOMMAND", "VERB");
+  words->label("Positionals", "Words");
+  words->label("REQUIRED", "");
+
+  check = verb("check", "Sweep the cycle: every gap, its tightest point, and whether the asked gaps hold");
+  take_engine(check);
+  check->add_option("--units", typed.units, "Unit of what is printed: mm or in (else as in the engine file)")
+      ->type_name("UNIT");
+  check->add_option("--digits", typed.digits, "Decimals of a length (else 2 in mm, 3 in inches)")->type_name("N");
+  check->add_option("--step", typed.step, "Crank degrees between two samples (else 1)")->type_name("DEG");
+  check
+      ->add_option("--csv", typed.csv,
+                   "Write the gaps at each sampled crank angle; - = print them instead of the table")
+      ->type_name("FILE");
+  check
+      ->add_option("--json", typed.json, "Write the whole result, in mm and degrees; - = print it instead of the table")
+      ->type_name("FILE");
+  check->footer(kCheckStatuses);
+
+  export_ = verb("export", "Write piston crown, valves, bore and gasket as solids (STEP AP214, mm)");
+  take_engine(export_);
+  export_->add_option("-o,--output", typed.output, "The file to write (must be given)")->required()->type_name("FILE");
+  export_->add_option("--at", typed.at, "Crank angle: 12.5ATDC, 8BTDC, or degrees, negative = before (else TDC)")
+      ->type_name("CRANK");
+  export_->footer(kWriteStatuses);
+
+  new_ = verb("new", "Write a commented engine file to start from");
+  new_->add_option("FILE", typed.output, "The file to write")->required()->type_name("");
+  new_->add_flag("--force", typed.force, "Replace the file if it is there already");
+  new_->footer(kWriteStatuses);
+}
+
+// Words that no option took.
+void judge_rest(const CLI::App& verb) {
+  const std::vector<std::string> rest = verb.remaining();
+  if (rest.empty()) return;
+  const std::string& first = rest.front();
+  if (!first.starts_with('-')) throw UsageError(fmt::format("{}: \"{}\" is one word too many", verb.get_name(), first));
+  std::vector<std::string> options;
+  for (const CLI::Option* option : verb.get_options())
+    for (const std::string& name : option->get_lnames()) options.push_back("--" + name);
+  throw UsageError(fmt::format("{} has no option \"{}\"{}", verb.get_name(), first,
+                               did_you_mean(first.substr(0, first.find('=')), options)));
+}
+
+// What CLI11 found wrong, in our words.
+std::string explained(const CLI::ParseError& error) {
+  std::string what = error.what();
+  const std::string subject = what.substr(0, what.find(':'));
+  if (dynamic_cast<const CLI::ArgumentMismatch*>(&error) == nullptr) return what;
+  if (what.find("At Most") != std::string::npos) return subject + ": given more than once";
+  return subject + ": its value is missing";
+}
+
+std::vector<Override> overrides(const std::vector<std::string>& texts) {
+  std::vector<Override> out;
+  for (const std::string& text : texts) {
+    try {
+      out.push_back(parse_override(text));
+    } catch (const InputError& error) {
+      throw UsageError(error.what());
+    }
+  }
+  return out;
+}
+
+// `given`: an option with an empty value was given, which must not pass for one that was not.
+CheckArguments check_arguments(const CLI::App& verb, const Typed& typed) {
+  const auto given = [&](const char* option) { return verb.count(option) > 0; };
+  CheckArguments out;
+  out.engine = parse_path("ENGINE", typed.engine);
+  out.quiet = typed.quiet;
+  if (given("--units")) out.units = parse_units("--units", typed.units);
+  if (given("--digits")) out.digits = parse_digits("--digits", typed.digits);
+  if (given("--step")) out.step = parse_step("--step", typed.step);
+  if (given("--csv")) out.csv = parse_path("--csv", typed.csv);
+  if (given("--json")) out.json = parse_path("--json", typed.json);
+  if (!out.csv.empty() && out.csv == out.json)
+    throw UsageError(fmt::format("--csv and --json both name \"{}\"; give each its own", out.csv));
+  out.overrides = overrides(typed.set);
+  return out;
+}
+
+ExportArguments export_arguments(const CLI::App& verb, const Typed& typed) {
+  ExportArguments out;
+  out.engine = parse_path("ENGINE", typed.engine);
+  out.quiet = typed.quiet;
+  out.output = parse_path("--output", typed.output);
+  if (verb.count("--at") > 0) out.crank = parse_crank("--at", typed.at);
+  out.overrides = overrides(typed.set);
+  return out;
+}
+
+}  // namespace
+
+Command parse_command_line(int argc, const char* const* argv) {
+  Parser parser;
+  if (argc < 2) throw UsageError("a verb is missing: check, export or new (`eyebrow --help` tells more)");
+  const std::string first = argv[1];
+  const bool of_the_program = first == "--help" || first == "-h" || first == "--version";
+  if (!of_the_program && first.starts_with('-'))
+    throw UsageError(fmt::format("\"{}\" stands where the verb belongs: check, export or new", first));
+  if (!of_the_program && std::find(kVerbs.begin(), kVerbs.end(), first) == kVerbs.end())
+    throw UsageError(fmt::format("\"{}\" is no verb{}", first, did_you_mean(first, kVerbs)));
+  try {
+    parser.app.parse(argc, argv);
+  } catch (const CLI::CallForVersion& version) {
+    return Shown{std::string(version.what()) + "\n"};
+  } catch (const CLI::CallForHelp&) {
+    return Shown{parser.app.help()};
+  } catch (const CLI::ParseError& error) {
+    // A word that is not known explains more than what is missing because of it.
+    for (const CLI::App* verb : parser.app.get_subcommands()) judge_rest(*verb);
+    throw UsageError(explained(error));
+  }
+  for (const CLI::App* verb : parser.app.get_subcommands()) judge_rest(*verb);
+  if (parser.check->parsed()) return check_arguments(*parser.check, parser.typed);
+  if (parser.export_->parsed()) return export_arguments(*parser.export_, parser.typed);
+  if (parser.new_->parsed())
+    return NewArguments{parse_path("FILE", parser.typed.output), parser.typed.force, parser.typed.quiet};
+  throw UsageError("a verb is missing: check, export or new (`eyebrow --help` tells more)");
+}
+
+}  // namespace eyebrow::cli

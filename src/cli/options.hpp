@@ -1,0 +1,54 @@
+// The command line as plain values. CLI11 is known to options.cpp alone.
+#pragma once
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "eyebrow/engine.hpp"
+#include "eyebrow/fault.hpp"
+#include "eyebrow/spec.hpp"
+
+namespace eyebrow::cli {
+
+/// The command line is wrong (exit status 2).
+class UsageError : public Error {
+ public:
+  using Error::Error;
+};
+
+/// --help or --version was asked: this is the answer.
+struct Shown {
+  std::string text;
+};
+
+struct CheckArguments {
+  std::string engine;               ///< path
+  std::vector<Override> overrides;  ///< --set
+  std::optional<LengthUnit> units;  ///< none: as in the engine file
+  int digits = -1;                  ///< -1: as usual in the unit
+  double step = kDegree;            ///< radians
+  std::string csv, json;            ///< path, "-" for the standard output, empty for none
+  bool quiet = false;
+};
+
+struct ExportArguments {
+  std::string engine;
+  std::vector<Override> overrides;
+  std::string output;
+  double crank = 0;  ///< radians
+  bool quiet = false;
+};
+
+struct NewArguments {
+  std::string path;
+  bool force = false;
+  bool quiet = false;
+};
+
+using Command = std::variant<Shown, CheckArguments, ExportArguments, NewArguments>;
+
+/// Throws UsageError. Whether a --set key exists is judged with the engine file.
+Command parse_command_line(int argc, const char* const* argv);
+
+}  // namespace eyebrow::cli

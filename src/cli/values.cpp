@@ -1,0 +1,89 @@
+#include "values.hpp"
+
+#include <fmt/format.h>
+
+#include <cctype>
+#include <charconv>
+#include <cmath>
+#include <optional>
+
+#include "options.hpp"
+
+namespace eyebrow::cli {
+namespace {
+
+constexpr double kLeastStep = 0.01, kGreatestStep = 10;  // degrees
+constexpr int kMostDigits = 6;                           // a nanometre, far below what is promised
+constexpr double kHalfCycle = 360;                       // degrees
+
+// The whole of `text` as a finite number.
+std::optional<double> number(std::string text) {
+  if (text.starts_with('+')) text.erase(0, 1);
+  double value = 0;
+  const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (fault != std::errc() || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
+  return value;
+}
+
+std::string lower(std::string text) {
+  for (char& c : text) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  return text;
+}
+
+// Removes `ending` and the spaces before it.
+bool take_ending(std::string& text, const std::string& ending) {
+  if (!text.ends_with(ending)) return false;
+  text.erase(text.size() - ending.size());
+  text.erase(text.find_last_not_of(' ') + 1);
+  return true;
+}
+
+}  // namespace
+
+double parse_crank(const std::string& option, const std::string& text) {
+  std::string rest = lower(text);
+  const bool after = take_ending(rest, "atdc");
+  const bool before = !after && take_ending(rest, "btdc");
+  const bool top = !after && !before && take_ending(rest, "tdc");
+  const std::optional<double> value = top && rest.empty() ? 0.0 : number(rest);
+  const bool side = after || before;
+  // "-5 ATDC" could mean either side; "5 TDC" neither.
+  const bool clear = value && !(side && *value < 0) && !(top && *value != 0);
+  if (!clear || std::fabs(*value) > kHalfCycle)
+    throw UsageError(
+        fmt::format("{}: \"{}\" is no crank angle; allowed: 12.5ATDC, 8BTDC, TDC, or degrees from -360 to 360 "
+                    "(negative = before)",
+                    option, text));
+  return (before ? -*value : *value) * kDegree;
+}
+
+double parse_step(const std::string& option, const std::string& text) {
+  const std::optional<double> value = number(text);
+  if (!value || *value < kLeastStep || *value > kGreatestStep)
+    throw UsageError(
+        fmt::format("{}: \"{}\" is no step; allowed: {} to {} crank degrees", option, text, kLeastStep, kGreatestStep));
+  return *value * kDegree;
+}
+
+LengthUnit parse_units(const std::string& option, const std::string& text) {
+  if (text == "mm") return LengthUnit::mm;
+  if (text == "in") return LengthUnit::inch;
+  throw UsageError(fmt::format("{}: \"{}\" is no unit here; allowed: mm, in", option, text));
+}
+
+int parse_digits(const std::string& option, const std::string& text) {
+  const std::optional<double> value = number(text);
+  if (!value || *value < 0 || *value > kMostDigits || *value != std::floor(*value))
+    throw UsageError(fmt::format("{}: \"{}\" is no number of decimals; allowed: 0 to {}", option, text, kMostDigits));
+  return static_cast<int>(*value);
+}
+
+std::string parse_path(const std::string& option, const std::string& text) {
+  if (text.empty()) throw UsageError(option + ": the file name is empty");
+  if (text.starts_with("--"))
+    throw UsageError(
+        fmt::format("{}: a file name is missing before \"{}\" (write ./{} if that is its name)", option, text, text));
+  return text;
+}
+
+}  // namespace eyebrow::cli

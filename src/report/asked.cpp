@@ -1,0 +1,23 @@
+#include "asked.hpp"
+
+#include <algorithm>
+
+namespace eyebrow {
+
+const AskedRow* find_asked(const CheckResult& result, const std::string& what, const std::string& valve) {
+  const auto row = std::find_if(result.asked.begin(), result.asked.end(),
+                                [&](const AskedRow& asked) { return asked.what == what && asked.valve == valve; });
+  return row == result.asked.end() ? nullptr : &*row;
+}
+
+std::string pair_name(const PairResult& pair) {
+  return pair.first + " / " + pair.second;
+}
+
+const char* mark(const AskedRow* asked, bool touches) {
+  if (touches) return "CONTACT";
+  if (!asked) return "";
+  return asked->holds ? "holds" : "SHORT";
+}
+
+}  // namespace eyebrow

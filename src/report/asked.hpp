@@ -1,0 +1,18 @@
+// Which asked gap belongs to which line of a report.
+#pragma once
+#include <string>
+
+#include "eyebrow/check.hpp"
+
+namespace eyebrow {
+
+/// The asked gap `what` of `valve` (empty for the head, "first / second" for a pair); null when none was asked.
+const AskedRow* find_asked(const CheckResult& result, const std::string& what, const std::string& valve);
+
+/// "first / second", as AskedRow::valve names a pair.
+std::string pair_name(const PairResult& pair);
+
+/// "holds", "SHORT" or "CONTACT"; empty when nothing was asked and the parts stay apart. `touches`: the parts do.
+const char* mark(const AskedRow* asked, bool touches);
+
+}  // namespace eyebrow

@@ -1,0 +1,45 @@
+// The series as comma-separated values (RFC 4180 quoting, lines end in a single newline).
+#include <fmt/format.h>
+
+#include "eyebrow/report.hpp"
+#include "words.hpp"
+
+namespace eyebrow {
+namespace {
+
+std::string quoted(const std::string& text) {
+  if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
+  std::string out = "\"";
+  for (const char c : text) {
+    if (c == '"') out += '"';
+    out += c;
+  }
+  return out + '"';
+}
+
+double at(const std::vector<double>& column, std::size_t row) {
+  return row < column.size() ? column[row] : NAN;
+}
+
+}  // namespace
+
+std::string check_csv(const CheckResult& result, const Format& format) {
+  const Lengths lengths(format);
+  std::string out = fmt::format(
+      "valve,crank_deg,lift_{0},piston_depth_{0},travel_{0},face_{0},radial_{0},closest_{0},entry_{0},"
+      "travel_from_seat_{0},greatest_lift_{0}\n",
+      lengths.unit());
+  for (const ValveResult& valve : result.valves) {
+    const Series& series = valve.series;
+    const std::string name = quoted(valve.name);
+    for (std::size_t i = 0; i < series.crank.size(); ++i)
+      out += fmt::format(
+          "{},{},{},{},{},{},{},{},{},{},{}\n", name, degrees_text(series.crank[i]), lengths.plain(at(series.lift, i)),
+          lengths.plain(at(series.piston_depth, i)), lengths.gap(at(series.travel, i)), lengths.gap(at(series.face, i)),
+          lengths.gap(at(series.radial, i)), lengths.gap(at(series.closest, i)), lengths.plain(at(series.entry, i)),
+          lengths.gap(at(series.drop_travel, i)), lengths.gap(at(series.greatest_lift, i)));
+  }
+  return out;
+}
+
+}  // namespace eyebrow

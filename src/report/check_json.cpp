@@ -1,0 +1,164 @@
+// The contract "eyebrow.check/1". The only file that sees the JSON library: it costs seconds to compile.
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "eyebrow/report.hpp"
+#include "words.hpp"
+
+namespace eyebrow {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json number(double value) {
+  return std::isfinite(value) ? Json(value + 0.0) : Json(nullptr);
+}
+
+// Rounded to 1e-9 degrees, so that 12.5 degrees kept in radians read as 12.5 again.
+Json degrees(double radians) {
+  return number(std::isfinite(radians) ? std::round(radians / kDegree * 1e9) / 1e9 : radians);
+}
+
+Json numbers(const std::vector<double>& values) {
+  Json out = Json::array();
+  for (const double value : values) out.push_back(number(value));
+  return out;
+}
+
+Json angles(const std::vector<double>& values) {
+  Json out = Json::array();
+  for (const double value : values) out.push_back(degrees(value));
+  return out;
+}
+
+Json point(Vec3 p) {
+  return Json::array({number(p.x), number(p.y), number(p.z)});
+}
+
+Json text_or_null(const std::string& text) {
+  return text.empty() ? Json(nullptr) : Json(text);
+}
+
+Json minimum(const Minimum& least) {
+  if (!least.gap.measured()) return nullptr;
+  return {{"value", number(least.gap.value)},
+          {"low", number(least.gap.low)},
+          {"high", number(least.gap.high)},
+          {"crank", degrees(least.crank)},
+          {"span", Json::array({degrees(least.span_from), degrees(least.span_to)})},
+          {"lift", number(least.lift)},
+          {"piston_depth", number(least.piston_depth)},
+          {"entry", number(least.entry)},
+          {"point_valve", point(least.point_valve)},
+          {"point_other", point(least.point_other)},
+          {"faces", Json::array({least.face_valve, least.face_other})},
+          {"clock", number(least.clock)},
+          {"from_centre", number(least.from_centre)}};
+}
+
+Json pair_minimum(const Minimum& least) {
+  Json out = minimum(least);
+  if (out.is_object()) out["lift2"] = number(least.lift2);
+  return out;
+}
+
+// The deepest place, not a gap: of a minimum's keys it has these two.
+Json deepest_entry(const ValveResult& valve) {
+  if (!std::isfinite(valve.deepest_entry)) return nullptr;
+  return {{"value", number(valve.deepest_entry)},
+          {"low", nullptr},
+          {"high", nullptr},
+          {"crank", degrees(valve.deepest_entry_crank)},
+          {"lift", nullptr},
+          {"piston_depth", nullptr},
+          {"point_valve", nullptr},
+          {"point_other", nullptr},
+          {"faces", nullptr}};
+}
+
+Json series(const Series& of) {
+  return {{"crank", angles(of.crank)},
+          {"lift", numbers(of.lift)},
+          {"piston_depth", numbers(of.piston_depth)},
+          {"travel", numbers(of.travel)},
+          {"face", numbers(of.face)},
+          {"radial", numbers(of.radial)},
+          {"closest", numbers(of.closest)},
+          {"entry", numbers(of.entry)},
+          {"travel_from_seat", numbers(of.drop_travel)},
+          {"greatest_lift", numbers(of.greatest_lift)}};
+}
+
+Json valve(const ValveResult& of) {
+  Json minima = Json::object(), status = Json::object(), reason = Json::object();
+  const auto add = [&](const char* name, const Minimum& least) {
+    minima[name] = minimum(least);
+    status[name] = to_word(least.gap.status);
+    reason[name] = text_or_null(least.reason);
+  };
+  for (const GapKind kind : kGapKinds) {
+    const auto least = of.minimum.find(kind);
+    add(to_string(kind), least == of.minimum.end() ? Minimum{} : least->second);
+  }
+  add("bore", of.bore);
+  minima["entry"] = deepest_entry(of);
+  return {{"name", of.name},  {"role", to_string(of.role)},          {"minimum", minima},          {"status", status},
+          {"reason", reason}, {"overhangs_bore", of.overhangs_bore}, {"series", series(of.series)}};
+}
+
+Json pair(const PairResult& of) {
+  return {{"valves", Json::array({of.first, of.second})},
+          {"minimum", pair_minimum(of.minimum)},
+          {"status", to_word(of.minimum.gap.status)},
+          {"reason", text_or_null(of.minimum.reason)}};
+}
+
+Json asked(const AskedRow& row) {
+  return {{"what", row.what},
+          {"valve", text_or_null(row.valve)},
+          {"required", number(row.required)},
+          {"found", number(row.found)},
+          {"margin", number(row.margin)},
+          {"holds", row.holds},
+          {"note", text_or_null(row.note)}};
+}
+
+Json conditions(const Conditions& given) {
+  Json advance = Json::object();
+  for (const auto& [cam, angle] : given.advance) advance[cam] = degrees(angle);
+  return {{"cold", given.cold},
+          {"rigid", given.rigid},
+          {"lash", given.running_lash ? "running" : "zero"},
+          {"step", degrees(given.step)},
+          {"advance", advance},
+          {"gasket", number(given.gasket)},
+          {"deck_clearance", number(given.deck_clearance)}};
+}
+
+template <typename Range, typename Make>
+Json list(const Range& range, Make make) {
+  Json out = Json::array();
+  for (const auto& item : range) out.push_back(make(item));
+  return out;
+}
+
+}  // namespace
+
+std::string check_json(const CheckResult& result) {
+  const Json out = {
+      {"schema", "eyebrow.check/1"},
+      {"engine", result.engine},
+      {"length_unit", "mm"},
+      {"angle_unit", "degree"},
+      {"valves", list(result.valves, valve)},
+      {"pairs", list(result.pairs, pair)},
+      {"head", {{"piston_to_head", number(result.piston_to_head)}, {"checked", result.piston_to_head_checked}}},
+      {"asked", list(result.asked, asked)},
+      {"verdict", to_string(result.verdict)},
+      {"conditions", conditions(result.conditions)},
+      {"warnings", list(result.warnings, [](const Fault& fault) { return Json(to_string(fault)); })}};
+  // A name may hold bytes that are not UTF-8; they are replaced, never thrown about.
+  return out.dump(-1, ' ', false, Json::error_handler_t::replace) + '\n';
+}
+
+}  // namespace eyebrow

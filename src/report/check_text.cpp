@@ -1,0 +1,176 @@
+// The table that a builder reads.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "asked.hpp"
+#include "eyebrow/report.hpp"
+#include "lines.hpp"
+#include "verdict_text.hpp"
+#include "words.hpp"
+
+namespace eyebrow {
+namespace {
+
+// An interval wider than this is told with its reason, mm. Half a micrometre of pose moves a smooth gap by about as
+// much; ten times that is a jump or a loss of accuracy.
+constexpr double kWideInterval = 0.005;
+// Nearer to the valve's axis than this a clock position says nothing, mm.
+constexpr double kOnAxis = 0.5;
+constexpr int kMarkWidth = 9, kCrankWidth = 13, kDetailLabel = 10;
+
+class Table {
+ public:
+  Table(const CheckResult& result, const Format& format)
+      : result_(result),
+        lengths_(format),
+        number_(std::max(8, 5 + std::max(format.digits, 0))),
+        label_(std::min(34, kWidth - 5 * number_ - kMarkWidth - kCrankWidth)) {}
+
+  std::string head() const;
+  std::string valve(const ValveResult& valve) const;
+  std::string others() const;
+
+ private:
+  std::string titles(const std::string& label, bool of_a_valve) const;
+  std::string row(const std::string& label, const AskedRow* asked, double found, bool touches) const;
+  std::string row(const std::string& label, const AskedRow* asked, const Minimum& minimum) const;
+  std::string valve_row(GapKind kind, const ValveResult& valve, const Minimum& minimum) const;
+  std::string detail(const std::string& label, const AskedRow* asked, const Minimum& minimum, bool meets) const;
+  std::string place(const Minimum& minimum) const;
+  std::string entry(const ValveResult& valve) const;
+
+  const CheckResult& result_;
+  Lengths lengths_;
+  int number_, label_;  ///< columns of a number and of the first column
+};
+
+std::string without_trailing_spaces(std::string line) {
+  line.erase(line.find_last_not_of(' ') + 1);
+  return line + '\n';
+}
+
+std::string Table::head() const {
+  std::string out = printable(result_.engine, kWidth) + '\n';
+  return out + fmt::format(
+                   "Lengths in {}; a found gap is rounded down, an asked one up. Below zero = overlap.\n"
+                   "Crank angle from overlap TDC. O'clock from above the piston, 12 toward the bore axis.\n",
+                   lengths_.unit_in_full());
+}
+
+std::string Table::titles(const std::string& label, bool of_a_valve) const {
+  return without_trailing_spaces(fmt::format("\n{}{:>{}}{:>{}}{:>{}}{:{}}{:>{}}{:>{}}{:>{}}", padded(label, label_),
+                                             "found", number_, "asked", number_, "margin", number_, "", kMarkWidth,
+                                             "crank", kCrankWidth, of_a_valve ? "lift" : "", number_,
+                                             of_a_valve ? "entry" : "", number_));
+}
+
+std::string Table::row(const std::string& label, const AskedRow* asked, double found, bool touches) const {
+  const std::string found_text = lengths_.gap(found);
+  return fmt::format("{}{:>{}}{:>{}}{:>{}}  {:{}}", padded("  " + label, label_),
+                     found_text.empty() ? "none" : found_text, number_,
+                     asked ? lengths_.required(asked->required) : "-", number_,
+                     asked ? lengths_.gap(asked->margin) : "", number_, mark(asked, touches), kMarkWidth - 2);
+}
+
+std::string Table::row(const std::string& label, const AskedRow* asked, const Minimum& minimum) const {
+  if (!minimum.gap.measured()) return row(label, asked, NAN, false);
+  return row(label, asked, minimum.gap.value, minimum.gap.value < 0) +
+         fmt::format("{:>{}}", crank_text(minimum.crank), kCrankWidth);
+}
+
+std::string Table::valve_row(GapKind kind, const ValveResult& valve, const Minimum& minimum) const {
+  const AskedRow* asked = find_asked(result_, to_string(kind), valve.name);
+  if (!minimum.gap.measured()) return row(to_string(kind), asked, minimum);
+  // The radial gap looks ahead along the path: below zero, the rim will run into the wall, but has not yet.
+  const bool touches = kind != GapKind::radial && minimum.gap.value < 0;
+  return row(to_string(kind), asked, minimum.gap.value, touches) +
+         fmt::format("{:>{}}{:>{}}{:>{}}", crank_text(minimum.crank), kCrankWidth, lengths_.plain(minimum.lift),
+                     number_, lengths_.plain(minimum.entry), number_);
+}
+
+std::string Table::place(const Minimum& minimum) const {
+  if (std::isnan(minimum.from_centre)) return "";
+  if (minimum.from_centre < kOnAxis) return ", on the valve's axis";
+  const std::string clock = std::isnan(minimum.clock) ? "" : ", " + clock_text(minimum.clock);
+  return fmt::format("{}, {} {} from the valve's axis", clock, lengths_.place(minimum.from_centre), lengths_.unit());
+}
+
+std::string Table::detail(const std::string& label, const AskedRow* asked, const Minimum& minimum, bool meets) const {
+  const Gap& gap = minimum.gap;
+  std::string text;
+  if (gap.measured()) {
+    text =
+        printable(minimum.face_valve) + (meets ? " meets " : " to ") + printable(minimum.face_other) + place(minimum);
+    if (gap.status == GapStatus::jump || !minimum.reason.empty() || gap.high - gap.low > kWideInterval)
+      text += fmt::format("; between {} and {}: {}", lengths_.gap(gap.low), lengths_.required(gap.high),
+                          minimum.reason.empty() ? "it jumps here" : minimum.reason);
+  } else {
+    text = minimum.reason.empty() ? "none over the cycle" : minimum.reason;
+  }
+  // A note on a gap that is not there gives the reason too.
+  if (asked && !asked->note.empty()) text = gap.measured() ? text + "; " + asked->note : asked->note;
+  return wrapped("    " + padded(label, kDetailLabel - 1), text, 4 + kDetailLabel);
+}
+
+std::string Table::entry(const ValveResult& valve) const {
+  if (std::isnan(valve.deepest_entry)) return wrapped("    " + padded("entry", kDetailLabel - 1), "no pocket", 4);
+  const std::string crank = crank_text(valve.deepest_entry_crank);
+  const std::string text = valve.deepest_entry >= 0
+                               ? fmt::format("its rim is deepest in its pocket at {}: {} {} below the mouth", crank,
+                                             lengths_.plain(valve.deepest_entry), lengths_.unit())
+                               : fmt::format("its rim stays above its pocket: {} {} above the mouth at {}",
+                                             lengths_.plain(-valve.deepest_entry), lengths_.unit(), crank);
+  return wrapped("    " + padded("entry", kDetailLabel - 1), text, 4 + kDetailLabel);
+}
+
+std::string Table::valve(const ValveResult& valve) const {
+  const std::string role = to_string(valve.role);
+  const std::string name = printable(valve.name, label_ - 16);
+  std::string out = titles("Valve " + (valve.name == role ? name : name + " (" + role + ")"), true);
+  for (const GapKind kind : kGapKinds) {
+    const auto minimum = valve.minimum.find(kind);
+    if (minimum != valve.minimum.end()) out += without_trailing_spaces(valve_row(kind, valve, minimum->second));
+  }
+  for (const GapKind kind : kGapKinds) {
+    const auto minimum = valve.minimum.find(kind);
+    if (minimum != valve.minimum.end())
+      out += detail(to_string(kind), find_asked(result_, to_string(kind), valve.name), minimum->second,
+                    kind == GapKind::travel);
+  }
+  return out + entry(valve);
+}
+
+std::string Table::others() const {
+  std::string out = titles("Other gaps", false);
+  for (const PairResult& pair : result_.pairs)
+    out += without_trailing_spaces(
+        row(pair_name(pair), find_asked(result_, "valve to valve", pair_name(pair)), pair.minimum));
+  for (const ValveResult& valve : result_.valves)
+    out += without_trailing_spaces(
+        row(valve.name + " to bore", find_asked(result_, "valve to bore", valve.name), valve.bore));
+  const AskedRow* head = find_asked(result_, "piston to head", "");
+  out += without_trailing_spaces(row("piston to head", head, result_.piston_to_head, result_.piston_to_head <= 0));
+
+  for (const PairResult& pair : result_.pairs)
+    if (const std::string& reason = pair.minimum.reason; !reason.empty())
+      out += wrapped("    ", pair_name(pair) + ": " + reason, 6);
+  for (const ValveResult& valve : result_.valves) {
+    if (!valve.bore.reason.empty()) out += wrapped("    ", valve.name + " to bore: " + valve.bore.reason, 6);
+    if (valve.overhangs_bore) out += wrapped("    ", valve.name + ": closed, it reaches over the bore's edge", 6);
+  }
+  if (!result_.piston_to_head_checked.empty())
+    out += wrapped("    ", "piston to head: " + result_.piston_to_head_checked, 6);
+  return out;
+}
+
+}  // namespace
+
+std::string check_text(const CheckResult& result, const Format& format) {
+  const Table table(result, format);
+  std::string out = table.head();
+  for (const ValveResult& valve : result.valves) out += table.valve(valve);
+  return out + table.others() + '\n' + verdict_text(result, format);
+}
+
+}  // namespace eyebrow

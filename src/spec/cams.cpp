@@ -1,0 +1,103 @@
+// [cam] or [cam.NAME], and the lobes on them.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
+#include "spec/lobe.hpp"
+#include "spec/nearest.hpp"
+#include "spec/sections.hpp"
+#include "spec/words.hpp"
+
+namespace eyebrow {
+namespace {
+
+/// Cam radians between the lobe centres, by the cam's name.
+using Separations = std::map<std::string, double>;
+
+void read_cam(Section& section, Engine& engine, Separations& separations) {
+  Cam cam;
+  cam.name = section.name();
+  cam.advance = section.need("advance");
+  if (const auto separation = section.number("separation")) separations[cam.name] = *separation;
+  section.finish();
+  engine.cams.push_back(std::move(cam));
+}
+
+Separations read_cams(Section& top, Engine& engine) {
+  Separations separations;
+  Section one = top.need_table("cam", "advance", "cam.*");
+  if (!one.exists()) return separations;
+  if (one.holds_tables()) {
+    for (Section section : top.named("cam", kMostCams)) read_cam(section, engine, separations);
+  } else {
+    read_cam(one, engine, separations);
+  }
+  return separations;
+}
+
+std::vector<std::string> cam_names(const Engine& engine) {
+  std::vector<std::string> names;
+  for (const Cam& cam : engine.cams) names.push_back(cam.name);
+  return names;
+}
+
+/// The name of the lobe's cam; empty when there is none, and told.
+std::string find_cam(Context& context, Section& section, const Engine& engine) {
+  const auto names = cam_names(engine);
+  const bool given = section.has("cam");
+  if (const auto name = section.word("cam")) {
+    if (std::find(names.begin(), names.end(), *name) != names.end()) return *name;
+    context.fault(section.place("cam"), fmt::format("{}: there is no cam \"{}\"{}", section.key_path("cam"),
+                                                    clipped(*name), did_you_mean(*name, names)));
+    return {};
+  }
+  if (names.size() == 1) return names.front();
+  if (!given && !names.empty())
+    context.fault(section.place(),
+                  fmt::format("missing key \"cam\" in [{}]: one of {}", section.path(), joined(names)));
+  return {};
+}
+
+/// With the cam unmoved, intake and exhaust centre both stand at the separation: cam degrees between the centres are
+/// half the crank degrees from one to the other.
+void place_by_separation(Context& context, Engine& engine, const std::string& cam, double separation,
+                         const Place& place) {
+  int intakes = 0, exhausts = 0;
+  for (Lobe& lobe : engine.lobes) {
+    if (lobe.cam != cam) continue;
+    if (lobe.table && !lobe.table->about_centre)
+      context.fault(place,
+                    fmt::format("cam \"{}\" states a separation, but the table of lobe \"{}\" is in crank angles "
+                                "and places it by itself",
+                                cam, lobe.name));
+    lobe.centre = separation;
+    ++(lobe.role == Role::intake ? intakes : exhausts);
+  }
+  if (intakes == 0 || exhausts == 0)
+    context.fault(place, fmt::format("a separation lies between an intake and an exhaust lobe; cam \"{}\" carries {}",
+                                     cam, intakes == 0 ? "no intake lobe" : "no exhaust lobe"));
+}
+
+}  // namespace
+
+void read_cams_and_lobes(Context& context, Section& top, Engine& engine) {
+  const Separations separations = read_cams(top, engine);
+  top.need_table("lobe", "one table a lobe: [lobe.intake], [lobe.exhaust]");
+  const auto sections = top.named("lobe", kMostLobes);
+  if (sections.empty() && top.has("lobe"))
+    context.fault(top.place("lobe"), "[lobe] holds no lobe: one table each, [lobe.intake], [lobe.exhaust]");
+  for (Section section : sections) {
+    const std::string cam = find_cam(context, section, engine);
+    Lobe lobe = read_lobe(context, section, separations.count(cam) != 0);
+    lobe.cam = cam;
+    section.finish();
+    engine.lobes.push_back(std::move(lobe));
+  }
+  for (const auto& [cam, separation] : separations) {
+    const std::string path = context.tables.count("cam." + cam) ? "cam." + cam : "cam";
+    place_by_separation(context, engine, cam, separation, context.place_of(path + ".separation"));
+  }
+}
+
+}  // namespace eyebrow

@@ -1,0 +1,114 @@
+#include "spec/cross_checks.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "spec/pocket_floor.hpp"
+#include "spec/valve_links.hpp"
+
+namespace eyebrow {
+namespace {
+
+/// Axes within this angle of each other count as parallel for the rim's room in its pocket.
+constexpr double kParallel = 0.5 * kDegree;
+
+void check_cylinder(Context& context, const Engine& engine) {
+  const double bore = engine.cylinder.bore;
+  if (engine.piston.crown_diameter >= bore)
+    context.fault(context.place_of("piston.crown_diameter"),
+                  fmt::format("piston.crown_diameter {} does not go into the bore, {}",
+                              context.length_text(engine.piston.crown_diameter), context.length_text(bore)));
+  if (engine.gasket.bore < bore)
+    context.warn(context.place_of("gasket.bore"),
+                 fmt::format("gasket.bore {} is smaller than the bore, {}: the gasket reaches over the piston",
+                             context.length_text(engine.gasket.bore), context.length_text(bore)));
+}
+
+void check_pocket(Context& context, const Engine& engine, const Pocket& pocket) {
+  const Piston& piston = engine.piston;
+  const std::string path = "pocket." + pocket.name;
+  const double crown = piston.crown_diameter / 2;
+  const double away = std::hypot(pocket.x, pocket.y);
+  // The mouth on the crown flat is an ellipse; its long half axis is r / cos g.
+  if (away - pocket.diameter / 2 / std::cos(pocket.tilt) >= crown)
+    context.fault(
+        context.place_of(path + ".x"),
+        fmt::format("[{}] misses the crown: its axis is {} from the bore's, its diameter {}, and the crown ends "
+                    "at {}",
+                    path, context.length_text(away), context.length_text(pocket.diameter), context.length_text(crown)));
+  const DeepestPoint deepest = deepest_point(pocket);
+  if (piston.underside && deepest.depth >= *piston.underside && std::hypot(deepest.x, deepest.y) < crown)
+    context.fault(
+        context.place_of(path + ".depth"),
+        fmt::format("[{}] goes through the crown: its deepest point is {} below the crown flat, the underside {}", path,
+                    context.length_text(deepest.depth), context.length_text(*piston.underside)));
+}
+
+/// A warning, as the gaps tell how bad it is.
+void check_entry(Context& context, const Engine& engine, const Valve& valve) {
+  if (valve.pocket < 0) return;
+  const Pocket& pocket = engine.piston.pockets[static_cast<std::size_t>(valve.pocket)];
+  const std::string pocket_path = "pocket." + pocket.name;
+  const Place place =
+      context.place_of(pocket_path + (context.given(pocket_path + ".diameter") ? ".diameter" : ".arc_chord"));
+  if (pocket.diameter <= valve.head_diameter) {
+    context.warn(place, fmt::format("the rim of valve \"{}\", {}, cannot enter its pocket \"{}\", {} wide", valve.name,
+                                    context.length_text(valve.head_diameter), pocket.name,
+                                    context.length_text(pocket.diameter)));
+    return;
+  }
+  const Vec3 axis = tilted_axis(pocket.tilt, pocket.lean);
+  if (norm(cross(axis, up_axis(valve))) > std::sin(kParallel)) return;
+  const Vec3 apart = crossing_at_tdc(engine, valve) - Vec3{pocket.x, pocket.y, 0};
+  const double off = norm(apart - dot(apart, axis) * axis);
+  const double room = (pocket.diameter - valve.head_diameter) / 2;
+  if (off >= room)
+    context.warn(place,
+                 fmt::format("the rim of valve \"{}\" cannot enter its pocket \"{}\": at TDC their axes are {} apart, "
+                             "and the pocket is only {} wider all round",
+                             valve.name, pocket.name, context.length_text(off), context.length_text(room)));
+}
+
+void check_valve(Context& context, const Engine& engine, const Valve& valve) {
+  const std::string path = "valve." + valve.name;
+  if (valve.head_diameter >= engine.cylinder.bore)
+    context.fault(context.place_of(path + ".head_diameter"),
+                  fmt::format("{}.head_diameter {} does not go into the bore, {}", path,
+                              context.length_text(valve.head_diameter), context.length_text(engine.cylinder.bore)));
+  check_entry(context, engine, valve);
+}
+
+/// Two valves over one pocket is more likely a slip of `like` than a piston.
+void check_shared_pockets(Context& context, const Engine& engine) {
+  for (std::size_t i = 0; i < engine.valves.size(); ++i) {
+    for (std::size_t j = 0; j < i; ++j) {
+      const Valve &late = engine.valves[i], &early = engine.valves[j];
+      if (late.pocket < 0 || late.pocket != early.pocket) continue;
+      context.warn(context.place_of("valve." + late.name + ".pocket"),
+                   fmt::format("valves \"{}\" and \"{}\" both run over pocket \"{}\"", early.name, late.name,
+                               engine.piston.pockets[static_cast<std::size_t>(late.pocket)].name));
+    }
+  }
+}
+
+void check_unused_lobes(Context& context, const Engine& engine) {
+  for (const Lobe& lobe : engine.lobes) {
+    const bool used = std::any_of(engine.valves.begin(), engine.valves.end(),
+                                  [&](const Valve& valve) { return valve.lobe == lobe.name; });
+    if (!used && !engine.valves.empty())
+      context.warn(context.place_of("lobe." + lobe.name), fmt::format("no valve runs on lobe \"{}\"", lobe.name));
+  }
+}
+
+}  // namespace
+
+void check_between_tables(Context& context, const Engine& engine) {
+  check_cylinder(context, engine);
+  for (const Pocket& pocket : engine.piston.pockets) check_pocket(context, engine, pocket);
+  for (const Valve& valve : engine.valves) check_valve(context, engine, valve);
+  check_shared_pockets(context, engine);
+  check_unused_lobes(context, engine);
+}
+
+}  // namespace eyebrow

@@ -1,0 +1,97 @@
+#include "spec/like.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <string>
+
+#include "spec/nearest.hpp"
+#include "spec/words.hpp"
+
+namespace eyebrow {
+namespace {
+
+/// Each row: groups of keys that state one thing in different ways.
+const std::vector<std::vector<std::vector<std::string>>> kWays = {
+    {{"tilt", "lean"}, {"tilt_xz", "tilt_yz"}},
+    {{"rim_height"}, {"flush_lift"}},
+    {{"diameter"}, {"arc_chord", "arc_height"}},
+    {{"durations"}, {"table", "table_degrees", "table_angles", "lift_unit"}, {"law", "law_duration"}},
+};
+
+bool contains(const std::vector<std::string>& words, const std::string& word) {
+  return std::find(words.begin(), words.end(), word) != words.end();
+}
+
+/// Does `own` state in another way what `key` states?
+bool stated_otherwise(const Node& own, const std::string& key) {
+  for (const auto& ways : kWays) {
+    for (const auto& way : ways) {
+      if (!contains(way, key)) continue;
+      for (const auto& other : ways) {
+        if (&other == &way) continue;
+        if (std::any_of(other.begin(), other.end(), [&](const std::string& k) { return own.find(k); })) return true;
+      }
+    }
+  }
+  return false;
+}
+
+class Likes {
+ public:
+  Likes(Node& tables, std::string path, std::vector<Fault>& faults)
+      : tables_(tables), path_(std::move(path)), faults_(faults) {}
+
+  void resolve(Node& own, std::vector<std::string> chain) {
+    const Node* like = own.kind == Node::Kind::table ? own.find("like") : nullptr;
+    if (!like) return;
+    const Node word = *like;
+    own.children.erase(own.children.begin() + (like - own.children.data()));
+    const std::string heading = "[" + path_ + "." + own.key + "]";
+    if (word.kind != Node::Kind::word) {
+      faults_.push_back(
+          fault_at(word.place, fmt::format("like in {} must be a name in quotes, found {}", heading, kind_text(word))));
+      return;
+    }
+    chain.push_back(own.key);
+    if (contains(chain, word.text)) {
+      faults_.push_back(fault_at(word.place, fmt::format("{} takes from itself: like = \"{}\" goes in a circle",
+                                                         heading, clipped(word.text))));
+      return;
+    }
+    Node* other = tables_.find(word.text);
+    if (!other || other->kind != Node::Kind::table) {
+      std::vector<std::string> names;
+      for (const Node& table : tables_.children)
+        if (table.kind == Node::Kind::table && table.key != own.key) names.push_back(table.key);
+      faults_.push_back(fault_at(word.place, fmt::format("like in {}: there is no [{}.{}]{}", heading, path_,
+                                                         clipped(word.text), did_you_mean(word.text, names))));
+      return;
+    }
+    resolve(*other, chain);
+    const Node stated = own;
+    for (const Node& child : other->children) {
+      if (stated.find(child.key) || stated_otherwise(stated, child.key)) continue;
+      if (child.key == "role" && role_from_name(own.key)) continue;
+      own.children.push_back(child);
+    }
+  }
+
+ private:
+  Node& tables_;
+  std::string path_;
+  std::vector<Fault>& faults_;
+};
+
+}  // namespace
+
+void resolve_likes(Node& root, std::vector<Fault>& faults) {
+  for (const char* path : {"valve", "pocket", "lobe"}) {
+    Node* tables = root.find(path);
+    if (!tables || tables->kind != Node::Kind::table) continue;
+    Likes likes(*tables, path, faults);
+    for (Node& table : tables->children) likes.resolve(table, {});
+  }
+}
+
+}  // namespace eyebrow

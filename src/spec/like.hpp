@@ -1,0 +1,14 @@
+// `like = "NAME"`: a valve, pocket or lobe takes what it does not state from another.
+#pragma once
+#include <vector>
+
+#include "spec/node.hpp"
+
+namespace eyebrow {
+
+/// Fills the tables of [valve.*], [pocket.*] and [lobe.*] that say `like`, and takes the word out of them. Values keep
+/// the place where they were written. Not taken: a key that states the same thing another way (flush_lift where
+/// rim_height is stated), and the role of a table whose own name tells it.
+void resolve_likes(Node& root, std::vector<Fault>& faults);
+
+}  // namespace eyebrow

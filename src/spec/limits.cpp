@@ -1,0 +1,178 @@
+#include "spec/limits.hpp"
+
+#include <fmt/format.h>
+
+#include <stdexcept>
+
+namespace eyebrow {
+namespace {
+
+constexpr auto L = Measure::length;
+constexpr auto A = Measure::angle;
+constexpr auto R = Measure::ratio;
+
+// Bores from model engines (15 mm) to medium-speed four-strokes (640 mm) set the scale; the rest follows from it.
+// Where it can be, a range is cut so that a number in inches read as mm, or the reverse, falls outside.
+constexpr std::string_view kBore = "bores run from model engines to medium-speed diesels";
+constexpr std::string_view kInBore = "a place within the greatest bore";
+constexpr std::string_view kAzimuth = "a direction: 0 = +x, 90 = +y (front)";
+constexpr std::string_view kTilt = "valves lean 0 to 45 degrees; beyond 60 none is known";
+constexpr std::string_view kRadius = "0 = sharp";
+constexpr std::string_view kAsked = "gaps asked for are a few tenths to a few mm; 0 = must not touch";
+constexpr std::string_view kLift = "lifts run to about a third of the valve's diameter";
+
+constexpr Limit kLimits[] = {
+    {"cylinder.bore", L, 12, 700, kBore},
+    {"cylinder.stroke", L, 8, 900, "strokes run from 0.5 to 1.5 bores"},
+    {"cylinder.rod_length", L, 15, 2500, "rods run from 1.3 to 3 strokes"},
+    {"cylinder.pin_offset", L, -50, 50, "offsets are a few hundredths of the bore, positive toward the thrust side"},
+    {"cylinder.deck_clearance", L, -10, 25, "crown flat below the deck at TDC, negative = proud"},
+    {"cylinder.block_deck_height", L, 30, 4000, "crankshaft axis to the block's deck face"},
+    {"cylinder.compression_height", L, 6, 900, "pin axis to crown flat"},
+    {"cylinder.notch.*.x", L, -400, 400, kInBore},
+    {"cylinder.notch.*.y", L, -400, 400, kInBore},
+    {"cylinder.notch.*.diameter", L, 2, 400, "a notch clears a valve head"},
+    {"cylinder.notch.*.depth", L, 0.1, 200, "below the block's deck face"},
+    {"gasket.thickness", L, 0.1, 10, "compressed, from shims to stacked sheet; 0 = no gasket", true},
+    {"gasket.bore", L, 12, 750, kBore},
+    {"head.milled", L, 0, 10, "what was taken off, not negative"},
+
+    {"piston.crown_diameter", L, 11, 700, kBore},
+    {"piston.top_chamfer", L, 0, 10, kRadius},
+    {"piston.top_land_height", L, 0.5, 100, "crown flat to the top ring groove"},
+    {"piston.ring_groove_depth", L, 0.4, 40, "radial"},
+    {"piston.underside", L, 1, 300, "crown flat down to the crown's underside"},
+    {"piston.dish.diameter", L, 3, 690, "within the crown"},
+    {"piston.dish.depth", L, 0.1, 150, "below the crown flat"},
+    {"piston.dish.corner_radius", L, 0, 100, kRadius},
+    {"piston.dish.x", L, -350, 350, kInBore},
+    {"piston.dish.y", L, -350, 350, kInBore},
+    {"piston.dome.height", L, 0.1, 150, "above the crown flat"},
+    {"piston.dome.base_diameter", L, 3, 690, "within the crown"},
+    {"piston.dome.top_diameter", L, 0, 690, "0 = a point"},
+    {"piston.roof.plateau", L, 0.1, 150, "above the crown flat"},
+    {"piston.roof.planes.*.slope", A, 1, 80, "from the crown flat"},
+    {"piston.roof.planes.*.toward", A, -360, 360, kAzimuth},
+    {"piston.roof.planes.*.meets", L, 1, 350, "bore axis to the line where the plane meets the crown flat"},
+
+    {"pocket.*.x", L, -350, 350, kInBore},
+    {"pocket.*.y", L, -350, 350, kInBore},
+    {"pocket.*.tilt", A, 0, 60, kTilt},
+    {"pocket.*.lean", A, -360, 360, kAzimuth},
+    {"pocket.*.tilt_xz", A, -60, 60, kTilt},
+    {"pocket.*.tilt_yz", A, -60, 60, kTilt},
+    {"pocket.*.diameter", L, 4, 400, "a pocket is a little wider than its valve"},
+    {"pocket.*.arc_chord", L, 3, 400, "a straight line across the arc that exists"},
+    {"pocket.*.arc_height", L, 0.3, 400, "from the middle of the chord to the arc"},
+    {"pocket.*.depth", L, 0.2, 150, "below the crown flat"},
+    {"pocket.*.corner_radius", L, 0, 100, kRadius},
+    {"pocket.*.mouth_break", L, 0, 10, kRadius},
+
+    {"cam.*.advance", A, -90, 90, "crank degrees, positive = earlier; phasers reach about 70"},
+    {"cam.*.separation", A, 60, 180, "cam degrees; usual are 98 to 120"},
+    {"lobe.*.centre", A, 0, 240, "crank degrees, intake ATDC, exhaust BTDC; usual are 95 to 125"},
+    {"lobe.*.lift", L, 0.5, 150, kLift},
+    {"lobe.*.durations.*.at", L, 0.01, 150, "a checking lift, below the greatest"},
+    {"lobe.*.durations.*.duration", A, 10, 540, "crank degrees"},
+    {"lobe.*.law_duration", A, 60, 540, "crank degrees from closed to closed"},
+
+    {"valve.*.head_diameter", L, 5, 350, "model engines to medium-speed diesels"},
+    {"valve.*.margin", L, 0.2, 30, "below about 0.5 mm a head burns, above it is another edge that was read"},
+    {"valve.*.seat_angle", A, 15, 60, "from the plane square to the stem; usual are 30 and 45"},
+    {"valve.*.seat_width", L, 0.2, 40, "along the seat"},
+    {"valve.*.face_depth", L, 0.02, 100, "dish depth or dome height from the rim plane"},
+    {"valve.*.rim_radius", L, 0, 10, kRadius},
+    {"valve.*.underhead_angle", A, 0, 70, "from the plane square to the stem"},
+    {"valve.*.stem_diameter", L, 1, 60, "about a fifth of the head"},
+    {"valve.*.x", L, -350, 350, kInBore},
+    {"valve.*.y", L, -350, 350, kInBore},
+    {"valve.*.tilt", A, 0, 60, kTilt},
+    {"valve.*.lean", A, -360, 360, kAzimuth},
+    {"valve.*.tilt_xz", A, -60, 60, kTilt},
+    {"valve.*.tilt_yz", A, -60, 60, kTilt},
+    {"valve.*.rim_height", L, -50, 250, "closed rim plane above the head's deck face, negative = below it"},
+    {"valve.*.flush_lift", L, -50, 150, "lift at which the rim's lowest point comes level with the head's deck face"},
+    {"valve.*.sunk", L, 0, 10, "seat cut deeper since, not negative"},
+    {"valve.*.rocker_ratio", R, 0.5, 3, "valve lift over lobe lift; 1 = direct"},
+    {"valve.*.lash", L, 0, 5, "free play at the valve"},
+
+    {"asked.valve_to_valve", L, 0.2, 15, kAsked, true},
+    {"asked.valve_to_bore", L, 0.2, 15, kAsked, true},
+    {"asked.piston_to_head", L, 0.2, 15, kAsked, true},
+    {"asked.*.travel", L, 0.2, 15, kAsked, true},
+    {"asked.*.face", L, 0.2, 15, kAsked, true},
+    {"asked.*.radial", L, 0.2, 15, kAsked, true},
+    {"asked.*.closest", L, 0.2, 15, kAsked, true},
+    {"asked.*.reach", L, 0.2, 50, "how much further along its path a rim counts"},
+};
+
+bool allows(const Limit& limit, double value) {
+  return (value >= limit.low && value <= limit.high) || (limit.or_zero && value == 0);
+}
+
+/// mm, radians or plain per unit of the table.
+double scale(const Limit& limit) {
+  return limit.measure == Measure::angle ? kDegree : 1;
+}
+
+/// The one that is mixed up with `unit`; none where there is no such.
+Unit other_unit(Unit unit) {
+  switch (unit) {
+    case Unit::mm:
+      return Unit::inch;
+    case Unit::inch:
+      return Unit::mm;
+    case Unit::radian:
+      return Unit::degree;
+    case Unit::degree:
+    case Unit::none:
+      break;
+  }
+  return Unit::none;
+}
+
+}  // namespace
+
+const char* to_string(Measure measure) {
+  switch (measure) {
+    case Measure::length:
+      return "a length";
+    case Measure::angle:
+      return "an angle";
+    case Measure::ratio:
+      return "a plain number";
+  }
+  return "?";
+}
+
+const Limit& limit_of(std::string_view pattern) {
+  for (const Limit& limit : kLimits)
+    if (limit.key == pattern) return limit;
+  throw std::logic_error("no limit is stated for " + std::string(pattern));
+}
+
+std::string allowed_text(const Limit& limit, Unit unit) {
+  // Limits in inches come out odd (27.5591): four digits say enough.
+  const double size = scale(limit) / factor(unit);
+  const std::string name = unit == Unit::none ? "" : std::string(" ") + to_string(unit);
+  return fmt::format("{}{:.4g} to {:.4g}{} ({})", limit.or_zero ? "0, or " : "", limit.low * size, limit.high * size,
+                     name, limit.why);
+}
+
+bool fits_in_other_unit(const Limit& limit, double value, Unit unit) {
+  const Unit other = other_unit(unit);
+  return other != Unit::none && allows(limit, value / factor(unit) * factor(other) / scale(limit));
+}
+
+std::string limit_trouble(const Limit& limit, double value, Unit unit) {
+  // Rounding in the change of units must not refuse a number that stands on the limit.
+  const double in_table = value / scale(limit);
+  const double slack = 1e-12 * std::fabs(in_table);
+  if (allows(limit, in_table) || allows(limit, in_table - slack) || allows(limit, in_table + slack)) return {};
+  std::string text = fmt::format("is {}; allowed is {}", quantity_text(value, unit), allowed_text(limit, unit));
+  if (fits_in_other_unit(limit, value, unit))
+    text += fmt::format(": did you mean {:.6g} {}?", value / factor(unit), to_string(other_unit(unit)));
+  return text;
+}
+
+}  // namespace eyebrow

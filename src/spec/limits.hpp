@@ -1,0 +1,35 @@
+// What every number of the engine file may be, in one table.
+#pragma once
+#include <string>
+#include <string_view>
+
+#include "spec/quantity.hpp"
+
+namespace eyebrow {
+
+enum class Measure { length, angle, ratio };
+const char* to_string(Measure measure);
+
+/// The plausible range of one key. Outside of it a number is more likely a slip than an engine.
+struct Limit {
+  std::string_view key;  ///< dotted, with * for a name or the number of an item
+  Measure measure;
+  double low, high;      ///< mm, degrees or plain; both allowed
+  std::string_view why;  ///< the reason, as the message gives it
+  bool or_zero = false;  ///< 0 (none) is allowed too
+};
+
+/// Throws std::logic_error for a key that the table lacks.
+const Limit& limit_of(std::string_view pattern);
+
+/// "12 mm to 700 mm (model engines to medium-speed diesels)", in `unit`.
+std::string allowed_text(const Limit& limit, Unit unit);
+
+/// Would the number be allowed in the other unit, inches for mm, degrees for radians, and the reverse for lengths?
+bool fits_in_other_unit(const Limit& limit, double value, Unit unit);
+
+/// Empty when `value` (mm, radians or plain) is allowed; else "is 4.03 mm; allowed is ...: did you mean 4.03 in?".
+/// `unit` is the one it was given in.
+std::string limit_trouble(const Limit& limit, double value, Unit unit);
+
+}  // namespace eyebrow

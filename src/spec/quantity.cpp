@@ -1,0 +1,94 @@
+#include "spec/quantity.hpp"
+
+#include <fmt/format.h>
+
+#include <charconv>
+
+#include "spec/words.hpp"
+
+namespace eyebrow {
+namespace {
+
+std::string_view trimmed(std::string_view text) {
+  const char* blank = " \t\r\n";
+  const auto first = text.find_first_not_of(blank);
+  if (first == std::string_view::npos) return {};
+  return text.substr(first, text.find_last_not_of(blank) - first + 1);
+}
+
+struct UnitWord {
+  std::string_view word;
+  Unit unit;
+};
+constexpr UnitWord kUnitWords[] = {
+    {"mm", Unit::mm},         {"in", Unit::inch},    {"inch", Unit::inch},     {"inches", Unit::inch},
+    {"\"", Unit::inch},       {"deg", Unit::degree}, {"degree", Unit::degree}, {"degrees", Unit::degree},
+    {"\u00b0", Unit::degree}, {"rad", Unit::radian},
+};
+
+}  // namespace
+
+std::variant<Quantity, QuantityTrouble> parse_quantity(std::string_view given) {
+  std::string_view text = trimmed(given);
+  if (text.empty()) return QuantityTrouble{"an empty text where a number belongs"};
+  std::string_view digits = text;
+  if (digits.front() == '+' && digits.size() > 1 && digits[1] != '-') digits.remove_prefix(1);
+  Quantity quantity;
+  const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), quantity.number);
+  if (error == std::errc::result_out_of_range)
+    return QuantityTrouble{fmt::format("\"{}\" is beyond what a number can hold", clipped(text))};
+  if (error != std::errc()) return QuantityTrouble{fmt::format("\"{}\" is not a number", clipped(text))};
+  const std::string_view rest = trimmed(digits.substr(static_cast<std::size_t>(end - digits.data())));
+  if (rest.empty()) return quantity;
+  if (rest.front() == ',')
+    return QuantityTrouble{fmt::format("\"{}\" has a comma: write a decimal point", clipped(text))};
+  for (const UnitWord& known : kUnitWords) {
+    if (rest == known.word) {
+      quantity.unit = known.unit;
+      return quantity;
+    }
+  }
+  return QuantityTrouble{
+      fmt::format("\"{}\" has no unit that is known here: allowed are mm, in, deg, rad", clipped(text))};
+}
+
+const char* to_string(Unit unit) {
+  switch (unit) {
+    case Unit::none:
+      return "";
+    case Unit::mm:
+      return "mm";
+    case Unit::inch:
+      return "in";
+    case Unit::degree:
+      return "deg";
+    case Unit::radian:
+      return "rad";
+  }
+  return "?";
+}
+
+Unit unit_of(LengthUnit unit) {
+  return unit == LengthUnit::mm ? Unit::mm : Unit::inch;
+}
+
+double factor(Unit unit) {
+  switch (unit) {
+    case Unit::inch:
+      return kInch;
+    case Unit::degree:
+      return kDegree;
+    case Unit::none:
+    case Unit::mm:
+    case Unit::radian:
+      break;
+  }
+  return 1;
+}
+
+std::string quantity_text(double value, Unit unit) {
+  const std::string number = fmt::format("{:.6g}", value / factor(unit));
+  return unit == Unit::none ? number : number + " " + to_string(unit);
+}
+
+}  // namespace eyebrow

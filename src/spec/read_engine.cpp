@@ -1,0 +1,115 @@
+// From the engine file's text to an Engine: overrides and `like` first, then each table, then what lies between them.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <tuple>
+
+#include "eyebrow/spec.hpp"
+#include "spec/cross_checks.hpp"
+#include "spec/like.hpp"
+#include "spec/node.hpp"
+#include "spec/overrides.hpp"
+#include "spec/sections.hpp"
+#include "spec/text_file.hpp"
+
+namespace eyebrow {
+namespace {
+
+/// A file of an engine has some 200 lines; these bounds only keep nonsense from taking all memory.
+constexpr TextLimits kFileLimits{std::size_t{4} << 20, 1000000};
+/// More help nobody.
+constexpr std::size_t kMostFaults = 100;
+
+/// In the order of the lines, each once, file by file as they came up.
+std::vector<Fault> in_order(std::vector<Fault> faults) {
+  std::map<std::string, std::size_t> file_rank;
+  for (const Fault& fault : faults) file_rank.emplace(fault.file, file_rank.size());
+  const auto rank = [&](const Fault& fault) { return std::tuple(file_rank.at(fault.file), fault.line, fault.column); };
+  std::stable_sort(faults.begin(), faults.end(), [&](const Fault& a, const Fault& b) { return rank(a) < rank(b); });
+  const auto same = [](const Fault& a, const Fault& b) {
+    return a.file == b.file && a.line == b.line && a.column == b.column && a.message == b.message;
+  };
+  faults.erase(std::unique(faults.begin(), faults.end(), same), faults.end());
+  if (faults.size() > kMostFaults) {
+    const std::size_t more = faults.size() - kMostFaults;
+    faults.resize(kMostFaults);
+    faults.push_back({faults.front().file, 0, 0, fmt::format("and {} more", more)});
+  }
+  return faults;
+}
+
+void write_overrides_and_likes(Context& context, Node& root, const std::vector<Override>& overrides) {
+  std::vector<Override> deferred;
+  apply_overrides(root, overrides, &deferred, context.faults);
+  resolve_likes(root, context.faults);
+  apply_overrides(root, deferred, nullptr, context.faults);
+}
+
+void read_top(Context& context, Section& top, Engine& engine) {
+  if (const auto name = top.word("name"))
+    engine.name = *name;
+  else if (!top.has("name"))
+    context.fault(top.place(), "missing key \"name\" in the top of the file: what the engine is called");
+  context.units = top.choice<LengthUnit>("units", {{"mm", LengthUnit::mm}, {"in", LengthUnit::inch}});
+  context.units_faulty = top.has("units") && !context.units;
+}
+
+/// One slip in the default unit makes a fault a number: say first where it comes from.
+void blame_units(Context& context) {
+  constexpr int kMany = 4;
+  if (!context.units || context.other_unit_fits < kMany) return;
+  const bool mm = *context.units == LengthUnit::mm;
+  context.fault(context.place_of("units"),
+                fmt::format("units = \"{}\" makes {} numbers implausible that would fit in {}: is it units = \"{}\"?",
+                            mm ? "mm" : "in", context.other_unit_fits, mm ? "inches" : "mm", mm ? "in" : "mm"));
+}
+
+/// Where the file states no default, the output follows the bore's unit.
+LengthUnit output_unit(const Context& context) {
+  if (context.units) return *context.units;
+  const auto bore = context.origins.find("cylinder.bore");
+  return bore != context.origins.end() && bore->second.unit == "in" ? LengthUnit::inch : LengthUnit::mm;
+}
+
+}  // namespace
+
+EngineFile parse_engine(const std::string& text, const std::string& name, const std::vector<Override>& overrides) {
+  if (const std::string trouble = text_trouble(text, kFileLimits); !trouble.empty())
+    throw InputError({{name, 0, 0, trouble}});
+  Node root = parse_toml(text, name);
+  Context context;
+  context.file = name;
+  write_overrides_and_likes(context, root, overrides);
+
+  EngineFile out;
+  Engine& engine = out.engine;
+  Section top(context, root);
+  read_top(context, top, engine);
+  read_cylinder(context, top, engine.cylinder);
+  read_gasket(top, engine.gasket);
+  read_head(top, engine.head);
+  read_piston(context, top, engine.piston);
+  read_pockets(context, top, engine.piston);
+  read_cams_and_lobes(context, top, engine);
+  read_valves(context, top, engine);
+  read_check(top, engine);
+  read_asked(context, top, engine);
+  top.finish();
+  engine.units = output_unit(context);
+  check_between_tables(context, engine);
+  blame_units(context);
+
+  if (!context.faults.empty()) throw InputError(in_order(std::move(context.faults)));
+  out.origins = std::move(context.origins);
+  out.warnings = in_order(std::move(context.warnings));
+  return out;
+}
+
+EngineFile read_engine(const std::string& path, const std::vector<Override>& overrides) {
+  const TextFile file = read_text(path, kFileLimits);
+  if (!file.trouble.empty()) throw InputError({{path, 0, 0, file.trouble}});
+  return parse_engine(file.text, path, overrides);
+}
+
+}  // namespace eyebrow

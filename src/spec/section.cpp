@@ -1,0 +1,238 @@
+#include "spec/section.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "spec/nearest.hpp"
+#include "spec/words.hpp"
+
+namespace eyebrow {
+namespace {
+
+/// Names become part of dotted keys and of reports.
+bool good_name(const std::string& name) {
+  if (name.empty() || name.size() > 64) return false;
+  return std::none_of(name.begin(), name.end(), [](unsigned char c) { return c < 0x20 || c == 0x7f || c == '.'; });
+}
+
+/// The table's heading for messages: "[valve.intake]", or the top of the file.
+std::string heading(const std::string& path) {
+  return path.empty() ? "the top of the file" : "[" + path + "]";
+}
+
+bool wrong_kind(Measure measure, Unit unit) {
+  switch (unit) {
+    case Unit::none:
+      return false;
+    case Unit::mm:
+    case Unit::inch:
+      return measure != Measure::length;
+    case Unit::degree:
+    case Unit::radian:
+      return measure != Measure::angle;
+  }
+  return true;
+}
+
+}  // namespace
+
+Section::Section(Context& context, const Node& root) : context_(&context), node_(&root) {}
+
+Section::Section(Context& context, const Node* node, std::string path, std::string pattern, std::string name)
+    : context_(&context), node_(node), path_(std::move(path)), pattern_(std::move(pattern)), name_(std::move(name)) {
+  if (node_) context_->tables[path_] = node_->place;
+}
+
+Place Section::place() const {
+  return node_ ? node_->place : Place{context_->file};
+}
+
+Place Section::place(const std::string& key) const {
+  const Node* value = node_ ? node_->find(key) : nullptr;
+  return value ? value->place : place();
+}
+
+bool Section::holds_tables() const {
+  return node_ && std::any_of(node_->children.begin(), node_->children.end(),
+                              [](const Node& child) { return child.kind == Node::Kind::table; });
+}
+
+void Section::know(const std::string& key) {
+  if (std::find(known_.begin(), known_.end(), key) == known_.end()) known_.push_back(key);
+}
+
+const Node* Section::look(const std::string& key) {
+  know(key);
+  return node_ ? node_->find(key) : nullptr;
+}
+
+void Section::keep_origin(const std::string& key, const Node& value, const std::string& unit) {
+  context_->origins[key_path(key)] = {value.place.file, value.place.line, value.place.column, unit};
+}
+
+std::optional<double> Section::number(const std::string& key) {
+  const Node* value = look(key);
+  if (!value) return std::nullopt;
+  const Limit& limit = limit_of(pattern_of(key));
+  const auto refuse = [&](const std::string& what) {
+    context_->fault(value->place, fmt::format("{} {}", key_path(key), what));
+    return NAN;
+  };
+
+  Quantity quantity;
+  if (value->kind == Node::Kind::number) {
+    quantity.number = value->number;
+  } else if (value->kind == Node::Kind::word) {
+    auto parsed = parse_quantity(value->text);
+    if (const auto* trouble = std::get_if<QuantityTrouble>(&parsed))
+      return refuse(fmt::format("must be {}: {}", to_string(limit.measure), trouble->what));
+    quantity = std::get<Quantity>(parsed);
+  } else {
+    return refuse(fmt::format("must be {}, found {}", to_string(limit.measure), kind_text(*value)));
+  }
+  if (wrong_kind(limit.measure, quantity.unit))
+    return refuse(fmt::format("must be {}, found the unit \"{}\"", to_string(limit.measure), to_string(quantity.unit)));
+
+  Unit unit = quantity.unit;
+  if (unit == Unit::none && limit.measure == Measure::angle) unit = Unit::degree;
+  if (unit == Unit::none && limit.measure == Measure::length) {
+    if (context_->units_faulty) return NAN;
+    if (!context_->units) {
+      return refuse(
+          fmt::format("is {0:.10g} with no unit, and the file states no default: write \"{0:.10g} mm\" or "
+                      "\"{0:.10g} in\", or units = \"mm\" or \"in\" at the top",
+                      quantity.number));
+    }
+    unit = unit_of(*context_->units);
+  }
+  keep_origin(key, *value, to_string(unit));
+  const double internal = quantity.number * factor(unit);
+  if (!std::isfinite(internal))
+    return refuse(fmt::format("is {}; it must be a finite number, {}", quantity.number, allowed_text(limit, unit)));
+  if (const std::string trouble = limit_trouble(limit, internal, unit); !trouble.empty()) {
+    if (quantity.unit == Unit::none && fits_in_other_unit(limit, internal, unit)) ++context_->other_unit_fits;
+    return refuse(trouble);
+  }
+  return internal;
+}
+
+double Section::need(const std::string& key, const std::string& or_else) {
+  if (const auto value = number(key)) return *value;
+  if (exists()) {
+    const Limit& limit = limit_of(pattern_of(key));
+    Unit unit = Unit::none;
+    if (limit.measure == Measure::angle) unit = Unit::degree;
+    if (limit.measure == Measure::length) unit = unit_of(context_->units.value_or(LengthUnit::mm));
+    context_->fault(place(), fmt::format("missing key \"{}\" in {}{}: {}, {}", key, heading(path_),
+                                         or_else.empty() ? "" : " (or " + or_else + ")", to_string(limit.measure),
+                                         allowed_text(limit, unit)));
+  }
+  return NAN;
+}
+
+std::optional<std::string> Section::word(const std::string& key) {
+  const Node* value = look(key);
+  if (!value) return std::nullopt;
+  const bool good = value->kind == Node::Kind::word && !value->text.empty() &&
+                    std::none_of(value->text.begin(), value->text.end(), [](unsigned char c) { return c < 0x20; });
+  if (!good) {
+    context_->fault(value->place,
+                    fmt::format("{} must be a word in quotes, found {}", key_path(key), kind_text(*value)));
+    return std::nullopt;
+  }
+  keep_origin(key, *value, "");
+  return value->text;
+}
+
+std::optional<std::size_t> Section::choice_index(const std::string& key, const std::vector<std::string>& words) {
+  const Node* value = look(key);
+  if (!value) return std::nullopt;
+  if (value->kind != Node::Kind::word) {
+    context_->fault(value->place, fmt::format("{} must be a word, found {}: allowed are {}", key_path(key),
+                                              kind_text(*value), joined(words)));
+    return std::nullopt;
+  }
+  keep_origin(key, *value, "");
+  const auto found = std::find(words.begin(), words.end(), value->text);
+  if (found != words.end()) return static_cast<std::size_t>(found - words.begin());
+  const std::string near = nearest(value->text, words);
+  context_->fault(value->place, fmt::format("{} is \"{}\"; allowed are {}{}", key_path(key), clipped(value->text),
+                                            joined(words), near.empty() ? "" : ": did you mean \"" + near + "\"?"));
+  return std::nullopt;
+}
+
+void Section::missing(const std::string& key, const std::vector<std::string>& words) {
+  context_->fault(place(), fmt::format("missing key \"{}\" in {}: one of {}", key, heading(path_), joined(words)));
+}
+
+Section Section::table(const std::string& key, const std::string& pattern) {
+  const Node* value = look(key);
+  if (value && value->kind != Node::Kind::table) {
+    context_->fault(value->place, fmt::format("{} must be a table ([{}]), found {}", key_path(key), key_path(key),
+                                              kind_text(*value)));
+    value = nullptr;
+  }
+  return {*context_, value, key_path(key), pattern.empty() ? pattern_of(key) : pattern, key};
+}
+
+Section Section::need_table(const std::string& key, const std::string& keys, const std::string& pattern) {
+  if (exists() && !has(key))
+    context_->fault(place(), fmt::format("missing table [{}], which holds {}", key_path(key), keys));
+  return table(key, pattern);
+}
+
+std::vector<Section> Section::named(const std::string& key, std::size_t most) {
+  std::vector<Section> sections;
+  const Section parent = table(key);
+  if (!parent.exists()) return sections;
+  for (const Node& child : parent.node_->children) {
+    if (child.kind != Node::Kind::table) {
+      context_->fault(child.key_place, fmt::format("[{0}] holds named tables ([{0}.NAME]), found \"{1}\", {2}",
+                                                   parent.path_, clipped(child.key), kind_text(child)));
+    } else if (!good_name(child.key)) {
+      context_->fault(child.key_place, fmt::format("the name \"{}\" is not usable: 1 to 64 signs, no full stop, no "
+                                                   "control signs",
+                                                   clipped(child.key)));
+    } else if (sections.size() == most) {
+      context_->fault(child.key_place, fmt::format("more than {} tables [{}.NAME]", most, parent.path_));
+      break;
+    } else {
+      sections.push_back({*context_, &child, parent.key_path(child.key), parent.pattern_ + ".*", child.key});
+    }
+  }
+  return sections;
+}
+
+std::vector<Section> Section::list(const std::string& key) {
+  std::vector<Section> sections;
+  const Node* value = look(key);
+  if (!value) return sections;
+  if (value->kind != Node::Kind::array) {
+    context_->fault(value->place,
+                    fmt::format("{} must be a list of tables, found {}", key_path(key), kind_text(*value)));
+    return sections;
+  }
+  int number = 0;
+  for (const Node& item : value->children) {
+    const std::string name = std::to_string(++number);
+    if (item.kind != Node::Kind::table) {
+      context_->fault(item.place,
+                      fmt::format("{}.{} must be a table in braces, found {}", key_path(key), name, kind_text(item)));
+      continue;
+    }
+    sections.push_back({*context_, &item, key_path(key) + "." + name, pattern_of(key) + ".*", name});
+  }
+  return sections;
+}
+
+void Section::finish() {
+  if (!node_) return;
+  for (const Node& child : node_->children) {
+    if (std::find(known_.begin(), known_.end(), child.key) != known_.end()) continue;
+    context_->fault(child.key_place, fmt::format("unknown key \"{}\" in {}{}", clipped(child.key), heading(path_),
+                                                 did_you_mean(child.key, known_)));
+  }
+}
+
+}  // namespace eyebrow

@@ -1,0 +1,88 @@
+// Typed reading of one table: every number with its unit and limits, every fault with its place.
+#pragma once
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "spec/context.hpp"
+#include "spec/limits.hpp"
+
+namespace eyebrow {
+
+/// One table of the file, or the lack of one. Remembers which keys were asked for, so that finish() can name the
+/// others. A number that is missing or faulty reads as NaN: comparisons with it are false, so one slip makes one fault.
+class Section {
+ public:
+  /// The root.
+  Section(Context& context, const Node& root);
+
+  const std::string& name() const { return name_; }  ///< last part of the path
+  const std::string& path() const { return path_; }  ///< dotted; empty for the root
+  std::string key_path(const std::string& key) const { return path_.empty() ? key : path_ + "." + key; }
+  Place place() const;
+  /// Of the key's value, or of the table when the key is missing.
+  Place place(const std::string& key) const;
+
+  bool exists() const { return node_ != nullptr; }
+  bool holds_tables() const;
+  bool has(const std::string& key) const { return node_ && node_->find(key); }
+
+  /// mm, radians or plain, as the table of limits says. nullopt = missing, NaN = faulty (and told).
+  std::optional<double> number(const std::string& key);
+  double number_or(const std::string& key, double fallback) { return number(key).value_or(fallback); }
+  /// A fault when it is missing; `or_else` names what may stand instead.
+  double need(const std::string& key, const std::string& or_else = {});
+
+  /// A free word that is not empty.
+  std::optional<std::string> word(const std::string& key);
+
+  template <class T>
+  using Choices = std::vector<std::pair<std::string, T>>;
+  /// One of a few words. nullopt = missing or faulty (and told).
+  template <class T>
+  std::optional<T> choice(const std::string& key, const Choices<T>& choices) {
+    std::vector<std::string> words;
+    for (const auto& one : choices) words.push_back(one.first);
+    const auto index = choice_index(key, words);
+    return index ? std::optional<T>(choices[*index].second) : std::nullopt;
+  }
+  template <class T>
+  std::optional<T> need_choice(const std::string& key, const Choices<T>& choices) {
+    if (exists() && !has(key)) {
+      std::vector<std::string> words;
+      for (const auto& one : choices) words.push_back("\"" + one.first + "\"");
+      missing(key, words);
+    }
+    return choice(key, choices);
+  }
+
+  /// The table under `key`; it may be lacking. `pattern`: its place in the table of limits where that is not its path.
+  Section table(const std::string& key, const std::string& pattern = {});
+  /// A fault when it is lacking, which names the keys that it must hold.
+  Section need_table(const std::string& key, const std::string& keys, const std::string& pattern = {});
+  /// The tables under `key`, one a name ([valve.NAME]).
+  std::vector<Section> named(const std::string& key, std::size_t most);
+  /// The tables in the list under `key`; their names are 1, 2, ...
+  std::vector<Section> list(const std::string& key);
+
+  /// Says that the key is known though it is not read here.
+  void know(const std::string& key);
+  /// One fault a key that nobody asked for, with the nearest that is known.
+  void finish();
+
+ private:
+  Section(Context& context, const Node* node, std::string path, std::string pattern, std::string name);
+  std::optional<std::size_t> choice_index(const std::string& key, const std::vector<std::string>& words);
+  void missing(const std::string& key, const std::vector<std::string>& words);
+  void keep_origin(const std::string& key, const Node& value, const std::string& unit);
+  std::string pattern_of(const std::string& key) const { return pattern_.empty() ? key : pattern_ + "." + key; }
+  const Node* look(const std::string& key);
+
+  Context* context_;
+  const Node* node_;
+  std::string path_, pattern_, name_;
+  std::vector<std::string> known_;
+};
+
+}  // namespace eyebrow

@@ -1,0 +1,189 @@
+#include "eyebrow/spec.hpp"
+
+namespace eyebrow {
+namespace {
+
+// Invented numbers that hold every asked gap, so that the first run shows a whole report.
+constexpr const char* kStarter =
+    R"toml(# An engine file for eyebrow. Every number below is invented: put your own in their place, one at a time.
+# It runs as it is:  eyebrow check THIS_FILE
+#
+# A plain number is in the default unit stated in `units`; any other is written with its unit, in quotes, as in
+# "1.04 mm". Angles are degrees. Lines that start with # are remarks; keys behind a # are optional, shown with an
+# example.
+#
+# Directions: the origin is where the bore's axis meets the deck. x is across the engine, y along the crankshaft toward
+# the front, z up toward the head. Stand at the front: +y points at you, x is to the side. Keep one sense for
+# everything in the file: if the stems lean toward +x, the pockets do too.
+#
+# This check is an aid. Parts bend and heat, and every reading has its error: confirm the gaps on the assembled engine
+# with clay or a dial indicator, and where the maker of a part states a figure, that figure rules.
+
+name  = "starter, two-valve wedge (invented)"
+units = "in"                # or "mm"
+
+[cylinder]
+bore           = 4.030      # bore gauge, near the top
+stroke         = 3.480      # dial indicator on the piston, highest to lowest
+rod_length     = 6.000      # centre to centre: inside distance of the two eyes plus half of each eye
+pin_offset     = 0          # of the piston pin from the bore's axis, positive toward the thrust side
+rotation       = "clockwise" # or "counterclockwise", seen from the front
+deck_clearance = 0          # crown flat below the block's deck at TDC: depth gauge on the deck, over the pin's axis so
+                            # that rocking cancels; negative = the piston stands proud
+# block_deck_height  = 9.040  # these two may stand instead of deck_clearance (crankshaft axis to deck face,
+# compression_height = 1.300  # pin axis to crown flat); with all three they must agree
+
+# [cylinder.notch.intake]   # a notch in the bore's top edge that clears a valve: an upright cylinder
+# x = 0.100                 # its axis
+# y = 0.855
+# diameter = 2.400
+# depth = 0.250             # below the block's deck
+
+[gasket]
+thickness = 0.041           # compressed: measure a used one of the same kind beside the fire ring
+bore      = 4.100           # inside diameter, fitted
+
+[head]
+milled = 0                  # taken off the head's face since the valves' heights below were measured
+
+[piston]
+crown_diameter    = 4.000   # across the top land, micrometer
+top_land_height   = 0.300   # crown flat to the upper side of the top ring groove
+ring_groove_depth = 0.180   # radial, groove bottom to land
+underside         = 0.420   # crown flat down to the underside of the crown: total height less depth inside
+# top_chamfer     = 0.030   # on the crown's outer edge
+
+# [piston.dish]             # a round dish
+# diameter = 2.500
+# depth = 0.120
+# corner_radius = 0.100
+# [piston.dome]             # a round dome; shape "sphere", or "cone" with top_diameter
+# shape = "sphere"
+# height = 0.200
+# base_diameter = 3.500
+# [piston.roof]             # a roof: a plateau and planes that fall from it to the crown flat
+# plateau = 0.160
+# planes = [ { slope = 15, toward = 0, meets = 1.3 }, { slope = 15, toward = 180, meets = 1.3 } ]
+
+# Pockets (valve reliefs). A pocket is the hole that a round cutter leaves whose axis is tilted like the valve's.
+[pocket.intake]
+x = -0.155                  # where the cutter's axis crosses the crown flat
+y = +0.861
+tilt = 23                   # of its axis from the bore's: protractor on the pocket's floor against the crown flat
+lean = 0                    # direction that the axis leans toward, going up: 0 = +x, 90 = +y (front)
+# tilt_xz = 23              # these two may stand instead of tilt and lean: the tilt as seen from the front (positive =
+# tilt_yz = 0               # leans toward +x) and from the side (positive = leans toward +y)
+diameter = 2.140            # of the cutter; or arc_chord and arc_height, where only part of the circle is there:
+# arc_chord  = 1.900        # a straight line across the arc, and
+# arc_height = 0.578        # from the middle of that line to the arc
+depth = 0.145               # below the crown flat
+depth_to = "deepest"        # what a depth gauge finds; or "sharp edge" (as drawn, no corner radius), or "floor centre"
+corner_radius = 0.030       # between floor and wall: radius gauge; 0 = sharp
+# mouth_break = 0.020       # width of the chamfer on the upper edge
+# floor = "valve face"      # where the floor is shaped like the valve's face; else it is flat
+
+[pocket.exhaust]
+x = -0.130
+y = -1.051
+tilt = 23
+lean = 0
+diameter = 1.730
+depth = 0.165
+corner_radius = 0.030
+
+[cam]                       # one camshaft; with two write [cam.intake] and [cam.exhaust], and cam = "..." in each lobe
+advance = 0                 # crank degrees from the centres below, positive = earlier
+# separation = 107          # cam degrees between the lobe centres; stands instead of the two `centre` below (with
+                            # advance = 3 it would say the same as they do)
+
+[lobe.intake]
+centre   = 104              # crank degrees after TDC: the middle between equal lifts on both flanks near the peak
+measured = "lobe"           # where the lifts below are measured: "lobe" or "valve"
+lift     = 0.430            # greatest
+durations = [               # crank degrees at 2 to 5 checking lifts: cam card, or indicator and degree wheel
+  { at = 0.020, duration = 287.7 }, { at = 0.050, duration = 266.0 }, { at = 0.100, duration = 236.1 },
+  { at = 0.200, duration = 182.0 }, { at = 0.300, duration = 125.8 } ]
+# Instead of durations, readings in a file of two columns, angle and lift, beside this one:
+# table = "intake_lobe.csv"
+# table_degrees = "cam"           # or "crank"
+# table_angles  = "from centre"   # or "crank angle" (then no `centre`)
+# lift_unit     = "in"            # when it is not the default unit
+# Or, for design work, a law: "harmonic", "cycloidal", "3-4-5", "4-5-6-7", "modified sine", "modified trapezoid"
+# law = "3-4-5"
+# law_duration = 300              # crank degrees from closed to closed
+
+[lobe.exhaust]
+centre   = 110              # crank degrees before TDC
+measured = "lobe"
+lift     = 0.420
+durations = [
+  { at = 0.020, duration = 295.9 }, { at = 0.050, duration = 274.0 }, { at = 0.100, duration = 243.6 },
+  { at = 0.200, duration = 188.0 }, { at = 0.300, duration = 128.9 } ]
+
+# Valves. Each finds its lobe by its role and its pocket by its name; `role`, `lobe` and `pocket` state them otherwise
+# (pocket = "none": it runs over the plain crown). like = "intake" takes all that a valve does not state from another.
+[valve.intake]
+head_diameter = 2.020       # micrometer
+margin        = 0.055       # the cylinder between seat and valve face, at the rim
+seat_angle    = 45          # from the plane square to the stem
+seat_width    = 0.182       # along the seat, as ground on the valve
+# face = "dished"           # combustion side: "flat", "dished" or "domed", with
+# face_depth = 0.060        # the dish's depth or dome's height from the rim plane
+# rim_radius = 0.010        # where the edge between face and margin is rounded
+# underhead_angle = 20      # of the underside, from the plane square to the stem; 20 unless stated, far from any piston
+stem_diameter = 0.3415
+x = +0.100                  # centre of the closed valve's rim plane (the face side of the margin)
+y = +0.855
+tilt = 23                   # of the stem from the bore's axis
+lean = 0                    # direction that the stem leans toward, going up
+flush_lift = 0.180          # the better reading of height: lift at which the rim's lowest point comes level with the
+                            # head's face; indicator on the retainer, straightedge across the face
+# rim_height = 0.560        # or: centre of the rim plane above the head's face; with both they must agree
+# sunk = 0.010              # seat cut deeper since that was measured
+rocker_ratio = 1.6          # valve lift over lobe lift; 1 = direct
+lash = 0.018                # free play at the valve
+
+[valve.exhaust]
+head_diameter = 1.600
+margin        = 0.065
+seat_angle    = 45
+seat_width    = 0.144
+stem_diameter = 0.3415
+x = +0.100
+y = -1.045
+tilt = 23
+lean = 0
+flush_lift = 0.205
+rocker_ratio = 1.6
+lash = 0.018
+
+[check]
+lash = "zero"               # as on the bench, all play taken up; or "running"
+
+# The gaps that you ask for. There is no default: these are yours to answer for. Shops differ, and the maker of the
+# parts rules. Aluminium rods grow: common practice is 0.020 to 0.030 in more on each of travel and piston to head.
+[asked]
+valve_to_valve = 0.030      # at the closest
+valve_to_bore  = 0.030
+piston_to_head = 0.040      # about 0.040 in with steel rods
+
+[asked.intake]
+travel = 0.080              # to contact, along the valve's axis; 0.065 in is a common street figure, and shops go
+                            # from 0.050 (the loosest view) by 0.060 (race springs) to 0.080
+radial = 0.050              # rim to pocket wall
+# face    = 0.080           # square to the crown's surface; as travel unless stated
+# closest = 0.050           # in any direction; as radial unless stated
+# reach   = 0.080           # how much further down its path a rim counts for radial; as travel unless stated
+
+[asked.exhaust]
+travel = 0.125              # the careful view; 0.100 in is usual, and shops go from 0.050 by 0.060 (race springs)
+radial = 0.050
+)toml";
+
+}  // namespace
+
+std::string starter_file() {
+  return kStarter;
+}
+
+}  // namespace eyebrow

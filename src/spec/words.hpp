@@ -1,0 +1,17 @@
+// Names that mean something by themselves.
+#pragma once
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "eyebrow/engine.hpp"
+
+namespace eyebrow {
+
+/// The role that a name tells: it is or starts with "intake" or "exhaust".
+std::optional<Role> role_from_name(const std::string& name);
+
+/// The user's text as a message may repeat it: on one line, and no longer than 60 bytes.
+std::string clipped(std::string_view text);
+
+}  // namespace eyebrow

@@ -1,0 +1,16 @@
+// A check result made by hand, in whole thousandths of an inch where its numbers are to be read back.
+#pragma once
+#include "eyebrow/check.hpp"
+
+namespace eyebrow::testing {
+
+/// One intake, one exhaust whose radial gap is not in reach; everything asked holds.
+CheckResult sample_result();
+
+/// The row `what` of `valve`.
+AskedRow& asked_row(CheckResult& result, const std::string& what, const std::string& valve);
+
+/// Sets what was found of a gap of the intake, in result and row alike.
+void set_found(CheckResult& result, GapKind kind, double found);
+
+}  // namespace eyebrow::testing
