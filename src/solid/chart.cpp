@@ -19,6 +19,8 @@ constexpr double kGridShare = 0.8;
 constexpr double kStraightHeight = 3.0;
 constexpr double kRow = 0.8660254037844386;  // height of an even triangle of side 1
 
+constexpr int kProbes = 12;  // places along and across a free-form face where its bend is looked at
+
 /// Spacing of points on a surface of that curvature radius.
 double spacing(double radius, double deflection) {
   return std::sqrt(6 * kGridShare * deflection * radius);
@@ -54,11 +56,25 @@ Chart::Chart(const TopoDS_Face& shape, const Face& face, double deflection)
       unit_v_ = spacing(face.radius2, deflection) / face.radius2;
       break;
     case Surface::free_form: {
-      gp_Pnt point;
-      gp_Vec along_u, along_v;
-      surface_.D1((u0 + u1) / 2, (v0 + v1) / 2, point, along_u, along_v);
-      unit_u_ = 1 / std::max(along_u.Magnitude(), 1e-9);
-      unit_v_ = 1 / std::max(along_v.Magnitude(), 1e-9);
+      double bent_u = 0, bent_v = 0;
+      for (int i = 0; i <= kProbes; ++i) {
+        for (int j = 0; j <= kProbes; ++j) {
+          gp_Pnt point;
+          gp_Vec du, dv, duu, dvv, duv;
+          surface_.D2(u0 + (u1 - u0) * i / kProbes, v0 + (v1 - v0) * j / kProbes, point, du, dv, duu, dvv, duv);
+          const gp_Vec normal = du.Crossed(dv);
+          if (normal.Magnitude() < 1e-12) continue;
+          bent_u = std::max(bent_u, std::fabs(duu.Dot(normal.Normalized())));
+          bent_v = std::max(bent_v, std::fabs(dvv.Dot(normal.Normalized())));
+        }
+      }
+      // A surface with second derivative b across it is off by b s^2 / 6 in the middle of an even triangle of side s.
+      const auto unit = [&](double bent, double range) {
+        const double even = std::sqrt(6 * kGridShare * deflection / std::max(bent, 1e-12));
+        return std::max(std::min(even, range / kStraightHeight), 1e-9);
+      };
+      unit_u_ = unit(bent_u, u1 - u0);
+      unit_v_ = unit(bent_v, v1 - v0);
       break;
     }
   }
@@ -87,6 +103,21 @@ Vec3 Chart::on_surface(ChartPoint place) const {
   const Vec3 p = to_vec(surface_.Value(place.a * unit_u_, place.b * unit_v_));
   const std::array<const Face*, 1> on{&face_};
   return put_on(on, p);
+}
+
+double Chart::distance_near(ChartPoint near, Vec3 p) const {
+  double u = near.a * unit_u_, v = near.b * unit_v_, off = 0;
+  for (int step = 0; step < 3; ++step) {
+    gp_Pnt at;
+    gp_Vec gu, gv;
+    surface_.D1(u, v, at, gu, gv);
+    const Vec3 su = to_vec(gu.XYZ()), sv = to_vec(gv.XYZ()), to = p - to_vec(at), normal = cross(su, sv);
+    off = std::fabs(dot(to, unit(normal)));
+    const double scale = dot(normal, normal);
+    u = std::clamp(u + dot(cross(to, sv), normal) / scale, surface_.FirstUParameter(), surface_.LastUParameter());
+    v = std::clamp(v + dot(cross(su, to), normal) / scale, surface_.FirstVParameter(), surface_.LastVParameter());
+  }
+  return off;
 }
 
 bool Chart::same_turn(ChartPoint p, ChartPoint q) const {

@@ -24,6 +24,8 @@ class Chart {
   ChartPoint place(Vec3 p, const gp_Pnt2d& uv) const;
   /// The exact point of the surface.
   Vec3 on_surface(ChartPoint place) const;
+  /// Distance of `p` from the surface, its foot sought from `near` on.
+  double distance_near(ChartPoint near, Vec3 p) const;
   /// False when two places of one vertex lie on two sides of the seam.
   bool same_turn(ChartPoint p, ChartPoint q) const;
   /// Places for points inside, for surfaces that curve both ways: staggered rows, a unit apart.

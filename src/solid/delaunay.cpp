@@ -205,7 +205,8 @@ std::optional<std::pair<int, int>> Delaunay::find_edge(int a, int b) const {
 }
 
 /// The edges that the segment a-b crosses; empty optional when it meets a constraint or a point on its way.
-std::optional<std::vector<std::pair<int, int>>> Delaunay::crossings(int a, int b) const {
+std::optional<std::vector<std::pair<int, int>>> Delaunay::crossings(int a, int b) {
+  blocked_by_ = {-1, -1};
   std::vector<std::pair<int, int>> crossed;
   int t = any_cell_[at(a)], right = -1, left = -1;
   const int start = t;
@@ -229,7 +230,10 @@ std::optional<std::vector<std::pair<int, int>>> Delaunay::crossings(int a, int b
 
   while (true) {
     const int e = 3 - index_of(t, right) - index_of(t, left);
-    if (cell(t).fixed[at(e)]) return std::nullopt;
+    if (cell(t).fixed[at(e)]) {
+      blocked_by_ = {right - kFrame, left - kFrame};
+      return std::nullopt;
+    }
     crossed.emplace_back(right, left);
     const int u = cell(t).next[at(e)];
     const int d = cell(u).vertex[at(index_of_neighbour(u, t))];

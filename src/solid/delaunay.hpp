@@ -28,6 +28,9 @@ class Delaunay {
   /// Makes a-b an edge that stays. False when it would cross another such edge or pass through a point.
   bool constrain(int from, int to);
 
+  /// The constraint that the last refused one would have crossed; {-1, -1} when it was a point.
+  std::pair<int, int> blocked_by() const { return blocked_by_; }
+
   /// Tells inside from outside: each constraint separates the two. False when the constraints close no region.
   bool mark_inside();
 
@@ -64,7 +67,7 @@ class Delaunay {
   void flip(int t, int edge);
   void settle(std::vector<std::pair<int, int>> edges);
   std::optional<std::pair<int, int>> find_edge(int a, int b) const;
-  std::optional<std::vector<std::pair<int, int>>> crossings(int a, int b) const;
+  std::optional<std::vector<std::pair<int, int>>> crossings(int a, int b);
   int index_of(int t, int vertex) const;
   int index_of_neighbour(int t, int neighbour) const;
 
@@ -72,6 +75,7 @@ class Delaunay {
   std::vector<Cell> cell_;
   std::vector<int> any_cell_;  // of each vertex
   int last_ = 0;
+  std::pair<int, int> blocked_by_{-1, -1};
 };
 
 }  // namespace eyebrow

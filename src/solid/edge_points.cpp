@@ -49,8 +49,7 @@ double from_chord(Vec3 p, Vec3 a, Vec3 b) {
 
 /// Parameters such that each piece has about the same sag, no more than asked: a chord of length s on curvature k sags
 /// by k s^2 / 8, so the pieces' number is the integral of sqrt(k / (8 sag)) along the edge.
-std::vector<double> even_parameters(const ExactCurve& curve, const std::vector<Vec3>& probes, double sag, int finer,
-                                    bool round) {
+std::vector<double> even_parameters(const ExactCurve& curve, const std::vector<Vec3>& probes, double sag, bool round) {
   std::vector<double> pieces(probes.size(), 0);
   for (std::size_t i = 1; i < probes.size(); ++i) {
     const std::size_t mid = std::clamp(i, std::size_t{1}, probes.size() - 2);
@@ -61,7 +60,7 @@ std::vector<double> even_parameters(const ExactCurve& curve, const std::vector<V
     pieces[i] = pieces[i - 1] + std::sqrt(k / (8 * sag)) * norm(probes[i] - probes[i - 1]);
   }
   const double total = pieces.back();
-  const int n = std::max({1, round ? kLeastRound : 1, static_cast<int>(std::ceil(total))}) * finer;
+  const int n = std::max({1, round ? kLeastRound : 1, static_cast<int>(std::ceil(total))});
   const double step = (curve.last() - curve.first()) / kProbes;
   std::vector<double> parameters{curve.first()};
   std::size_t i = 1;
@@ -113,7 +112,7 @@ Topology take_apart(const TopoDS_Shape& solid, const std::vector<Face>& faces) {
   return topology;
 }
 
-void divide(EdgeChain& chain, const Topology& topology, const std::vector<Face>& faces, double sag, int finer) {
+void divide(EdgeChain& chain, const Topology& topology, const std::vector<Face>& faces, double sag) {
   const Vec3 from = topology.vertex_points[static_cast<std::size_t>(chain.first_vertex)];
   const Vec3 to = topology.vertex_points[static_cast<std::size_t>(chain.last_vertex)];
   chain.points = {from, to};
@@ -129,8 +128,7 @@ void divide(EdgeChain& chain, const Topology& topology, const std::vector<Face>&
   std::vector<Vec3> probes{from};
   for (int i = 1; i < kProbes; ++i) probes.push_back(curve(curve.first() + i * step));
   probes.push_back(to);
-  const std::vector<double> parameters =
-      even_parameters(curve, probes, sag, finer, chain.first_vertex == chain.last_vertex);
+  const std::vector<double> parameters = even_parameters(curve, probes, sag, chain.first_vertex == chain.last_vertex);
 
   struct Piece {
     double from, to;
@@ -159,6 +157,23 @@ void divide(EdgeChain& chain, const Topology& topology, const std::vector<Face>&
       chain.points.push_back(piece.b);
     }
   }
+}
+
+void halve(EdgeChain& chain, const std::vector<Face>& faces, const std::set<int>& pieces) {
+  if (chain.degenerate) return;
+  const ExactCurve curve(chain, faces);
+  EdgeChain finer = chain;
+  finer.parameter.clear();
+  finer.points.clear();
+  for (std::size_t i = 0; i < chain.points.size(); ++i) {
+    finer.parameter.push_back(chain.parameter[i]);
+    finer.points.push_back(chain.points[i]);
+    if (i + 1 == chain.points.size() || !pieces.contains(static_cast<int>(i))) continue;
+    const double middle = (chain.parameter[i] + chain.parameter[i + 1]) / 2;
+    finer.parameter.push_back(middle);
+    finer.points.push_back(curve(middle));
+  }
+  chain = std::move(finer);
 }
 
 }  // namespace eyebrow

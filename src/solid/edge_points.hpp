@@ -4,6 +4,7 @@
 #include <TopoDS_Edge.hxx>
 #include <TopoDS_Shape.hxx>
 #include <array>
+#include <set>
 #include <vector>
 
 #include "eyebrow/crown.hpp"
@@ -30,8 +31,10 @@ struct Topology {
 
 Topology take_apart(const TopoDS_Shape& solid, const std::vector<Face>& faces);
 
-/// Places points along an edge so that no chord is further than `sag` from the curve; `finer` = how many times more
-/// points than that needs.
-void divide(EdgeChain& chain, const Topology& topology, const std::vector<Face>& faces, double sag, int finer);
+/// Places points along an edge so that no chord is further than `sag` from the curve.
+void divide(EdgeChain& chain, const Topology& topology, const std::vector<Face>& faces, double sag);
+
+/// Halves some of its pieces (piece i runs from point i to point i + 1).
+void halve(EdgeChain& chain, const std::vector<Face>& faces, const std::set<int>& pieces);
 
 }  // namespace eyebrow

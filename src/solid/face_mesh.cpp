@@ -1,16 +1,14 @@
 #include "solid/face_mesh.hpp"
 
-#include <BRepAdaptor_Surface.hxx>
-#include <BRepGProp_Face.hxx>
 #include <BRep_Tool.hxx>
-#include <ElSLib.hxx>
 #include <Geom2d_Curve.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <algorithm>
 #include <cmath>
-#include <limits>
+#include <cstdint>
 #include <map>
+#include <numeric>
 #include <set>
 
 #include "solid/chart.hpp"
@@ -22,8 +20,9 @@
 namespace eyebrow {
 namespace {
 
-constexpr int kPasses = 24;      // of putting points where triangles are too far off
-constexpr double kApart = 0.55;  // grid points keep this many spacings from all others
+constexpr std::size_t kMostNodes = 300000;  // of one face: more means that refining does not help
+constexpr int kPasses = 24;                 // of putting points where triangles are too far off
+constexpr double kApart = 0.55;             // grid points keep this many spacings from all others
 
 std::size_t at(int i) {
   return static_cast<std::size_t>(i);
@@ -42,10 +41,12 @@ class Mesher {
 
   FaceMesh mesh() {
     gather_boundary();
-    if (!triangulate_boundary()) return std::move(mesh_);
-    add_grid();
-    refine();
-    if (mesh_.too_coarse.empty()) emit();
+    if (triangulate_boundary()) {
+      add_grid();
+      refine();
+    }
+    if (coarse_.empty()) emit();
+    mesh_.too_coarse.assign(coarse_.begin(), coarse_.end());
     return std::move(mesh_);
   }
 
@@ -56,7 +57,8 @@ class Mesher {
     int vertex;  // of the topology; -1 = none
   };
   struct Segment {
-    int from, to, edge;
+    int from, to;
+    ChainPiece piece;
   };
 
   int node_at_vertex(ChartPoint place, int vertex) {
@@ -87,10 +89,32 @@ class Mesher {
         } else {
           nodes_.push_back({place, chain.ids[i], -1});
         }
-        if (i > 0) segments_.push_back({from, node, index});
+        // Edges of a free-form face lie on their exact neighbour, and off this one by the modeller's tolerance.
+        if (face_.kind == Surface::free_form) off_ = std::max(off_, chart_.distance_near(place, chain.points[i]));
+        if (i > 0) segments_.push_back({from, node, {index, static_cast<int>(i) - 1}});
         from = node;
       }
     }
+    shuffle();
+  }
+
+  /// Points that come in rows make each new one turn many edges; in random order only a few. Always the same order.
+  void shuffle() {
+    std::vector<int> order(nodes_.size());
+    std::iota(order.begin(), order.end(), 0);
+    std::uint64_t state = 1;
+    for (std::size_t i = order.size(); i > 1; --i) {
+      state = state * 6364136223846793005ULL + 1442695040888963407ULL;  // Knuth's MMIX generator
+      std::swap(order[i - 1], order[(state >> 33) % i]);
+    }
+    std::vector<Node> shuffled;
+    std::vector<int> place(nodes_.size());
+    for (const int old : order) {
+      place[at(old)] = static_cast<int>(shuffled.size());
+      shuffled.push_back(nodes_[at(old)]);
+    }
+    nodes_ = std::move(shuffled);
+    for (Segment& s : segments_) s.from = place[at(s.from)], s.to = place[at(s.to)];
   }
 
   bool triangulate_boundary() {
@@ -103,26 +127,33 @@ class Mesher {
     const double half = std::max({high_a - low_a, high_b - low_b, 1e-9}) / 2;
     scale_ = 0.9 * static_cast<double>(Delaunay::kReach) / half;
 
-    std::set<int> coarse;
-    std::vector<int> owner(nodes_.size(), -1);  // an edge that each node lies on
-    for (const Segment& s : segments_) owner[at(s.from)] = owner[at(s.to)] = s.edge;
+    // Two points in one place of the grid, or two chords that cross: the pieces there are too long.
     for (std::size_t i = 0; i < nodes_.size(); ++i) {
-      // Two points in one place of the grid: both edges are asked for other points.
       if (const int got = plane_.add(to_grid(nodes_[i].place)); got != static_cast<int>(i)) {
-        coarse.insert({owner[i], owner[at(got)]});
-        break;
+        for (const Segment& s : segments_) {
+          if (touches(s, static_cast<int>(i)) || touches(s, got)) coarse_.insert(s.piece);
+        }
+        return false;
       }
     }
-    if (coarse.empty()) {
-      for (const Segment& s : segments_) {
-        if (!plane_.constrain(s.from, s.to)) coarse.insert(s.edge);
-      }
-      if (coarse.empty() && !plane_.mark_inside()) {
-        for (const Segment& s : segments_) coarse.insert(s.edge);
-      }
+    for (const Segment& s : segments_) {
+      if (plane_.constrain(s.from, s.to)) continue;
+      coarse_.insert(s.piece);
+      note(plane_.blocked_by().first, plane_.blocked_by().second);
     }
-    mesh_.too_coarse.assign(coarse.begin(), coarse.end());
-    return coarse.empty();
+    if (!coarse_.empty()) return false;
+    if (plane_.mark_inside()) return true;
+    for (const Segment& s : segments_) coarse_.insert(s.piece);
+    return false;
+  }
+
+  static bool touches(const Segment& s, int node) { return s.from == node || s.to == node; }
+
+  /// Asks for the boundary piece between two nodes to be halved.
+  void note(int i, int j) {
+    for (const Segment& s : segments_) {
+      if (s.from + s.to == i + j && touches(s, i) && touches(s, j)) coarse_.insert(s.piece);
+    }
   }
 
   GridPoint to_grid(ChartPoint p) const {
@@ -150,8 +181,8 @@ class Mesher {
   /// Distance of the surface from the middle of a chord between two nodes.
   double off_at_middle(int i, int j) const {
     const Vec3 middle = 0.5 * (point(i) + point(j));
-    if (face_.kind != Surface::free_form) return std::fabs(off_surface(face_, middle));
-    return norm(chart_.on_surface(between(i, j)) - middle);  // no closed form: at most this
+    return face_.kind == Surface::free_form ? chart_.distance_near(between(i, j), middle)
+                                            : std::fabs(off_surface(face_, middle));
   }
 
   ChartPoint between(int i, int j) const {
@@ -164,44 +195,32 @@ class Mesher {
     return a == b || b == c || c == a;
   }
 
-  /// Puts points inside until each triangle is near enough. Where only boundary edges could be cut, asks for that.
+  /// Puts points inside until each triangle is near enough; where the chord of a boundary edge is what is too far off,
+  /// asks for that to be halved.
   void refine() {
     if (face_.kind == Surface::plane) return;
-    std::set<int> coarse;
     for (int pass = 0; pass < kPasses; ++pass) {
+      const std::size_t before = nodes_.size();
       mesh_.error = 0;
-      bool added = false;
-      coarse.clear();
       for (const Delaunay::Triangle& t : plane_.inside()) {
         if (shrunk(t)) continue;
         std::array<double, 3> off{};
         for (int e = 0; e < 3; ++e) off[at(e)] = off_at_middle(t.vertex[at((e + 1) % 3)], t.vertex[at((e + 2) % 3)]);
-        const double error = kErrorMargin * bound_from_middles(off[0], off[1], off[2]);
+        const double error = kErrorMargin * bound_from_middles(off[0], off[1], off[2]) + off_;
         mesh_.error = std::max(mesh_.error, error);
         if (error <= deflection_) continue;
-        std::array<int, 3> order{0, 1, 2};
-        std::sort(order.begin(), order.end(), [&](int x, int y) { return off[at(x)] > off[at(y)]; });
-        const auto longest = std::find_if(order.begin(), order.end(), [&](int e) { return !t.fixed[at(e)]; });
-        const std::size_t before = nodes_.size();
-        if (longest != order.end())
-          new_node(between(t.vertex[at((*longest + 1) % 3)], t.vertex[at((*longest + 2) % 3)]), 0);
-        added = added || nodes_.size() > before;
-        if (t.fixed[at(order[0])]) note_edges(t, order[0], coarse);
+        const int e = static_cast<int>(std::max_element(off.begin(), off.end()) - off.begin());
+        const int i = t.vertex[at((e + 1) % 3)], j = t.vertex[at((e + 2) % 3)];
+        if (t.fixed[at(e)]) {
+          note(i, j);
+        } else {
+          new_node(between(i, j), 0);
+        }
       }
-      if (mesh_.error <= deflection_) return;
-      if (!added) break;
+      if (mesh_.error <= deflection_ || !coarse_.empty()) return;
+      if (nodes_.size() == before || nodes_.size() > kMostNodes) break;
     }
-    if (coarse.empty()) {
-      for (const Segment& s : segments_) coarse.insert(s.edge);
-    }
-    mesh_.too_coarse.assign(coarse.begin(), coarse.end());
-  }
-
-  void note_edges(const Delaunay::Triangle& t, int e, std::set<int>& coarse) const {
-    const int i = t.vertex[at((e + 1) % 3)], j = t.vertex[at((e + 2) % 3)];
-    for (const Segment& s : segments_) {
-      if ((s.from == i && s.to == j) || (s.from == j && s.to == i)) coarse.insert(s.edge);
-    }
+    for (const Segment& s : segments_) coarse_.insert(s.piece);
   }
 
   void emit() {
@@ -226,6 +245,8 @@ class Mesher {
   Delaunay plane_;
   ChartPoint middle_;
   double scale_ = 1;
+  double off_ = 0;  // of the boundary's points
+  std::set<ChainPiece> coarse_;
   FaceMesh mesh_;
 };
 

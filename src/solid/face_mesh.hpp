@@ -1,16 +1,23 @@
 // Triangles of one face, on the points of its edges, with a bound on their distance from the exact surface.
 #pragma once
 #include <TopoDS_Face.hxx>
+#include <compare>
 #include <vector>
 
 #include "solid/edge_points.hpp"
 
 namespace eyebrow {
 
+/// A piece of an edge's chain: from its point `piece` to the next.
+struct ChainPiece {
+  int edge = 0, piece = 0;
+  auto operator<=>(const ChainPiece&) const = default;
+};
+
 struct FaceMesh {
   std::vector<std::array<int, 3>> triangles;  ///< ids of points, counter-clockwise seen from the void
   double error = 0;                           ///< no point of the surface is further from its triangle, nor the reverse
-  std::vector<int> too_coarse;  ///< edges whose points are too far apart for this face: nothing else is valid
+  std::vector<ChainPiece> too_coarse;         ///< not empty: these must be halved, and nothing else here is valid
 };
 
 /// `own` takes the points inside the face, which get the ids from points.size() on.

@@ -3,6 +3,7 @@
 #include <TopoDS.hxx>
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <set>
 
 #include <fmt/format.h>
@@ -15,7 +16,8 @@
 namespace eyebrow {
 namespace {
 
-constexpr int kRounds = 8;  // of doubling the points on edges that some face found too coarse
+constexpr std::size_t kMostPoints = 1000000;  // ten times what a crown of four pockets and a dome has: give up
+constexpr int kRounds = 16;  // of halving pieces of edges that some face found too coarse
 // Share of the deflection that an edge's chords may sag. Next to faces that are straight one way, triangles may span
 // two chords, which sag four times as much; next to faces that curve both ways the grid inside is as coarse as this.
 constexpr double kSagStraight = 0.22, kSagCurved = 0.55;
@@ -59,18 +61,14 @@ void drop_unused(Crown& crown) {
 
 Crown mesh_solid(const TopoDS_Shape& solid, std::vector<Face> faces, double deflection, const std::string& what) {
   Topology topology = take_apart(solid, faces);
-  std::vector<int> finer(topology.chains.size(), 1);
-  std::vector<bool> stale(topology.chains.size(), true);
+  for (EdgeChain& chain : topology.chains) divide(chain, topology, faces, sag_for(chain, faces, deflection));
   Crown crown;
   for (int round = 0; round < kRounds; ++round) {
     crown.points = topology.vertex_points;
     crown.triangles.clear();
     crown.error = 0;
     double off = 0;
-    for (std::size_t i = 0; i < topology.chains.size(); ++i) {
-      EdgeChain& chain = topology.chains[i];
-      if (stale[i]) divide(chain, topology, faces, sag_for(chain, faces, deflection), finer[i]);
-      stale[i] = false;
+    for (EdgeChain& chain : topology.chains) {
       chain.ids.assign(chain.points.size(), chain.first_vertex);
       chain.ids.back() = chain.last_vertex;
       for (std::size_t k = 1; k + 1 < chain.points.size(); ++k) {
@@ -81,17 +79,17 @@ Crown mesh_solid(const TopoDS_Shape& solid, std::vector<Face> faces, double defl
       off = std::max(off, off_surfaces(chain, faces));
     }
 
-    std::set<int> coarse;
+    std::map<int, std::set<int>> coarse;
     for (int f = 0; f < static_cast<int>(faces.size()); ++f) {
       const FaceMesh mesh =
           mesh_face(TopoDS::Face(topology.faces(f + 1)), f, faces, topology, deflection - off, crown.points);
-      coarse.insert(mesh.too_coarse.begin(), mesh.too_coarse.end());
+      for (const ChainPiece& each : mesh.too_coarse) coarse[each.edge].insert(each.piece);
       crown.error = std::max(crown.error, mesh.error);
       for (const auto& ids : mesh.triangles) crown.triangles.push_back({ids, f});
     }
+    if (crown.points.size() > kMostPoints) break;
     if (!coarse.empty()) {
-      for (const int edge : coarse)
-        finer[static_cast<std::size_t>(edge)] *= 2, stale[static_cast<std::size_t>(edge)] = true;
+      for (const auto& [edge, pieces] : coarse) halve(topology.chains[static_cast<std::size_t>(edge)], faces, pieces);
       continue;
     }
 

@@ -6,8 +6,11 @@
 #include <GProp_GProps.hxx>
 #include <Standard_Failure.hxx>
 #include <TopExp.hxx>
+#include <TopExp_Explorer.hxx>
 #include <TopTools_IndexedDataMapOfShapeListOfShape.hxx>
 #include <TopoDS.hxx>
+#include <TopoDS_Vertex.hxx>
+#include <algorithm>
 #include <optional>
 
 #include <fmt/format.h>
@@ -62,6 +65,16 @@ double length_of(const TopoDS_Edge& edge) {
   return properties.Mass();
 }
 
+bool all_known(const NamedSolid& crown) {
+  for (TopExp_Explorer each(crown.solid, TopAbs_FACE); each.More(); each.Next()) {
+    const TopoDS_Face face = TopoDS::Face(each.Current());
+    const bool mouth =
+        std::any_of(crown.mouths.begin(), crown.mouths.end(), [&](const MouthFace& m) { return m.face.IsSame(face); });
+    if (!mouth && recognise(face, crown.surfaces) == nullptr) return false;
+  }
+  return true;
+}
+
 /// The crown with these pockets' mouths broken; empty when the modeller cannot.
 std::optional<NamedSolid> broken(const NamedSolid& crown, const std::vector<const CrownTool*>& tools) {
   const std::vector<MouthEdge> edges = mouth_edges(crown, tools);
@@ -83,11 +96,16 @@ std::optional<NamedSolid> broken(const NamedSolid& crown, const std::vector<cons
     NamedSolid result = crown;
     result.solid = *solid;
     for (const MouthEdge& each : edges) {
-      for (const TopoDS_Shape& face : chamfer.Generated(each.edge)) {
-        result.mouths.push_back({face, each.tool->pocket, each.tool->what});
-      }
+      const auto add_made_from = [&](const TopoDS_Shape& part) {
+        for (const TopoDS_Shape& face : chamfer.Generated(part)) {
+          result.mouths.push_back({face, each.tool->pocket, each.tool->what});
+        }
+      };
+      add_made_from(each.edge);
+      add_made_from(TopExp::FirstVertex(each.edge));
+      add_made_from(TopExp::LastVertex(each.edge));
     }
-    return result;
+    return all_known(result) ? std::optional(std::move(result)) : std::nullopt;
   } catch (const Standard_Failure&) {
     return std::nullopt;
   }
