@@ -13,10 +13,12 @@ class FaceGap {
       : target_(target), all_(all), frame_(frame), valve_(valve), dished_(&valve.distance != &valve.filled) {}
 
   /// A plane's first meeting with the whole valve is a lower bound for every foot on it, and the answer where its own
-  /// foot is on the face and sees it.
-  void support(int face, Found& best) {
+  /// foot is on the face and sees it. True when the least cannot lie inside the face but only there or on its rim: the
+  /// way to a convex valve is a convex function of the foot. Not so where the valve is dished, nor where it is buried
+  /// past that foot. (The stem makes the valve hollow, but only rays that pass the head by see it.)
+  bool support(int face, Found& best) {
     const FaceTree& tree = target_.trees()[face];
-    if (tree.nodes.empty()) return;
+    if (tree.nodes.empty()) return true;
     const Vec3 n = frame_.turn_in(target_.normal(tree.order.front()));
     const double side = std::sqrt(n.x * n.x + n.y * n.y);
     const Point2 q = valve_.distance.support(-side, n.z);
@@ -24,11 +26,13 @@ class FaceGap {
     const Cell plane = cell_of(target_, tree.order.front(), frame_);
     const double height = dot(n, at - plane.corner[0]);
     supports_.push_back({face, height});
-    if (height >= best.value) return;
+    if (height >= best.value) return true;
     const Vec3 foot = at - height * n;
-    if (height < 0 && !valve_.distance.inside(radius_of(foot), foot.z)) return;  // the valve is past this foot
+    if (height < 0 && !valve_.distance.inside(radius_of(foot), foot.z)) return false;
     const int triangle = triangle_at(target_, tree, frame_, foot, n);
-    if (triangle >= 0 && !blocked(foot, n, height)) best = {height, foot, triangle, height};
+    if (triangle >= 0 && blocked(foot, n, height)) return false;
+    if (triangle >= 0) best = {height, foot, triangle, height};
+    return !dished_;
   }
 
   double node_bound(const NodeBox& node, double) const {
@@ -195,8 +199,17 @@ Found face_gap(const Target& target, const std::vector<int>& faces, const std::v
   std::vector<int> flat, curved;
   for (int face : faces) (target.crown().faces[face].kind == Surface::plane ? flat : curved).push_back(face);
   Found start;
-  for (int face : flat) problem.support(face, start);
-  Found best = least(target, flat, frame, problem, kSearch, start);
+  std::vector<int> whole;
+  std::vector<Cell> rims;
+  for (int face : flat) {
+    if (!problem.support(face, start)) {
+      whole.push_back(face);
+      continue;
+    }
+    for (const auto& [a, b] : target.rim_of(face))
+      rims.push_back({{frame.in(a), frame.in(b), frame.in(b)}, target.trees()[face].order.front()});
+  }
+  Found best = least(target, whole, frame, problem, kSearch, start, rims);
   if (!curved.empty()) {
     Found enough;
     enough.value = best.value;

@@ -93,10 +93,10 @@ Vec3 nearest_on(const Cell& cell, Vec3 p);
 /// Problem gives, in the valve's frame:
 ///   double node_bound(const NodeBox&, double enough) nothing in the node lies below it (need not exceed `enough`);
 ///   double cell_bound(const Cell&, Found& best)      the same for a cell; lowers `best` by points that it tries.
-/// `start` is the best known beforehand. The result's `value` is within `tolerance` of the least unless the budget ran out; `low` is always a lower bound.
+/// `seeds`: cells to search beside the faces. `start` is the best known beforehand. The result's `value` is within `tolerance` of the least unless the budget ran out; `low` is always a lower bound.
 template <class Problem>
 Found least(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, Problem& problem,
-            double tolerance, const Found& start = {}) {
+            double tolerance, const Found& start = {}, const std::vector<Cell>& seeds = {}) {
   struct Item {
     double bound;
     int face, node;  // node >= 0: a tree node; -1: the cell
@@ -121,6 +121,7 @@ Found least(const Target& target, const std::vector<int>& faces, const ValveFram
     if (tree.nodes.empty()) continue;
     push({problem.node_bound(node_box(tree.nodes[0], tree, frame), best.value), face, 0, {}});
   }
+  for (const Cell& cell : seeds) push({problem.cell_bound(cell, best), -1, -1, cell});
   long opened = 0;
   double open = kInfinity;
   while (!heap.empty()) {

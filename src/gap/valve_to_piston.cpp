@@ -32,15 +32,14 @@ void set(Gap& result, const Target& target, const Found& found, const ValveFrame
 }
 
 /// The outline element that a point of the valve's surface belongs to. A sharp rim belongs to face and margin alike:
-/// `sideways` decides for the margin.
+/// `sideways` decides for the margin, else for the face.
 int part_at(const ProfileDistance& distance, Vec3 q, bool sideways) {
-  const double r = gap::radius_of(q);
-  const int element = distance.eval(r, q.z).element;
   constexpr double kSame = 1e-6;
-  if (sideways && element == 0 && distance.elements()[1].part == ValvePart::margin &&
-      distance.view(1, r, q.z).distance < kSame)
-    return 1;
-  return element;
+  const double r = gap::radius_of(q);
+  const bool sharp = distance.elements()[1].part == ValvePart::margin;
+  if (sharp && distance.view(0, r, q.z).distance < kSame && distance.view(1, r, q.z).distance < kSame)
+    return sideways ? 1 : 0;
+  return distance.eval(r, q.z).element;
 }
 
 void set_closest(Gap& result, const Target& target, const Found& found, const ValveFrame& frame,

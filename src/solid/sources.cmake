@@ -1,5 +1,6 @@
 eyebrow_module(solid
   SOURCES
+    solid/bore_solid.cpp
     solid/chart.cpp
     solid/checked_cut.cpp
     solid/crown_numbers.cpp
@@ -15,7 +16,9 @@ eyebrow_module(solid
     solid/named_surface.cpp
     solid/names.cpp
     solid/occt.cpp
+    solid/parts.cpp
     solid/roof_tool.cpp
+    solid/step_out.cpp
     solid/tool.cpp
     solid/valve_profile.cpp
     solid/void_volume.cpp
