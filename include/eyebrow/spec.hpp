@@ -10,7 +10,7 @@ namespace eyebrow {
 
 /// One `--set key=value`.
 struct Override {
-  std::string key;    ///< dotted
+  std::string key;    ///< dotted; items of a list are counted from 1 ("lobe.intake.durations.2.duration")
   std::string value;  ///< a number with or without a unit, or a word
 };
 

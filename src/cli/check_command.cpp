@@ -23,9 +23,7 @@ CheckResult check(const CheckArguments& arguments, Warnings& warnings) {
   options.drop_table = !arguments.csv.empty() || !arguments.json.empty();
   options.progress = [&](double share) { progress.show(share); };
   options.stop = [] { return signal_seen() != 0; };
-  CheckResult result = run_check(file.engine, parts, options);
-  result.warnings.insert(result.warnings.begin(), parts.warnings.begin(), parts.warnings.end());
-  return result;
+  return run_check(file.engine, parts, options);
 }
 
 }  // namespace
@@ -39,9 +37,9 @@ int run(const CheckArguments& arguments) {
     files.emplace_back(path);
   }
 
-  Warnings warnings;
+  Warnings warnings(arguments.engine);
   CheckResult result = check(arguments, warnings);
-  warnings.add(result.warnings);
+  warnings.add(result.warnings);  // those of the parts among them
   result.warnings = warnings.all();
 
   const Format format{arguments.units.value_or(result.units), arguments.digits};

@@ -15,7 +15,7 @@ int run(const ExportArguments& arguments) {
   if (!OutputFile(arguments.output).is_regular())
     throw MachineError(arguments.output + ": cannot be written: it is no ordinary file");
 
-  Warnings warnings;
+  Warnings warnings(arguments.engine);
   const EngineFile file = read_engine(arguments.engine, arguments.overrides);
   warnings.add(file.warnings);
   stop_if_asked();

@@ -13,14 +13,27 @@ namespace {
 using namespace eyebrow;
 using namespace eyebrow::cli;
 
+// The engine file of a command; empty when it has none.
+struct InputOf {
+  std::string operator()(const CheckArguments& arguments) const { return arguments.engine; }
+  std::string operator()(const ExportArguments& arguments) const { return arguments.engine; }
+  template <typename Other>
+  std::string operator()(const Other&) const {
+    return "";
+  }
+};
+
 int guarded(int argc, const char* const* argv) {
+  std::string input;
   try {
-    return std::visit([](const auto& command) { return run(command); }, parse_command_line(argc, argv));
+    const Command command = parse_command_line(argc, argv);
+    input = std::visit(InputOf{}, command);
+    return std::visit([](const auto& of) { return run(of); }, command);
   } catch (const UsageError& error) {
     tell(error.what());
     return kUsage;
   } catch (const InputError& error) {
-    tell(error.faults());
+    tell(error.faults(), input);
     return kInput;
   } catch (const Interrupted&) {
     return kSignalled + signal_seen();

@@ -20,10 +20,15 @@ void put(std::string line) {
   std::fwrite(line.data(), 1, line.size(), stderr);
 }
 
+Fault placed(Fault fault, const std::string& input) {
+  if (fault.file.empty()) fault.file = input;
+  return fault;
+}
+
 }  // namespace
 
-void tell(const std::vector<Fault>& faults) {
-  for (std::size_t i = 0; i < faults.size() && i < kMostTold; ++i) put(to_string(faults[i]));
+void tell(const std::vector<Fault>& faults, const std::string& input) {
+  for (std::size_t i = 0; i < faults.size() && i < kMostTold; ++i) put(to_string(placed(faults[i], input)));
   if (faults.size() > kMostTold) put(fmt::format("eyebrow: and {} faults more", faults.size() - kMostTold));
 }
 
@@ -32,7 +37,8 @@ void tell(const std::string& message) {
 }
 
 void Warnings::add(const std::vector<Fault>& warnings) {
-  for (Fault warning : warnings) {
+  for (const Fault& given : warnings) {
+    Fault warning = placed(given, input_);
     if (!told_.insert(to_string(warning)).second) continue;
     all_.push_back(warning);
     warning.message = "warning: " + warning.message;

@@ -8,8 +8,8 @@
 
 namespace eyebrow::cli {
 
-/// "file:line:column: message".
-void tell(const std::vector<Fault>& faults);
+/// "file:line:column: message". `input`: the file that a fault without a place of its own is about.
+void tell(const std::vector<Fault>& faults, const std::string& input);
 
 /// "eyebrow: message".
 void tell(const std::string& message);
@@ -17,10 +17,13 @@ void tell(const std::string& message);
 /// Tells each warning once and keeps it for the report.
 class Warnings {
  public:
+  /// `input`: as for tell.
+  explicit Warnings(std::string input) : input_(std::move(input)) {}
   void add(const std::vector<Fault>& warnings);
   const std::vector<Fault>& all() const { return all_; }
 
  private:
+  std::string input_;
   std::vector<Fault> all_;
   std::set<std::string> told_;
 };

@@ -4,6 +4,7 @@
 
 #include <CLI/CLI.hpp>
 
+#include "spec/nearest.hpp"
 #include "values.hpp"
 
 namespace eyebrow::cli {
@@ -63,7 +64,6 @@ Parser::Parser() {
   app.footer("`eyebrow VERB --help` tells more of each verb.\n\n" + kCheckStatuses);
   const auto words = app.get_formatter();  // which the verbs share
   words->label("SUBCOMMAND", "VERB");
-
   words->label("Positionals", "Words");
   words->label("REQUIRED", "");
 
@@ -105,12 +105,12 @@ void judge_rest(const CLI::App& verb) {
   for (const CLI::Option* option : verb.get_options())
     for (const std::string& name : option->get_lnames()) options.push_back("--" + name);
   throw UsageError(fmt::format("{} has no option \"{}\"{}", verb.get_name(), first,
-                               nearest_word(first.substr(0, first.find('=')), options)));
+                               did_you_mean(first.substr(0, first.find('=')), options)));
 }
 
 // What CLI11 found wrong, in our words.
 std::string explained(const CLI::ParseError& error) {
-  const std::string what = error.what();
+  std::string what = error.what();
   const std::string subject = what.substr(0, what.find(':'));
   if (dynamic_cast<const CLI::ArgumentMismatch*>(&error) == nullptr) return what;
   if (what.find("At Most") != std::string::npos) return subject + ": given more than once";
@@ -165,11 +165,8 @@ Command parse_command_line(int argc, const char* const* argv) {
   const bool of_the_program = first == "--help" || first == "-h" || first == "--version";
   if (!of_the_program && first.starts_with('-'))
     throw UsageError(fmt::format("\"{}\" stands where the verb belongs: check, export or new", first));
-  if (!of_the_program && std::find(kVerbs.begin(), kVerbs.end(), first) == kVerbs.end()) {
-    const std::string nearest = nearest_word(first, kVerbs);
-    throw UsageError(fmt::format("\"{}\" is no verb{} The verbs are {}.", first, nearest.empty() ? "." : nearest,
-                                 fmt::join(kVerbs, ", ")));
-  }
+  if (!of_the_program && std::find(kVerbs.begin(), kVerbs.end(), first) == kVerbs.end())
+    throw UsageError(fmt::format("\"{}\" is no verb{}", first, did_you_mean(first, kVerbs)));
   try {
     parser.app.parse(argc, argv);
   } catch (const CLI::CallForVersion& version) {

@@ -2,11 +2,9 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <cctype>
 #include <charconv>
 #include <cmath>
-#include <numeric>
 #include <optional>
 
 #include "options.hpp"
@@ -38,22 +36,6 @@ bool take_ending(std::string& text, const std::string& ending) {
   text.erase(text.size() - ending.size());
   text.erase(text.find_last_not_of(' ') + 1);
   return true;
-}
-
-// Least number of letters to insert, remove, exchange, or swap with the next.
-std::size_t edits(const std::string& a, const std::string& b) {
-  std::vector<std::size_t> before(b.size() + 1), last(b.size() + 1), now(b.size() + 1);
-  std::iota(last.begin(), last.end(), std::size_t{0});
-  for (std::size_t i = 1; i <= a.size(); ++i) {
-    now[0] = i;
-    for (std::size_t j = 1; j <= b.size(); ++j) {
-      now[j] = std::min({last[j] + 1, now[j - 1] + 1, last[j - 1] + (a[i - 1] != b[j - 1])});
-      if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1]) now[j] = std::min(now[j], before[j - 2] + 1);
-    }
-    before = last;
-    last = now;
-  }
-  return last[b.size()];
 }
 
 }  // namespace
@@ -102,19 +84,6 @@ std::string parse_path(const std::string& option, const std::string& text) {
     throw UsageError(
         fmt::format("{}: a file name is missing before \"{}\" (write ./{} if that is its name)", option, text, text));
   return text;
-}
-
-std::string nearest_word(const std::string& read, const std::vector<std::string>& words) {
-  const std::string* nearest = nullptr;
-  std::size_t fewest = 1 + std::max<std::size_t>(1, read.size() / 3);
-  for (const std::string& word : words) {
-    const std::size_t needed = edits(lower(read), word);
-    if (needed < fewest) {
-      fewest = needed;
-      nearest = &word;
-    }
-  }
-  return nearest ? fmt::format(", did you mean \"{}\"?", *nearest) : "";
 }
 
 }  // namespace eyebrow::cli

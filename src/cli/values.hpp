@@ -1,7 +1,6 @@
 // What a user may write after an option.
 #pragma once
 #include <string>
-#include <vector>
 
 #include "eyebrow/engine.hpp"
 
@@ -23,8 +22,5 @@ int parse_digits(const std::string& option, const std::string& text);
 
 /// A file name; refuses an empty one and an option that was taken for one.
 std::string parse_path(const std::string& option, const std::string& text);
-
-/// ", did you mean \"check\"?", or empty when no word is near.
-std::string nearest_word(const std::string& read, const std::vector<std::string>& words);
 
 }  // namespace eyebrow::cli

@@ -10,9 +10,13 @@ class Closest {
  public:
   explicit Closest(const ValveShape& valve) : valve_(valve) {}
 
-  double node_bound(const NodeBox& node) const {
-    const double ball = valve_.distance.eval(radius_of(node.centre), node.centre.z).value - node.radius;
-    return std::max(ball, valve_.distance.box_bound(node.box));
+  double node_bound(const NodeBox& node, double enough) const {
+    const double r = radius_of(node.centre);
+    const double middle = valve_.distance.eval(r, node.centre.z).value;
+    double bound = middle - node.radius;
+    if (bound < enough) bound = std::max(bound, valve_.distance.box_bound(node.box));
+    if (bound < enough && middle > 0) bound = std::max(bound, tangent_bound(node, r));
+    return bound;
   }
 
   double cell_bound(const Cell& cell, Found& best) const {
@@ -90,6 +94,28 @@ class Closest {
     const double flat = v.distance + slope(cell, at, lift_gradient(at, r, v.dr, v.dw), corner);
     if (flat < best.value) take(corner, valve_.distance.eval(radius_of(corner), corner.z).value, cell, best);
     return std::max(flat - sag(cell, at, r, rho, v), v.distance - rho);
+  }
+
+  /// The same over a node's box: tight where the box is thin, as over a plane face that is tilted against the valve.
+  /// Says nothing unless the box keeps away from every element.
+  double tangent_bound(const NodeBox& node, double r) const {
+    double least = kInfinity;
+    for (int i = 0; i < valve_.distance.size(); ++i) {
+      const ElementView v = valve_.distance.view(i, r, node.centre.z);
+      const Vec3 g = lift_gradient(node.centre, r, v.dr, v.dw);
+      double own = v.distance;
+      for (const Vec3& edge : node.half) own -= std::fabs(dot(g, edge));
+      if (v.bend > 0) {
+        if (v.bend * node.radius >= 0.5) return -kInfinity;
+        own -= 0.5 * v.bend / (1 - v.bend * node.radius) * node.radius * node.radius;
+      }
+      if (v.dr < 0) {
+        if (node.box.low.r <= 0) return -kInfinity;
+        own += v.dr * node.radius * node.radius / (2 * node.box.low.r);
+      }
+      least = std::min(least, std::max(own, v.distance - node.radius));
+    }
+    return least > 0 ? least : -kInfinity;
   }
 
   /// The cell's point nearest to one element, by going to and fro between the two: there the tangent says most.

@@ -2,46 +2,43 @@
 #include <cmath>
 
 #include "queries.hpp"
+#include "ray.hpp"
 
 namespace eyebrow::gap {
 namespace {
 
-/// Where a ray first meets the valve grown by `grow`.
-struct Meeting {
-  enum Kind { hit, miss, undecided } kind = miss;
-  double at = kInfinity;  ///< distance along the ray; undecided: a lower bound
-  SignedDistance there;   ///< of the true valve at that place
-};
-
 class FaceGap {
  public:
-  FaceGap(const Target& target, const std::vector<int>& all, const ValveFrame& frame, const ValveShape& valve, double grow)
-      : target_(target), all_(all), frame_(frame), valve_(valve), grow_(grow), dished_(&valve.distance != &valve.filled) {}
+  FaceGap(const Target& target, const std::vector<int>& all, const ValveFrame& frame, const ValveShape& valve)
+      : target_(target), all_(all), frame_(frame), valve_(valve), dished_(&valve.distance != &valve.filled) {}
 
   /// A plane's first meeting with the whole valve is a lower bound for every foot on it, and the answer where its own
-  /// foot is on the face and sees it.
-  void support(int face, Found& best) {
+  /// foot is on the face and sees it. True when the least cannot lie inside the face but only there or on its rim: the
+  /// way to a convex valve is a convex function of the foot. Not so where the valve is dished, nor where it is buried
+  /// past that foot. (The stem makes the valve hollow, but only rays that pass the head by see it.)
+  bool support(int face, Found& best) {
     const FaceTree& tree = target_.trees()[face];
-    if (tree.nodes.empty()) return;
+    if (tree.nodes.empty()) return true;
     const Vec3 n = frame_.turn_in(target_.normal(tree.order.front()));
     const double side = std::sqrt(n.x * n.x + n.y * n.y);
     const Point2 q = valve_.distance.support(-side, n.z);
     const Vec3 at = side > 0 ? Vec3{-q.r * n.x / side, -q.r * n.y / side, q.w} : Vec3{q.r, 0, q.w};
     const Cell plane = cell_of(target_, tree.order.front(), frame_);
     const double height = dot(n, at - plane.corner[0]);
-    const double way = height - grow_;
-    supports_.push_back({face, way});
-    if (way >= best.value) return;
+    supports_.push_back({face, height});
+    if (height >= best.value) return true;
     const Vec3 foot = at - height * n;
-    if (way < 0 && valve_.distance.eval(radius_of(foot), foot.z).value > grow_) return;  // the valve is past this foot
+    if (height < 0 && !valve_.distance.inside(radius_of(foot), foot.z)) return false;
     const int triangle = triangle_at(target_, tree, frame_, foot, n);
-    if (triangle >= 0 && !blocked(foot, n, way)) best = {way, foot, triangle, way};
+    if (triangle >= 0 && blocked(foot, n, height)) return false;
+    if (triangle >= 0) best = {height, foot, triangle, height};
+    return !dished_;
   }
 
-  double node_bound(const NodeBox& node) const {
+  double node_bound(const NodeBox& node, double) const {
     // Inside, the way out along a normal can be longer than the depth, so an overlap is opened whatever it promises.
     const double ball = valve_.distance.eval(radius_of(node.centre), node.centre.z).value - node.radius;
-    const double near = std::max(ball, valve_.distance.box_bound(node.box)) - grow_;
+    const double near = std::max(ball, valve_.distance.box_bound(node.box));
     return near < 0 ? -kInfinity : near;
   }
 
@@ -49,7 +46,7 @@ class FaceGap {
     const Vec3 c = cell.centre();
     const double rho = cell.radius(c);
     const double r = radius_of(c);
-    const double near = valve_.distance.eval(r, c.z).value - grow_ - rho;
+    const double near = valve_.distance.eval(r, c.z).value - rho;
     if (near >= 0 && near >= best.value) return near;
     const int face = target_.crown().triangles[cell.triangle].face;
     const bool planar = target_.crown().faces[face].kind == Surface::plane;
@@ -61,9 +58,9 @@ class FaceGap {
       for (const Tangent& t : tangents_of(face)) bound = std::max(bound, t.least(cell));
       if (bound >= best.value - kSearch) return bound;
     }
-    const Meeting here = march(valve_.distance, c, n, 0, kInfinity);
+    const Meeting here = first_meeting(valve_.distance, c, n);
     bool hidden = false;
-    if (here.kind == Meeting::hit && here.at < best.value) {
+    if (here.met && here.at < best.value) {
       hidden = blocked(c, n, here.at);
       if (!hidden) best = {here.at, c, cell.triangle, here.at};
     }
@@ -73,10 +70,10 @@ class FaceGap {
       // All rays of the cell stay within a tube about the middle one; a curved face spreads them with the way they go.
       const double way = std::min(here.at, best.value);
       const double spread = planar ? rho : rho * (1 + (way < kInfinity ? std::max(0.0, way) : 0) / bending_radius(face));
-      bound = std::max(bound, march(valve_.distance, c, n, spread, best.value).at);
+      bound = std::max(bound, earliest_meeting(valve_.distance, c, n, spread));
     }
     // Feet that cannot see the valve: once a hidden cell is small its rim of doubt is below what matters.
-    if (hidden && rho < 0.05 && corners_hidden(cell, n, best.value)) return kInfinity;
+    if (hidden && rho < 0.05 && corners_hidden(cell, n)) return kInfinity;
     if (bound == -kInfinity && rho < kSearch) return std::min(here.at, 0.0) - rho;
     return bound;
   }
@@ -111,43 +108,14 @@ class FaceGap {
     return f.radius > 0 ? f.radius : 1.0;
   }
 
-  Meeting march(const ProfileDistance& distance, Vec3 p, Vec3 n, double extra, double enough) const {
-    const double grow = grow_ + extra;
-    double s = 0;
-    SignedDistance d = distance.eval(radius_of(p), p.z);
-    const double beyond = 4 * valve_.profile.rim_radius + enough_or_zero(enough);
-    if (d.value - grow <= 0) {
-      // Inside: go back along the normal until outside.
-      for (int i = 0; i < 4 * kMarch; ++i) {
-        const double depth = grow - d.value;
-        if (depth <= kTouch) return {Meeting::hit, s, d};
-        s -= depth;
-        const Vec3 q = p + s * n;
-        d = distance.eval(radius_of(q), q.z);
-        if (-s > 16 * valve_.profile.rim_radius) break;
-      }
-      return {Meeting::undecided, s, d};
-    }
-    for (int i = 0; i < kMarch; ++i) {
-      const double gap = d.value - grow;
-      if (gap <= kTouch) return {Meeting::hit, s, d};
-      s += gap;
-      if (s >= enough || s > beyond) return {Meeting::miss, s >= enough ? s : kInfinity, d};
-      const Vec3 q = p + s * n;
-      d = distance.eval(radius_of(q), q.z);
-    }
-    return {Meeting::undecided, s, d};
-  }
-
-  static double enough_or_zero(double enough) { return enough < kInfinity ? std::fabs(enough) : 0; }
-
   /// A convex body lies behind the tangent plane where the middle ray meets it. Keeps the newest few planes.
   bool add_tangent(int face, Vec3 c, Vec3 n, Meeting meeting) {
-    if (dished_) meeting = march(valve_.filled, c, n, 0, kInfinity);
-    if (meeting.kind != Meeting::hit) return false;
-    if (valve_.distance.elements()[meeting.there.element].part > ValvePart::margin) return false;
+    if (dished_) meeting = first_meeting(valve_.filled, c, n);
+    if (!meeting.met || valve_.distance.elements()[meeting.element].part > ValvePart::margin) return false;
     const Vec3 y = c + meeting.at * n;
-    const Vec3 normal = lift_gradient(y, radius_of(y), meeting.there.dr, meeting.there.dw);
+    const double r = radius_of(y);
+    const ElementView v = valve_.filled.view(meeting.element, r, y.z);
+    const Vec3 normal = lift_gradient(y, r, v.sr, v.sw);
     const double facing = -dot(normal, n);
     if (facing <= 1e-6) return false;
     auto& tangents = tangents_of(face);
@@ -206,10 +174,10 @@ class FaceGap {
     return t >= 0 && t <= 1;
   }
 
-  bool corners_hidden(const Cell& cell, Vec3 n, double enough) const {
+  bool corners_hidden(const Cell& cell, Vec3 n) const {
     for (const Vec3& corner : cell.corner) {
-      const Meeting m = march(valve_.distance, corner, n, 0, enough);
-      if (m.kind == Meeting::hit && !blocked(corner, n, m.at)) return false;
+      const Meeting m = first_meeting(valve_.distance, corner, n);
+      if (m.met && !blocked(corner, n, m.at)) return false;
     }
     return true;
   }
@@ -218,7 +186,6 @@ class FaceGap {
   const std::vector<int>& all_;
   const ValveFrame& frame_;
   const ValveShape& valve_;
-  double grow_;
   bool dished_;
   std::vector<std::pair<int, double>> supports_;
   std::vector<std::pair<int, std::vector<Tangent>>> tangents_;
@@ -227,13 +194,22 @@ class FaceGap {
 }  // namespace
 
 Found face_gap(const Target& target, const std::vector<int>& faces, const std::vector<int>& all, const ValveFrame& frame,
-               const ValveShape& valve, double grow) {
-  FaceGap problem(target, all, frame, valve, grow);
+               const ValveShape& valve) {
+  FaceGap problem(target, all, frame, valve);
   std::vector<int> flat, curved;
   for (int face : faces) (target.crown().faces[face].kind == Surface::plane ? flat : curved).push_back(face);
   Found start;
-  for (int face : flat) problem.support(face, start);
-  Found best = least(target, flat, frame, problem, kSearch, start);
+  std::vector<int> whole;
+  std::vector<Cell> rims;
+  for (int face : flat) {
+    if (!problem.support(face, start)) {
+      whole.push_back(face);
+      continue;
+    }
+    for (const auto& [a, b] : target.rim_of(face))
+      rims.push_back({{frame.in(a), frame.in(b), frame.in(b)}, target.trees()[face].order.front()});
+  }
+  Found best = least(target, whole, frame, problem, kSearch, start, rims);
   if (!curved.empty()) {
     Found enough;
     enough.value = best.value;

@@ -60,6 +60,7 @@ class ProfileDistance {
 
   double rim_radius() const { return rim_radius_; }
   const std::vector<ProfileElement>& elements() const { return elements_; }
+  const Straight& straight(int element) const { return straight_[element]; }
 
  private:
   std::vector<ProfileElement> elements_;

@@ -1,5 +1,4 @@
-// The four gaps over a mesh, each by itself. All points and values in the valve's frame; `grow` > 0 makes the valve
-// larger by that much on every side, < 0 smaller: that is how intervals over displacements are found.
+// The four gaps over a mesh, each by itself. All points and values in the valve's frame.
 #pragma once
 #include <vector>
 
@@ -19,16 +18,15 @@ struct ValveShape {
 Found closest(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve);
 
 /// Travel along -w until something is touched; negative: minus the least withdrawal that clears the valve.
-Found travel(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,
-             double grow);
+Found travel(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve);
 
 /// From a foot on the faces along its normal to the valve; negative where the foot is inside.
 /// `all`: the faces that can hide the valve from a foot.
 Found face_gap(const Target& target, const std::vector<int>& faces, const std::vector<int>& all, const ValveFrame& frame,
-               const ValveShape& valve, double grow);
+               const ValveShape& valve);
 
 /// Square to the axis, between the rim anywhere on the next `reach` of its path and the faces.
 Found radial(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,
-             double reach, double grow);
+             double reach);
 
 }  // namespace eyebrow::gap

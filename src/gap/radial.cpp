@@ -7,12 +7,13 @@
 namespace eyebrow::gap {
 
 Found radial(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,
-             double reach, double grow) {
-  const double rim = valve.profile.rim_radius + grow;
-  const double low = -reach - grow, high = valve.profile.margin + grow;
+             double reach) {
+  const double rim = valve.profile.rim_radius;
+  const double foot = valve.distance.elements()[0].to.w;  // of the margin or its rounded edge
+  const double low = foot - reach, high = valve.profile.margin;
   const double edge = valve.profile.edge_radius;
   // Below `full` only the rounded edge passes; its radius there, on the last of the path.
-  const double full = -reach + edge;
+  const double full = low + edge;
   const auto rim_at = [&](double w) {
     if (edge <= 0 || w >= full) return rim;
     const double h = std::clamp(full - w, 0.0, edge);
@@ -50,15 +51,15 @@ Found radial(const Target& target, const std::vector<int>& faces, const ValveFra
       for (int i = node.first; i < node.first + node.count; ++i) {
         const Cell cell = cell_of(target, tree.order[i], frame);
         const Vec3 normal = frame.turn_in(target.normal(tree.order[i]));
-        try_polygon(slab(cell, std::max(low, full), high), normal, cell.triangle);
+        try_polygon(slab(cell, full, high), normal, cell.triangle);
         // Over the rounded edge the rim's radius changes with height: slices of equal turn along the arc, the corners
         // tried beside the nearest point, so that what a slice misses is of second order in its height.
         if (edge > 0) {
           constexpr int kSlices = 48;
           for (int k = 0; k < kSlices; ++k) {
-            const double a = full - grow - edge * std::sin(0.5 * kPi * (k + 1) / kSlices);
+            const double a = full - edge * std::sin(0.5 * kPi * (k + 1) / kSlices);
             const double b = full - edge * std::sin(0.5 * kPi * k / kSlices);
-            const Polygon slice = slab(cell, std::max(a, low), std::max(b, low));
+            const Polygon slice = slab(cell, a, b);
             try_polygon(slice, normal, cell.triangle);
             for (int j = 0; j < slice.count; ++j)
               try_point(slice.corner[j], radius_of(slice.corner[j]), normal, cell.triangle);

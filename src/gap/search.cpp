@@ -39,8 +39,11 @@ int triangle_at(const Target& target, const FaceTree& tree, const ValveFrame& fr
     for (int i = node.first; i < node.first + node.count; ++i) {
       const Cell cell = cell_of(target, tree.order[i], frame);
       bool in = true;
-      for (int k = 0; k < 3 && in; ++k)
-        in = dot(n, cross(cell.corner[(k + 1) % 3] - cell.corner[k], point - cell.corner[k])) >= 0;
+      for (int k = 0; k < 3 && in; ++k) {
+        // A point on a side shared by two triangles must not fall between them.
+        const Vec3 side = cell.corner[(k + 1) % 3] - cell.corner[k];
+        in = dot(n, cross(side, point - cell.corner[k])) >= -kTouch * norm(side);
+      }
       if (in) return tree.order[i];
     }
   }

@@ -38,6 +38,7 @@ struct Found {
 struct NodeBox {
   Vec3 centre;
   double radius;
+  std::array<Vec3, 3> half;  ///< half edges
   Box2 box;
 };
 
@@ -46,16 +47,17 @@ inline NodeBox node_box(const TreeNode& node, const FaceTree& tree, const ValveF
   const double r = radius_of(c);
   const Vec3 out = r > 0 ? Vec3{c.x / r, c.y / r, 0} : Vec3{1, 0, 0}, across{-out.y, out.x, 0};
   double a = 0, b = 0, h = 0;
+  std::array<Vec3, 3> edge;
   const Vec3 axes[] = {tree.axes.x, tree.axes.y, tree.axes.z};
   const double half[] = {node.half.x, node.half.y, node.half.z};
   for (int k = 0; k < 3; ++k) {
-    const Vec3 axis = frame.turn_in(axes[k]);
-    a += half[k] * std::fabs(dot(axis, out));
-    b += half[k] * std::fabs(dot(axis, across));
-    h += half[k] * std::fabs(axis.z);
+    edge[k] = half[k] * frame.turn_in(axes[k]);
+    a += std::fabs(dot(edge[k], out));
+    b += std::fabs(dot(edge[k], across));
+    h += std::fabs(edge[k].z);
   }
   // Where the box reaches across the axis its nearest radius is 0.
-  return {c, node.radius, {{std::max(0.0, r - a), c.z - h}, {std::sqrt((r + a) * (r + a) + b * b), c.z + h}}};
+  return {c, node.radius, edge, {{std::max(0.0, r - a), c.z - h}, {std::sqrt((r + a) * (r + a) + b * b), c.z + h}}};
 }
 
 inline Cell cell_of(const Target& target, int triangle, const ValveFrame& frame) {
@@ -89,12 +91,12 @@ inline std::array<Cell, 2> halves(const Cell& cell) {
 Vec3 nearest_on(const Cell& cell, Vec3 p);
 
 /// Problem gives, in the valve's frame:
-///   double node_bound(const NodeBox&)                nothing in the node lies below it;
+///   double node_bound(const NodeBox&, double enough) nothing in the node lies below it (need not exceed `enough`);
 ///   double cell_bound(const Cell&, Found& best)      the same for a cell; lowers `best` by points that it tries.
-/// `start` is the best known beforehand. The result's `value` is within `tolerance` of the least unless the budget ran out; `low` is always a lower bound.
+/// `seeds`: cells to search beside the faces. `start` is the best known beforehand. The result's `value` is within `tolerance` of the least unless the budget ran out; `low` is always a lower bound.
 template <class Problem>
 Found least(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, Problem& problem,
-            double tolerance, const Found& start = {}) {
+            double tolerance, const Found& start = {}, const std::vector<Cell>& seeds = {}) {
   struct Item {
     double bound;
     int face, node;  // node >= 0: a tree node; -1: the cell
@@ -117,8 +119,9 @@ Found least(const Target& target, const std::vector<int>& faces, const ValveFram
   for (int face : faces) {
     const FaceTree& tree = target.trees()[face];
     if (tree.nodes.empty()) continue;
-    push({problem.node_bound(node_box(tree.nodes[0], tree, frame)), face, 0, {}});
+    push({problem.node_bound(node_box(tree.nodes[0], tree, frame), best.value), face, 0, {}});
   }
+  for (const Cell& cell : seeds) push({problem.cell_bound(cell, best), -1, -1, cell});
   long opened = 0;
   double open = kInfinity;
   while (!heap.empty()) {
@@ -134,7 +137,7 @@ Found least(const Target& target, const std::vector<int>& faces, const ValveFram
       const TreeNode& node = tree.nodes[item.node];
       if (node.left >= 0) {
         for (int child : {node.left, node.right})
-          push({problem.node_bound(node_box(tree.nodes[child], tree, frame)), item.face, child, {}});
+          push({problem.node_bound(node_box(tree.nodes[child], tree, frame), best.value), item.face, child, {}});
       } else {
         for (int i = node.first; i < node.first + node.count; ++i) {
           const Cell cell = cell_of(target, tree.order[i], frame);

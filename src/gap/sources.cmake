@@ -4,8 +4,10 @@ eyebrow_module(gap
     gap/entry.cpp
     gap/face_gap.cpp
     gap/names.cpp
+    gap/outline.cpp
     gap/profile_distance.cpp
     gap/radial.cpp
+    gap/ray.cpp
     gap/search.cpp
     gap/target.cpp
     gap/travel.cpp

@@ -1,6 +1,8 @@
 #include "target.hpp"
 
 #include <algorithm>
+#include <map>
+#include <utility>
 
 #include "eyebrow/fault.hpp"
 
@@ -59,6 +61,21 @@ struct Builder {
   }
 };
 
+/// Sides of a face's triangles that no other of its triangles has, in the order of the triangles.
+std::vector<std::array<Vec3, 2>> rim(const Crown& crown, const std::vector<int>& triangles) {
+  std::map<std::pair<int, int>, int> uses;
+  const auto key = [](int a, int b) { return std::pair{std::min(a, b), std::max(a, b)}; };
+  for (int t : triangles)
+    for (int k = 0; k < 3; ++k) ++uses[key(crown.triangles[t].vertex[k], crown.triangles[t].vertex[(k + 1) % 3])];
+  std::vector<std::array<Vec3, 2>> sides;
+  for (int t : triangles)
+    for (int k = 0; k < 3; ++k) {
+      const int a = crown.triangles[t].vertex[k], b = crown.triangles[t].vertex[(k + 1) % 3];
+      if (uses[key(a, b)] == 1) sides.push_back({crown.points[a], crown.points[b]});
+    }
+  return sides;
+}
+
 bool is_pocket_side(const Face& face, int pocket) {
   return face.pocket == pocket && (face.group == Group::wall || face.group == Group::mouth);
 }
@@ -92,6 +109,7 @@ Target::Target(Crown crown) : crown_(std::move(crown)) {
   for (int f = 0; f < faces; ++f) {
     trees_[f].face = f;
     trees_[f].axes = crown_.faces[f].frame;
+    rims_.push_back(rim(crown_, trees_[f].order));
     if (!trees_[f].order.empty()) Builder{crown_, trees_[f]}.build(0, static_cast<int>(trees_[f].order.size()));
   }
   int pockets = 0;

@@ -29,6 +29,8 @@ class Target {
   /// Points on the mouth edge of a pocket (where its wall or mouth break meets the rest of the crown's top).
   const std::vector<Vec3>& mouth(int pocket) const { return mouths_[pocket]; }
   int pockets() const { return static_cast<int>(mouths_.size()); }
+  /// Where a face's mesh ends: the sides that just one of its triangles has.
+  const std::vector<std::array<Vec3, 2>>& rim_of(int face) const { return rims_[face]; }
   /// Outward unit normal (into the void) of a triangle.
   Vec3 normal(int triangle) const { return normals_[triangle]; }
 
@@ -37,6 +39,7 @@ class Target {
   std::vector<FaceTree> trees_;
   std::vector<std::vector<Vec3>> mouths_;
   std::vector<Vec3> normals_;
+  std::vector<std::vector<std::array<Vec3, 2>>> rims_;
 };
 
 }  // namespace eyebrow

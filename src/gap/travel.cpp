@@ -14,10 +14,10 @@ struct Shift {
   int triangle;
 };
 
-/// Lower surface of the grown valve: no lower than it, and no higher by more than what growing moves.
+/// The valve seen along its path.
 class Under {
  public:
-  Under(const ProfileDistance& outline, double grow) : outline_(outline), grow_(grow), rim_(outline.rim_radius() + grow) {
+  explicit Under(const ProfileDistance& outline) : outline_(outline), rim_(outline.rim_radius()) {
     const auto& elements = outline.elements();
     flat_ = elements[0].radius == 0 && elements[1].part == ValvePart::margin;
   }
@@ -25,24 +25,14 @@ class Under {
   double rim() const { return rim_; }
   /// A plain disc from below: the places tried are all that matter.
   bool flat() const { return flat_; }
+  double lowest(double r) const { return outline_.lowest(std::min(r, rim_)); }
+  double highest(double r) const { return outline_.highest(std::min(r, rim_)); }
 
-  double lowest(double r) const {
-    const double top = outline_.rim_radius();
-    const double lower = std::clamp(r - grow_, 0.0, top), upper = std::clamp(r + grow_, 0.0, top);
-    const double a = outline_.lowest(lower), b = outline_.lowest(upper);
-    return (grow_ >= 0 ? std::min(a, b) : std::max(a, b)) - grow_;
-  }
-  double highest(double r) const {
-    return outline_.highest(std::clamp(r - grow_, 0.0, outline_.rim_radius())) + grow_;
-  }
   /// The tangent plane of (lowest - w) at x as a lower bound over a cell; -infinity where there is none.
   double tangent_bound(const Cell& cell, Vec3 x) const {
     const double r = radius_of(x);
-    const double shifted = r - grow_;
-    // A dish grown is a dish moved inward; one formula for all shapes would need both sides, so the dish does without.
-    if (outline_.lowest_bend() > 0 && grow_ != 0) return -kInfinity;
-    if (r > rim_ || r < 1e-9 || shifted > outline_.rim_radius()) return -kInfinity;
-    const double slope = shifted > 0 ? outline_.lowest_slope(shifted) : 0;
+    if (r > rim_ || r < 1e-9) return -kInfinity;
+    const double slope = outline_.lowest_slope(r);
     if (!std::isfinite(slope)) return -kInfinity;
     const double bend = outline_.lowest_bend();
     const double rho = cell.radius(x);
@@ -65,12 +55,12 @@ class Under {
 
   /// Least of `lowest` over [from, to].
   double lowest_over(double from, double to) const {
-    return std::min({lowest(from), lowest(std::min(to, rim_)), from <= 0 ? lowest(0) : kInfinity});
+    return std::min(lowest(from), lowest(to));  // rising all the way, or falling (dished) and then rising
   }
 
  private:
   const ProfileDistance& outline_;
-  double grow_, rim_;
+  double rim_;
   bool flat_ = false;
 };
 
@@ -190,18 +180,16 @@ struct PlaneShift {
   Shift shift{kInfinity, kInfinity, {}, -1};
 };
 
-PlaneShift plane_shift(const Target& target, const FaceTree& tree, const ValveFrame& frame, const ValveShape& valve,
-                       double grow) {
+PlaneShift plane_shift(const Target& target, const FaceTree& tree, const ValveFrame& frame, const ValveShape& valve) {
   PlaneShift result;
   const Vec3 n = frame.turn_in(target.normal(tree.order.front()));
   if (n.z < 1e-6) return result;
   const double side = std::sqrt(n.x * n.x + n.y * n.y);
   const Point2 q = valve.distance.support(-side, n.z);
   const Vec3 at = side > 0 ? Vec3{-q.r * n.x / side, -q.r * n.y / side, q.w} : Vec3{q.r, 0, q.w};
-  const double height = dot(n, at - cell_of(target, tree.order.front(), frame).corner[0]) - grow;
+  const double height = dot(n, at - cell_of(target, tree.order.front(), frame).corner[0]);
   result.bound = height / n.z;
-  // Grown, the point that touches lies on the ball about it.
-  const Vec3 foot = at - grow * n - Vec3{0, 0, result.bound};
+  const Vec3 foot = at - Vec3{0, 0, result.bound};
   const int triangle = triangle_at(target, tree, frame, foot, n);
   if (triangle >= 0) result.shift = {result.bound, kInfinity, foot, triangle};
   return result;
@@ -209,11 +197,10 @@ PlaneShift plane_shift(const Target& target, const FaceTree& tree, const ValveFr
 
 }  // namespace
 
-Found travel(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,
-             double grow) {
-  const Under under(valve.distance, grow), lid(valve.filled, grow);
+Found travel(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve) {
+  const Under under(valve.distance), lid(valve.filled);
   const Under& filled = &valve.filled != &valve.distance ? lid : under;
-  const double lowest = valve.profile.lowest - std::fabs(grow);
+  const double lowest = valve.profile.lowest;
   // Ahead of the valve only the first touch counts, so what cannot beat it is skipped. What it has reached or passed is
   // kept whole: in overlap the shifts of neighbouring triangles chain up to the least withdrawal.
   std::vector<Shift> reached, behind;
@@ -223,7 +210,7 @@ Found travel(const Target& target, const std::vector<int>& faces, const ValveFra
     const FaceTree& tree = target.trees()[face];
     if (tree.nodes.empty()) continue;
     if (!under.flat() && target.crown().faces[face].kind == Surface::plane) {
-      const PlaneShift plane = plane_shift(target, tree, frame, valve, grow);
+      const PlaneShift plane = plane_shift(target, tree, frame, valve);
       if (plane.bound >= ahead.first) continue;
       if (plane.bound >= 0 && plane.shift.triangle >= 0) {
         ahead = plane.shift;

@@ -3,6 +3,7 @@
 #include "eyebrow/gap.hpp"
 
 #include "entry.hpp"
+#include "outline.hpp"
 #include "queries.hpp"
 
 namespace eyebrow {
@@ -13,16 +14,6 @@ using gap::kPoseBall;
 using gap::ProfileDistance;
 using gap::ValveFrame;
 using gap::ValveShape;
-
-/// The outline with a dish filled in flat.
-Profile filled(Profile profile) {
-  for (ProfileElement& e : profile.elements)
-    if (e.part == ValvePart::face && e.radius > 0 && !e.bulges) {
-      e.radius = 0;
-      e.from = {0, e.to.w};
-    }
-  return profile;
-}
 
 std::vector<int> all_faces(const Crown& crown) {
   std::vector<int> faces(crown.faces.size());
@@ -40,19 +31,40 @@ void set(Gap& result, const Target& target, const Found& found, const ValveFrame
   result.other_face = target.crown().triangles[found.triangle].face;
 }
 
+/// The outline element that a point of the valve's surface belongs to. A sharp rim belongs to face and margin alike:
+/// `sideways` decides for the margin, else for the face.
+int part_at(const ProfileDistance& distance, Vec3 q, bool sideways) {
+  constexpr double kSame = 1e-6;
+  const double r = gap::radius_of(q);
+  const bool sharp = distance.elements()[1].part == ValvePart::margin;
+  if (sharp && distance.view(0, r, q.z).distance < kSame && distance.view(1, r, q.z).distance < kSame)
+    return sideways ? 1 : 0;
+  return distance.eval(r, q.z).element;
+}
+
 void set_closest(Gap& result, const Target& target, const Found& found, const ValveFrame& frame,
                  const ProfileDistance& distance) {
   const double r = gap::radius_of(found.point);
   const gap::SignedDistance d = distance.eval(r, found.point.z);
   const Vec3 foot = found.point - d.value * gap::lift_gradient(found.point, r, d.dr, d.dw);
-  set(result, target, found, frame, foot, d.element);
+  set(result, target, found, frame, foot, part_at(distance, foot, true));
   const double doubt = target.crown().error + kPoseBall;
   result.low = found.low - doubt;
   result.high = found.value + doubt;
 }
 
-/// The outline element that a point on the valve's surface belongs to.
-int part_at(const ProfileDistance& distance, Vec3 q) { return distance.eval(gap::radius_of(q), q.z).element; }
+/// One outline with all that queries need of it.
+struct Shape {
+  Profile profile;
+  ProfileDistance distance;
+  std::optional<ProfileDistance> filled;  ///< only when dished
+
+  explicit Shape(Profile outline) : profile(std::move(outline)), distance(profile) {
+    const ProfileElement& face = profile.elements.front();
+    if (face.radius > 0 && !face.bulges) filled.emplace(gap::filled_outline(profile));
+  }
+  ValveShape view() const { return {profile, distance, filled ? *filled : distance}; }
+};
 
 }  // namespace
 
@@ -70,17 +82,15 @@ Gap& PoseGaps::operator[](GapKind kind) { return const_cast<Gap&>(static_cast<co
 
 struct ValveToPiston::Inner {
   std::shared_ptr<const Target> crown;
-  Profile profile;
   ValvePlace place;
   int pocket;
-  ProfileDistance distance;
-  std::optional<ProfileDistance> filled_distance;
-  std::vector<int> all, feet, sides;  // faces: every one; where a face gap may stand; the own pocket's sides
+  Shape plain, grown, shrunk;  ///< as it is; by the pose ball and the mesh's error larger and smaller
+  std::vector<int> all, feet, sides;  ///< faces: every one; where a face gap may stand; the own pocket's sides
 
-  Inner(std::shared_ptr<const Target> target, Profile outline, ValvePlace where, int own)
-      : crown(std::move(target)), profile(std::move(outline)), place(where), pocket(own), distance(profile) {
-    const ProfileElement& first = profile.elements.front();
-    if (first.radius > 0 && !first.bulges) filled_distance.emplace(filled(profile));
+  Inner(std::shared_ptr<const Target> target, const Profile& outline, ValvePlace where, int own)
+      : crown(std::move(target)), place(where), pocket(own), plain(outline),
+        grown(gap::offset_outline(outline, kPoseBall + crown->crown().error)),
+        shrunk(gap::offset_outline(outline, -kPoseBall - crown->crown().error)) {
     all = all_faces(crown->crown());
     for (int i : all) {
       const Face& face = crown->crown().faces[i];
@@ -99,35 +109,39 @@ struct ValveToPiston::Inner {
     }
   }
 
-  ValveShape shape() const { return {profile, distance, filled_distance ? *filled_distance : distance}; }
+  int margin_part() const {
+    int i = 0;
+    while (plain.profile.elements[i].part != ValvePart::margin) ++i;
+    return i;
+  }
 
   /// Runs one query plain, grown and shrunk, and makes a gap with its interval of the three.
   template <class Query, class OnValve>
-  Gap measure(const ValveFrame& frame, bool bounds, GapStatus none, const Query& query, const OnValve& on_valve) const {
+  Gap measure(const ValveFrame& frame, bool bounds, GapStatus none, bool sideways, const Query& query,
+              const OnValve& on_valve) const {
     Gap result;
-    Found plain = query(0.0);
-    const double error = crown->crown().error;
-    const double doubt = error + kPoseBall;
-    Found near = bounds ? query(doubt) : plain;
-    if (plain.triangle < 0 && near.triangle < 0) {
+    const Found found = query(plain.view());
+    const Found near = bounds ? query(grown.view()) : found;
+    if (found.triangle < 0 && near.triangle < 0) {
       result.status = none;
       return result;
     }
+    const auto tell = [&](const Found& f) {
+      const Vec3 q = on_valve(f);
+      set(result, *crown, f, frame, q, part_at(plain.distance, q, sideways));
+    };
     if (!bounds) {
-      const Vec3 q = on_valve(plain);
-      set(result, *crown, plain, frame, q, part_at(distance, q));
-      result.low = plain.low - error;
-      result.high = plain.value + error;
+      tell(found);
+      result.low = found.low - crown->crown().error;
+      result.high = found.value + crown->crown().error;
       return result;
     }
-    const Found far = query(-doubt);
-    const double low = std::min(near.low, plain.low);
-    const double high = std::max(far.value, plain.value);  // infinite: no such gap a hair further off
+    const Found far = query(shrunk.view());
+    const double low = std::min(near.low, found.low);
+    const double high = std::max(far.value, found.value);  // infinite: no such gap a hair further off
     const bool jump = !(high - low <= gap::kJump);
     // The grown query may have met something else: that is what the lower value belongs to.
-    const Found& told = jump && near.triangle >= 0 ? near : plain;
-    const Vec3 q = on_valve(told);
-    set(result, *crown, told, frame, q, part_at(distance, q));
+    tell(jump && near.triangle >= 0 ? near : found);
     result.low = low;
     result.high = high;
     if (jump) {
@@ -139,9 +153,9 @@ struct ValveToPiston::Inner {
 };
 
 ValveToPiston::ValveToPiston(std::shared_ptr<const Target> crown, Profile profile, ValvePlace place, int pocket)
-    : inner_(std::make_shared<const Inner>(std::move(crown), std::move(profile), place, pocket)) {}
+    : inner_(std::make_shared<const Inner>(std::move(crown), profile, place, pocket)) {}
 
-const Profile& ValveToPiston::profile() const { return inner_->profile; }
+const Profile& ValveToPiston::profile() const { return inner_->plain.profile; }
 const Crown& ValveToPiston::crown() const { return inner_->crown->crown(); }
 
 Vec3 ValveToPiston::rim_centre(const Pose& pose) const {
@@ -152,35 +166,37 @@ PoseGaps ValveToPiston::gaps(const Pose& pose, const GapRequest& request) const 
   const Inner& in = *inner_;
   const Vec3 centre = rim_centre(pose);
   const ValveFrame frame(centre, in.place.up);
-  const ValveShape shape = in.shape();
+  const Profile& profile = in.plain.profile;
   PoseGaps result;
   if (request.closest) {
-    const Found found = gap::closest(*in.crown, in.all, frame, shape);
+    const Found found = gap::closest(*in.crown, in.all, frame, in.plain.view());
     if (found.triangle >= 0)
-      set_closest(result.closest, *in.crown, found, frame, in.distance);
+      set_closest(result.closest, *in.crown, found, frame, in.plain.distance);
     else
       result.closest.status = GapStatus::no_meeting;
   }
   if (request.travel)
     result.travel = in.measure(
-        frame, request.bounds, GapStatus::no_meeting,
-        [&](double grow) { return gap::travel(*in.crown, in.all, frame, shape, grow); },
+        frame, request.bounds, GapStatus::no_meeting, false,
+        [&](const ValveShape& valve) { return gap::travel(*in.crown, in.all, frame, valve); },
         [&](const Found& f) { return f.point + Vec3{0, 0, f.value}; });
   if (request.face)
     result.face = in.measure(
-        frame, request.bounds, GapStatus::no_meeting,
-        [&](double grow) { return gap::face_gap(*in.crown, in.feet, in.all, frame, shape, grow); },
+        frame, request.bounds, GapStatus::no_meeting, false,
+        [&](const ValveShape& valve) { return gap::face_gap(*in.crown, in.feet, in.all, frame, valve); },
         [&](const Found& f) { return f.point + f.value * frame.turn_in(in.crown->normal(f.triangle)); });
   if (request.radial)
     result.radial = in.measure(
-        frame, request.bounds, GapStatus::not_in_reach,
-        [&](double grow) { return gap::radial(*in.crown, in.sides, frame, shape, request.reach, grow); },
+        frame, request.bounds, GapStatus::not_in_reach, true,
+        [&](const ValveShape& valve) { return gap::radial(*in.crown, in.sides, frame, valve, request.reach); },
         [&](const Found& f) {
           const double r = gap::radius_of(f.point);
           return r > 0 ? Vec3{f.point.x * (r - f.value) / r, f.point.y * (r - f.value) / r, f.point.z}
-                       : Vec3{in.profile.rim_radius, 0, f.point.z};
+                       : Vec3{profile.rim_radius, 0, f.point.z};
         });
-  result.entry = gap::entry_depth(*in.crown, in.pocket, centre, in.place.up, in.profile.rim_radius);
+  // A rim that has yet to come down meets the wall with its margin, wherever on its path the point lies.
+  if (result.radial.measured()) result.radial.valve_part = in.margin_part();
+  result.entry = gap::entry_depth(*in.crown, in.pocket, centre, in.place.up, profile.rim_radius);
   return result;
 }
 

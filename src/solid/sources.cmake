@@ -1,3 +1,25 @@
 eyebrow_module(solid
-  SOURCES solid/valve_profile.cpp
+  SOURCES
+    solid/bore_solid.cpp
+    solid/chart.cpp
+    solid/checked_cut.cpp
+    solid/crown_numbers.cpp
+    solid/crown_solid.cpp
+    solid/delaunay.cpp
+    solid/edge_points.cpp
+    solid/exact_surface.cpp
+    solid/face_mesh.cpp
+    solid/face_names.cpp
+    solid/faults.cpp
+    solid/mesh.cpp
+    solid/mouth_break.cpp
+    solid/named_surface.cpp
+    solid/names.cpp
+    solid/occt.cpp
+    solid/parts.cpp
+    solid/roof_tool.cpp
+    solid/step_out.cpp
+    solid/tool.cpp
+    solid/valve_profile.cpp
+    solid/void_volume.cpp
   USES eyebrow_occt fmt::fmt)

@@ -11,7 +11,7 @@ enum class Measure { length, angle, ratio };
 const char* to_string(Measure measure);
 
 /// The plausible range of one key. Outside of it a number is more likely a slip than an engine.
-struct Limit {
+struct Limit {           // NOLINT(clang-analyzer-optin.performance.Padding): in the order of the table
   std::string_view key;  ///< dotted, with * for a name or the number of an item
   Measure measure;
   double low, high;      ///< mm, degrees or plain; both allowed

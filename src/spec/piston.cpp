@@ -67,6 +67,7 @@ RoundDome read_round_dome(Context& context, Section section, const Piston& pisto
 RoofDome read_roof(Context& context, Section section) {
   RoofDome roof;
   roof.plateau = section.need("plateau");
+  const std::size_t told = context.faults.size();
   for (Section plane : section.list("planes")) {
     RoofPlane one;
     one.slope = plane.need("slope");
@@ -75,7 +76,8 @@ RoofDome read_roof(Context& context, Section section) {
     plane.finish();
     roof.planes.push_back(one);
   }
-  if (!section.has("planes") || roof.planes.size() > kMostRoofPlanes)
+  const bool none = roof.planes.empty() && context.faults.size() == told;
+  if (none || roof.planes.size() > kMostRoofPlanes)
     context.fault(section.place("planes"),
                   fmt::format("[{}] needs planes, 1 to {} of them: planes = [{{ slope = 15, toward = 0, meets = 33 }}]",
                               section.path(), kMostRoofPlanes));

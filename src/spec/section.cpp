@@ -72,9 +72,9 @@ void Section::keep_origin(const std::string& key, const Node& value, const std::
 }
 
 std::optional<double> Section::number(const std::string& key) {
+  const Limit& limit = limit_of(pattern_of(key));  // first, so that a key without one shows in any file
   const Node* value = look(key);
   if (!value) return std::nullopt;
-  const Limit& limit = limit_of(pattern_of(key));
   const auto refuse = [&](const std::string& what) {
     context_->fault(value->place, fmt::format("{} {}", key_path(key), what));
     return NAN;

@@ -8,9 +8,9 @@ constexpr const char* kStarter =
     R"toml(# An engine file for eyebrow. Every number below is invented: put your own in their place, one at a time.
 # It runs as it is:  eyebrow check THIS_FILE
 #
-# A plain number is in the default unit stated in `units`; any other is written with its unit, in quotes:
-# thickness = "1.04 mm". Angles are degrees. Lines that start with # are remarks; keys behind one "#" are optional,
-# shown with an example.
+# A plain number is in the default unit stated in `units`; any other is written with its unit, in quotes, as in
+# "1.04 mm". Angles are degrees. Lines that start with # are remarks; keys behind a # are optional, shown with an
+# example.
 #
 # Directions: the origin is where the bore's axis meets the deck. x is across the engine, y along the crankshaft toward
 # the front, z up toward the head. Stand at the front: +y points at you, x is to the side. Keep one sense for
@@ -75,7 +75,7 @@ lean = 0                    # direction that the axis leans toward, going up: 0 
 # tilt_yz = 0               # leans toward +x) and from the side (positive = leans toward +y)
 diameter = 2.140            # of the cutter; or arc_chord and arc_height, where only part of the circle is there:
 # arc_chord  = 1.900        # a straight line across the arc, and
-# arc_height = 0.570        # from the middle of that line to the arc
+# arc_height = 0.578        # from the middle of that line to the arc
 depth = 0.145               # below the crown flat
 depth_to = "deepest"        # what a depth gauge finds; or "sharp edge" (as drawn, no corner radius), or "floor centre"
 corner_radius = 0.030       # between floor and wall: radius gauge; 0 = sharp

@@ -23,6 +23,9 @@ inline constexpr double kJumpStep = 0.001;
 /// Above this width a stretch is judged by how far the parts move in it, below it by the slopes of the gap itself:
 /// proving the last micrometre by movement alone would cost thousands of queries and gain nothing.
 inline constexpr double kMovementAngle = 0.3 * kDegree;
+/// A gap that begins to exist between two angles is looked for unless its value beside is higher than the best by this
+/// many times the way that the parts travel between them.
+inline constexpr double kAppearing = 20;
 /// The way is measured by four chords; a twentieth more covers their sag at every width used (4 degrees: 0.06 %).
 inline constexpr double kChordFactor = 1.05;
 /// Equal leasts (closed valves, both TDCs) differ by rounding only: the one nearest overlap TDC is reported.

@@ -54,14 +54,5 @@ TEST(ParsePath, RefusesAnOptionTakenForAName) {
   EXPECT_THROW(parse_path("--csv", ""), UsageError);
 }
 
-TEST(NearestWord, OffersTheNearestAndNothingFar) {
-  const std::vector<std::string> verbs = {"check", "export", "new"};
-  EXPECT_EQ(nearest_word("chek", verbs), ", did you mean \"check\"?");
-  EXPECT_EQ(nearest_word("exprot", verbs), ", did you mean \"export\"?");
-  EXPECT_EQ(nearest_word("NEW", verbs), ", did you mean \"new\"?");
-  EXPECT_EQ(nearest_word("wobble", verbs), "");
-  EXPECT_EQ(nearest_word("", verbs), "");
-}
-
 }  // namespace
 }  // namespace eyebrow::cli

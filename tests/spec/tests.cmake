@@ -1,0 +1,17 @@
+eyebrow_tests(spec
+  SOURCES
+    spec/support.cpp
+    spec/bad_keys_test.cpp
+    spec/bad_numbers_test.cpp
+    spec/cams_test.cpp
+    spec/file_test.cpp
+    spec/fuzz_test.cpp
+    spec/geometry_test.cpp
+    spec/lift_table_test.cpp
+    spec/like_test.cpp
+    spec/models_test.cpp
+    spec/nearest_test.cpp
+    spec/override_test.cpp
+    spec/parts_that_disagree_test.cpp
+    spec/quantity_test.cpp
+    spec/starter_test.cpp)

@@ -32,7 +32,7 @@ Expected least_height(const Engine& engine, int number) {
   return least;
 }
 
-CheckResult check(const Engine& engine, const CheckOptions& options = {}) {
+CheckResult check(const Engine& engine, const CheckOptions& options = stepping(3 * kDegree)) {
   return run_check(engine, disc_parts(engine), options);
 }
 
@@ -80,7 +80,7 @@ TEST(FlatCrown, UprightValve) {
 
 TEST(FlatCrown, SeriesHasEveryAngle) {
   const Engine engine = disc_engine();
-  const CheckResult result = check(engine);
+  const CheckResult result = check(engine, stepping(kDegree));
   const Motion motion(engine);
   const Series& series = result.valves[0].series;
   ASSERT_EQ(series.crank.size(), 721u);
@@ -123,14 +123,20 @@ TEST(FlatCrown, ClockPositionOfTheLowestRimPoint) {
     valve.rim_height = 8;
   }
   CheckResult result = check(engine);
-  EXPECT_NEAR(result.valves[0].minimum.at(GapKind::closest).clock, 6, 0.02);
-  const double exhaust = result.valves[1].minimum.at(GapKind::closest).clock;
-  EXPECT_NEAR(std::remainder(exhaust, 12), 0, 0.02);
+  const auto expect_clock = [&](int number, double hours) {
+    // Gaps are searched to a fraction of a micrometre, within which the foot may lie half a degree beside the lowest
+    // point: R sin(10 deg) (1 - cos(0.7 deg)) = 2e-4 mm.
+    for (GapKind kind : {GapKind::travel, GapKind::closest})
+      EXPECT_NEAR(std::remainder(result.valves[number].minimum.at(kind).clock - hours, 12), 0, 0.05)
+          << to_string(kind) << " of valve " << number;
+  };
+  expect_clock(0, 6);
+  expect_clock(1, 12);
   // Leaning toward +x, the lowest point is the +x one: for a valve in front of the axis that is 9 o'clock.
   for (Valve& valve : engine.valves) valve.lean = 0;
   result = check(engine);
-  EXPECT_NEAR(result.valves[0].minimum.at(GapKind::closest).clock, 9, 0.02);
-  EXPECT_NEAR(result.valves[1].minimum.at(GapKind::closest).clock, 3, 0.02);
+  expect_clock(0, 9);
+  expect_clock(1, 3);
 }
 
 TEST(FlatCrown, LeastDoesNotDependOnTheStep) {
@@ -164,7 +170,7 @@ TEST(FlatCrown, LashAddsToTravelOneForOne) {
       EXPECT_NEAR(b.travel[i] - a.travel[i], kLash, kMicrometre);
       ++compared;
     }
-    EXPECT_GT(compared, 200);
+    EXPECT_GT(compared, 70);
     EXPECT_NEAR(slack.valves[number].minimum.at(GapKind::travel).gap.value -
                     none.valves[number].minimum.at(GapKind::travel).gap.value,
                 kLash, 0.01);

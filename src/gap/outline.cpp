@@ -1,0 +1,56 @@
+#include "outline.hpp"
+
+#include <cmath>
+
+namespace eyebrow::gap {
+namespace {
+
+/// Unit normal out of the metal at one end of an element.
+Point2 normal_at(const ProfileElement& e, Point2 p) {
+  if (e.radius > 0) {
+    const double sign = e.bulges ? 1.0 : -1.0;
+    return {sign * (p.r - e.centre.r) / e.radius, sign * (p.w - e.centre.w) / e.radius};
+  }
+  const double dr = e.to.r - e.from.r, dw = e.to.w - e.from.w, length = std::hypot(dr, dw);
+  return {dw / length, -dr / length};
+}
+
+Point2 moved(Point2 p, Point2 a, Point2 b, double grow) {
+  const double share = grow / (1 + a.r * b.r + a.w * b.w);
+  return {p.r + share * (a.r + b.r), p.w + share * (a.w + b.w)};
+}
+
+}  // namespace
+
+Profile offset_outline(const Profile& profile, double grow) {
+  Profile result = profile;
+  if (grow == 0) return result;
+  auto& elements = result.elements;
+  const std::size_t n = elements.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    const ProfileElement& e = profile.elements[i];
+    // On the axis the outline meets its own mirror image, so the end stays on the axis.
+    const Point2 first = normal_at(e, e.from), last = normal_at(e, e.to);
+    elements[i].from = i == 0 ? Point2{0, e.from.w + grow * first.w}
+                              : moved(e.from, normal_at(profile.elements[i - 1], e.from), first, grow);
+    elements[i].to = i + 1 == n ? Point2{0, e.to.w + grow * last.w}
+                                : moved(e.to, last, normal_at(profile.elements[i + 1], e.to), grow);
+    if (e.radius > 0) elements[i].radius = e.radius + (e.bulges ? grow : -grow);
+  }
+  result.rim_radius += grow;
+  result.margin += grow;
+  result.lowest -= grow;
+  result.top += grow;
+  return result;
+}
+
+Profile filled_outline(Profile profile) {
+  for (ProfileElement& e : profile.elements)
+    if (e.part == ValvePart::face && e.radius > 0 && !e.bulges) {
+      e.radius = 0;
+      e.from = {0, e.to.w};
+    }
+  return profile;
+}
+
+}  // namespace eyebrow::gap

@@ -1,0 +1,207 @@
+#include "solid/crown_solid.hpp"
+
+#include <Standard_Failure.hxx>
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "solid/checked_cut.hpp"
+#include "solid/faults.hpp"
+#include "solid/mouth_break.hpp"
+#include "solid/roof_tool.hpp"
+#include "solid/tolerances.hpp"
+#include "solid/valve_outline.hpp"
+#include "solid/void_volume.hpp"
+
+namespace eyebrow {
+namespace {
+
+constexpr Frame kUpright{};
+
+Frame at_height(double z, bool up = true) {
+  Frame frame;
+  frame.origin = {0, 0, z};
+  if (!up) frame.y = {0, -1, 0}, frame.z = {0, 0, -1};
+  return frame;
+}
+
+/// The azimuth furthest from every pocket: there the body's seam meets the fewest edges.
+double quiet_azimuth(const Piston& piston) {
+  double best = -1, best_azimuth = 0;
+  for (int i = 0; i < 24; ++i) {
+    const double azimuth = (i + 0.37) * 2 * kPi / 24;  // off the axes of symmetry, where roofs have their corners
+    double nearest = 2;
+    for (const Pocket& pocket : piston.pockets) {
+      nearest = std::min(nearest, 1 - std::cos(azimuth - std::atan2(pocket.y, pocket.x)));
+    }
+    if (nearest > best + 1e-9) best = nearest, best_azimuth = azimuth;
+  }
+  return best_azimuth;
+}
+
+/// Outline of the turned body: side, chamfer, flat and round dome; of a tall blank when a roof is to be cut from it.
+std::vector<ProfileElement> body_outline(const Piston& piston, const CrownNumbers& numbers) {
+  const double radius = piston.crown_diameter / 2, chamfer = piston.top_chamfer;
+  std::vector<ProfileElement> outline;
+  Point2 at{0, numbers.bottom};
+  const auto go = [&](Point2 to) {
+    if (std::hypot(to.r - at.r, to.w - at.w) > kLeastPiece) outline.push_back(line_piece(at, to)), at = to;
+  };
+  go({radius, numbers.bottom});
+  go({radius, -chamfer});
+  if (piston.roof_dome) {
+    const double top = numbers.top + kBeyond;
+    go(chamfer > 0 ? Point2{radius - chamfer - top, top} : Point2{radius, top});
+    go({0, top});
+    return outline;
+  }
+  go({radius - chamfer, 0});
+  if (piston.round_dome) {
+    const RoundDome& dome = *piston.round_dome;
+    go({dome.base_diameter / 2, 0});
+    if (dome.shape == DomeShape::sphere) {
+      const FaceSphere ball = face_sphere(FaceShape::dished, dome.height, at.r);
+      outline.push_back(arc_piece(at, {0, dome.height}, {0, ball.centre}, ball.radius));
+      return outline;
+    }
+    go({dome.top_diameter / 2, dome.height});
+    go({0, dome.height});
+    return outline;
+  }
+  go({0, 0});
+  return outline;
+}
+
+std::vector<NamedSurface> body_surfaces(const Piston& piston, const CrownNumbers& numbers) {
+  const double radius = piston.crown_diameter / 2;
+  std::vector<NamedSurface> surfaces;
+  surfaces.push_back({named(Group::flat, "crown flat", Surface::plane, kUpright), {}});
+  surfaces.push_back({named(Group::side, "side", Surface::cylinder, kUpright, radius), {}});
+  surfaces.push_back({named(Group::underside, "underside", Surface::plane, at_height(numbers.bottom, false)), {}});
+  if (piston.top_chamfer > 0) {
+    surfaces.push_back({named(Group::top_chamfer, "top chamfer", Surface::cone, at_height(0, false),
+                              radius - piston.top_chamfer, kPi / 4),
+                        {}});
+  }
+  if (piston.round_dome) {
+    const RoundDome& dome = *piston.round_dome;
+    const double base = dome.base_diameter / 2, top = dome.top_diameter / 2;
+    if (dome.shape == DomeShape::sphere) {
+      const FaceSphere ball = face_sphere(FaceShape::dished, dome.height, base);
+      surfaces.push_back({named(Group::dome, "dome", Surface::sphere, at_height(ball.centre), ball.radius), {}});
+    } else {
+      surfaces.push_back(
+          {named(Group::dome, "dome", Surface::cone, at_height(0, false), base, std::atan2(base - top, dome.height)),
+           {}});
+      surfaces.push_back({named(Group::dome, "dome plateau", Surface::plane, at_height(dome.height)), {}});
+    }
+  }
+  if (piston.roof_dome) {
+    for (NamedSurface& surface : roof_surfaces(*piston.roof_dome)) surfaces.push_back(std::move(surface));
+  }
+  return surfaces;
+}
+
+TopoDS_Shape tool_solid(const Tool& tool, double above, double turn) {
+  // Its end must clear everything even at the low side of its rim.
+  const double sine = std::hypot(tool.up.x, tool.up.y);
+  const double end = (above + kBeyond + tool.radius * sine - tool.floor_centre.z) / tool.up.z;
+  const double flat = tool.radius - tool.corner;
+  std::vector<ProfileElement> outline;
+  Point2 at{0, 0};
+  if (tool.recess != 0) {
+    const bool domed = tool.recess > 0;
+    const FaceSphere ball =
+        face_sphere(domed ? FaceShape::domed : FaceShape::dished, std::fabs(tool.recess), tool.recess_radius);
+    at = {tool.recess_radius, 0};
+    outline.push_back(arc_piece({0, -tool.recess}, at, {0, ball.centre}, ball.radius));
+  }
+  const auto go = [&](Point2 to) {
+    if (std::hypot(to.r - at.r, to.w - at.w) > kLeastPiece) outline.push_back(line_piece(at, to)), at = to;
+  };
+  go({flat, 0});
+  if (tool.corner > 0) {
+    const Point2 to{tool.radius, tool.corner};
+    outline.push_back(arc_piece(at, to, {flat, tool.corner}, tool.corner));
+    at = to;
+  }
+  go({tool.radius, end});
+  go({0, end});
+  return revolve(outline, tool_frame(tool.floor_centre, tool.up, turn));
+}
+
+std::vector<NamedSurface> tool_surfaces(const CrownTool& tool) {
+  return tool.pocket < 0
+             ? surfaces_of(tool.tool, Group::dish_floor, Group::dish_corner, Group::dish_wall, -1, tool.what)
+             : surfaces_of(tool.tool, Group::floor, Group::corner, Group::wall, tool.pocket, tool.what);
+}
+
+void append(std::vector<NamedSurface>& to, std::vector<NamedSurface> from) {
+  for (NamedSurface& surface : from) to.push_back(std::move(surface));
+}
+
+/// Cuts one tool or says why not, in the user's terms.
+void cut_tool(NamedSolid& crown, const Engine& engine, const Origins& origins, const CrownNumbers& numbers,
+              const CrownTool& tool) {
+  append(crown.surfaces, tool_surfaces(tool));
+  const CutResult result = cut(
+      crown.solid, [&](double turn) { return tool_solid(tool.tool, numbers.top, turn); }, crown.surfaces);
+  if (result.solid) {
+    crown.solid = *result.solid;
+    return;
+  }
+  if (result.missed && crown_volume(engine.piston, numbers.bottom, {tool.tool}).removed < kLeastCut) {
+    throw InputError({fault_at(origins, tool.key, fmt::format("{}: it cuts nothing from the crown", tool.what))});
+  }
+  throw MachineError(
+      fmt::format("{}: the modeller could not cut it ({}); a small change of its place or diameter usually helps",
+                  tool.what, result.reason));
+}
+
+/// The modeller's volume against our own quadrature, which knows nothing of it.
+void check_volume(const Piston& piston, const CrownNumbers& numbers, double volume) {
+  std::vector<Tool> tools;
+  for (const CrownTool& tool : numbers.tools) tools.push_back(tool.tool);
+  const CrownVolume expected = crown_volume(piston, numbers.bottom, tools);
+  const double dome = numbers.top * kPi * piston.crown_diameter * piston.crown_diameter / 4;
+  const double allowed = kQuadrature * (expected.removed + dome) + kBooleanVolume * expected.metal;
+  if (std::fabs(volume - expected.metal) <= allowed) return;
+  std::string names;
+  for (const CrownTool& tool : numbers.tools) names += (names.empty() ? "" : ", ") + tool.what;
+  throw MachineError(
+      fmt::format("the crown's solid is wrong: its volume is {:.3f} mm3 where {:.3f} was expected (with {})", volume,
+                  expected.metal, names.empty() ? "no pockets" : names));
+}
+
+NamedSolid make_blank(const Piston& piston, const CrownNumbers& numbers) {
+  NamedSolid crown;
+  crown.surfaces = body_surfaces(piston, numbers);
+  crown.solid = revolve(body_outline(piston, numbers), tool_frame({0, 0, 0}, {0, 0, 1}, quiet_azimuth(piston)));
+  if (!piston.roof_dome) return crown;
+
+  // The tall blank's top is not a surface of the crown: if the roof left any of it, that face would not be recognised.
+  const TopoDS_Shape tool = roof_tool(*piston.roof_dome, piston.crown_diameter, numbers.top + 2 * kBeyond);
+  const CutResult result = cut(
+      crown.solid, [&](double) { return tool; }, crown.surfaces);
+  if (!result.solid) throw MachineError(fmt::format("the roof: the modeller could not cut it ({})", result.reason));
+  crown.solid = *result.solid;
+  return crown;
+}
+
+}  // namespace
+
+NamedSolid make_crown(const Engine& engine, const Origins& origins, const CrownNumbers& numbers) {
+  try {
+    NamedSolid crown = make_blank(engine.piston, numbers);
+    for (const CrownTool& tool : numbers.tools) cut_tool(crown, engine, origins, numbers, tool);
+    check_volume(engine.piston, numbers, volume_of(crown.solid));
+    break_mouths(crown, origins, numbers);
+    crown.volume = volume_of(crown.solid);
+    return crown;
+  } catch (const Standard_Failure& failure) {
+    throw MachineError(fmt::format("the crown: the modeller failed: {}", failure.GetMessageString()));
+  }
+}
+
+}  // namespace eyebrow

@@ -1,0 +1,80 @@
+#include "solid/void_volume.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "solid/valve_outline.hpp"
+
+namespace eyebrow {
+namespace {
+
+// 180,000 cells; on pockets of a third of the bore the midpoint rule is then good to a few 1e-4 of their volume.
+constexpr int kRings = 250;
+constexpr int kSectors = 720;
+
+double dome_height(const Piston& piston, double x, double y) {
+  double z = 0;
+  if (piston.round_dome) {
+    const RoundDome& dome = *piston.round_dome;
+    const double r = std::hypot(x, y), base = dome.base_diameter / 2;
+    if (r < base && dome.shape == DomeShape::sphere) {
+      const FaceSphere ball = face_sphere(FaceShape::dished, dome.height, base);
+      z = ball.centre + std::sqrt(std::max(0.0, ball.radius * ball.radius - r * r));
+    } else if (r < base) {
+      z = std::min(dome.height, dome.height * (base - r) / (base - dome.top_diameter / 2));
+    }
+  }
+  if (piston.roof_dome) {
+    double roof = piston.roof_dome->plateau;
+    for (const RoofPlane& plane : piston.roof_dome->planes) {
+      const double along = x * std::cos(plane.toward) + y * std::sin(plane.toward);
+      roof = std::min(roof, (plane.meets - along) * std::tan(plane.slope));
+    }
+    z = std::max(z, roof);
+  }
+  return z;
+}
+
+/// Length of the union of spans within [bottom, top].
+double covered(std::vector<Span>& spans, double bottom, double top) {
+  std::sort(spans.begin(), spans.end(), [](const Span& a, const Span& b) { return a.low < b.low; });
+  double length = 0, reached = bottom;
+  for (const Span& span : spans) {
+    const double from = std::max(span.low, reached), to = std::min(span.high, top);
+    if (to > from) length += to - from, reached = to;
+  }
+  return length;
+}
+
+}  // namespace
+
+double blank_top(const Piston& piston, double x, double y) {
+  const double r = std::hypot(x, y), radius = piston.crown_diameter / 2;
+  if (r > radius) return 0;
+  const double dome = dome_height(piston, x, y);
+  // The chamfer is turned: its cone goes on upward and takes what of a dome stands outside it.
+  return piston.top_chamfer > 0 ? std::min(dome, radius - piston.top_chamfer - r) : dome;
+}
+
+CrownVolume crown_volume(const Piston& piston, double bottom, const std::vector<Tool>& tools) {
+  CrownVolume volume;
+  const double dr = piston.crown_diameter / 2 / kRings, dphi = 2 * kPi / kSectors;
+  std::vector<Span> spans;
+  for (int ring = 0; ring < kRings; ++ring) {
+    const double r = (ring + 0.5) * dr, cell = r * dr * dphi;
+    for (int sector = 0; sector < kSectors; ++sector) {
+      const double phi = (sector + 0.5) * dphi, x = r * std::cos(phi), y = r * std::sin(phi);
+      const double top = blank_top(piston, x, y);
+      spans.clear();
+      for (const Tool& tool : tools) {
+        if (const auto span = on_vertical(tool, x, y)) spans.push_back(*span);
+      }
+      const double gone = covered(spans, bottom, top);
+      volume.removed += cell * gone;
+      volume.metal += cell * (top - bottom - gone);
+    }
+  }
+  return volume;
+}
+
+}  // namespace eyebrow

@@ -1,0 +1,125 @@
+#include "spec/quantity.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "spec/support.hpp"
+
+namespace eyebrow::testing {
+namespace {
+
+Quantity good(const std::string& text) {
+  const auto parsed = parse_quantity(text);
+  if (const auto* trouble = std::get_if<QuantityTrouble>(&parsed)) {
+    ADD_FAILURE() << text << ": " << trouble->what;
+    return {};
+  }
+  return std::get<Quantity>(parsed);
+}
+
+std::string bad(const std::string& text) {
+  const auto parsed = parse_quantity(text);
+  const auto* trouble = std::get_if<QuantityTrouble>(&parsed);
+  EXPECT_NE(trouble, nullptr) << text;
+  return trouble ? trouble->what : "";
+}
+
+TEST(Quantity, ReadsEveryWayToWriteAUnit) {
+  struct Case {
+    const char* text;
+    double number;
+    Unit unit;
+  };
+  for (const Case& c :
+       {Case{"4.03", 4.03, Unit::none}, Case{"0.041 in", 0.041, Unit::inch}, Case{"1.04mm", 1.04, Unit::mm},
+        Case{"  +2 inch ", 2, Unit::inch}, Case{"2 inches", 2, Unit::inch}, Case{"-0.5\"", -0.5, Unit::inch},
+        Case{"23 deg", 23, Unit::degree}, Case{"23 degrees", 23, Unit::degree}, Case{"23\u00b0", 23, Unit::degree},
+        Case{"0.4 rad", 0.4, Unit::radian}, Case{"1e-2 in", 0.01, Unit::inch}, Case{".5 mm", 0.5, Unit::mm}}) {
+    const Quantity q = good(c.text);
+    EXPECT_EQ(q.number, c.number) << c.text;
+    EXPECT_EQ(q.unit, c.unit) << c.text;
+  }
+}
+
+TEST(Quantity, SaysWhatIsWrong) {
+  EXPECT_THAT(bad("four"), ::testing::HasSubstr("\"four\" is not a number"));
+  EXPECT_THAT(bad(""), ::testing::HasSubstr("empty"));
+  EXPECT_THAT(bad("   "), ::testing::HasSubstr("empty"));
+  EXPECT_THAT(bad("4 cm"), ::testing::HasSubstr("allowed are mm, in, deg, rad"));
+  EXPECT_THAT(bad("4,03 in"), ::testing::HasSubstr("decimal point"));
+  EXPECT_THAT(bad("1e999"), ::testing::HasSubstr("beyond"));
+  EXPECT_THAT(bad("+-4"), ::testing::HasSubstr("not a number"));
+  EXPECT_THAT(bad("+"), ::testing::HasSubstr("not a number"));
+  EXPECT_THAT(bad("in"), ::testing::HasSubstr("not a number"));
+  EXPECT_THAT(bad("4 in in"), ::testing::HasSubstr("allowed are"));
+}
+
+// Published: the inch is 25.4 mm exactly (international yard and pound agreement, 1959).
+TEST(Quantity, AnInchIs25Point4Millimetres) {
+  EXPECT_EQ(factor(Unit::inch), 25.4);
+  EXPECT_EQ(factor(Unit::mm), 1.0);
+  EXPECT_DOUBLE_EQ(180 * factor(Unit::degree), 3.14159265358979323846);  // closed form
+}
+
+TEST(Quantity, TextAndBackIsTheSameNumber) {
+  for (const Unit unit : {Unit::mm, Unit::inch, Unit::degree, Unit::radian}) {
+    for (const double value : {0.0, 0.041, -1.5, 4.03, 102.362, 900.0}) {
+      const Quantity back = good(quantity_text(value, unit));
+      EXPECT_EQ(back.unit, unit);
+      EXPECT_NEAR(back.number * factor(unit), value, 1e-5 * std::fabs(value));  // six digits
+    }
+  }
+}
+
+// The same engine written in inches, in mm, and with a unit at every number without a default.
+TEST(Quantity, TheUnitOfTheFileDoesNotChangeTheEngine) {
+  const std::string in = wedge();
+  const Engine inches = parsed(in).engine;
+  std::string mm;
+  std::string each;
+  // Every "key = number" of a length gets its number in mm; angles, ratios and durations keep theirs.
+  const std::vector<std::string> plain = {"tilt", "lean", "advance", "centre", "seat_angle", "rocker_ratio"};
+  std::size_t from = 0;
+  while (from < in.size()) {
+    const auto end = std::min(in.find('\n', from), in.size());
+    std::string line = in.substr(from, end - from);
+    from = end + 1;
+    std::string with_mm = line, with_unit = line;
+    const auto equals = line.find(" = ");
+    const std::string key = line.substr(0, line.find(' '));
+    const bool length = !key.empty() && key != "durations" && equals != std::string::npos &&
+                        line.find_first_of("0123456789", equals) == line.find_first_not_of(" +-", equals + 3) &&
+                        std::find(plain.begin(), plain.end(), key) == plain.end();
+    if (length) {
+      const auto begin = line.find_first_not_of(" ", equals + 3);
+      const auto stop = std::min(line.find_first_of(" #", begin), line.size());
+      const std::string number = line.substr(begin, stop - begin);
+      with_mm = line.substr(0, begin) + fmt::format("{:.17g}", std::stod(number) * 25.4) + line.substr(stop);
+      with_unit = line.substr(0, begin) + "\"" + number + " in\"" + line.substr(stop);
+    }
+    mm += with_mm + "\n";
+    each += with_unit + "\n";
+  }
+  const auto durations = [](std::string text, const std::string& unit, double scale) {
+    for (const char* at : {"0.020", "0.050", "0.100", "0.200", "0.300"}) {
+      const std::string old = std::string("at = ") + at + ",";
+      const std::string now =
+          unit.empty() ? fmt::format("at = {:.17g},", std::stod(at) * scale) : fmt::format("at = \"{}{}\",", at, unit);
+      for (auto found = text.find(old); found != std::string::npos; found = text.find(old))
+        text.replace(found, old.size(), now);
+    }
+    return text;
+  };
+  mm = replaced(durations(mm, "", 25.4), "units = \"in\"", "units = \"mm\"");
+  each = replaced(durations(each, " in", 1), "units = \"in\"", "");
+  Engine from_mm = parsed(mm).engine, from_each = parsed(each).engine;
+  EXPECT_EQ(from_mm.units, LengthUnit::mm);
+  EXPECT_EQ(from_each.units, LengthUnit::inch) << "with no default the output follows the bore";
+  from_mm.units = LengthUnit::inch;
+  EXPECT_EQ(dump(from_mm), dump(inches));
+  EXPECT_EQ(dump(from_each), dump(inches));
+}
+
+}  // namespace
+}  // namespace eyebrow::testing
