@@ -101,9 +101,13 @@ Found least(const Target& target, const std::vector<int>& faces, const ValveFram
     double bound;
     int face, node;  // node >= 0: a tree node; -1: the cell
     Cell cell;
+    int halved = 0;
   };
+  // Of equal bounds the smallest cell goes first, so that a tie ends at its first place instead of spreading.
   struct Later {
-    bool operator()(const Item& a, const Item& b) const { return a.bound > b.bound; }
+    bool operator()(const Item& a, const Item& b) const {
+      return a.bound > b.bound || (a.bound == b.bound && a.halved < b.halved);
+    }
   };
   std::vector<Item> heap;
   Found best = start;
@@ -145,7 +149,8 @@ Found least(const Target& target, const std::vector<int>& faces, const ValveFram
         }
       }
     } else {
-      for (const Cell& half : halves(item.cell)) push({std::max(item.bound, problem.cell_bound(half, best)), item.face, -1, half});
+      for (const Cell& half : halves(item.cell))
+        push({std::max(item.bound, problem.cell_bound(half, best)), item.face, -1, half, item.halved + 1});
     }
   }
   best.opened = opened;
