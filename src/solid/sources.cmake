@@ -1,5 +1,6 @@
 eyebrow_module(solid
   SOURCES
+    solid/bore_solid.cpp
     solid/chart.cpp
     solid/checked_cut.cpp
     solid/crown_numbers.cpp
@@ -15,8 +16,14 @@ eyebrow_module(solid
     solid/named_surface.cpp
     solid/names.cpp
     solid/occt.cpp
+    solid/outline_volume.cpp
+    solid/parts.cpp
+    solid/quiet.cpp
     solid/roof_tool.cpp
+    solid/step_out.cpp
     solid/tool.cpp
     solid/valve_profile.cpp
+    solid/valve_solid.cpp
     solid/void_volume.cpp
+    solid/whole_file.cpp
   USES eyebrow_occt fmt::fmt)

@@ -1,0 +1,66 @@
+#include "eyebrow/parts.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "solid/bore_solid.hpp"
+#include "solid/crown_solid.hpp"
+#include "solid/face_names.hpp"
+#include "solid/mesh.hpp"
+#include "solid/solids.hpp"
+#include "solid/valve_outline.hpp"
+#include "solid/valve_solid.hpp"
+
+namespace eyebrow {
+namespace {
+
+/// Far enough up that the stem's end never comes near the piston: the head must be cleared by the valve's own lift and
+/// by what stands above the crown flat. Four head diameters is more than any valve's length by itself.
+double stem_length(const Engine& engine, const Valve& valve) {
+  double lift = 0;
+  for (const Lobe& lobe : engine.lobes) {
+    if (lobe.name == valve.lobe) lift = lobe.lift * std::max(1.0, valve.rocker_ratio);
+  }
+  double dome = engine.piston.round_dome ? engine.piston.round_dome->height : 0.0;
+  if (engine.piston.roof_dome) dome = std::max(dome, engine.piston.roof_dome->plateau);
+  return 4 * valve.head_diameter + std::max(0.0, lift) + dome;
+}
+
+}  // namespace
+
+Parts build_parts(const Engine& engine, const Origins& origins, double deflection) {
+  if (!(deflection > 0)) throw MachineError(fmt::format("a mesh cannot be within {} mm of its surface", deflection));
+  std::vector<Fault> faults;
+  const CrownNumbers numbers = check_crown(engine, origins, faults);
+  check_bore(engine, origins, faults);
+  for (const Valve& valve : engine.valves) {
+    for (Fault& fault : valve_faults(valve, stem_length(engine, valve), engine.units, origins)) {
+      faults.push_back(std::move(fault));
+    }
+  }
+  if (!faults.empty()) throw InputError(std::move(faults));
+
+  auto solids = std::make_shared<Solids>();
+  Parts parts;
+  solids->crown = make_crown(engine, origins, numbers);
+  solids->crown_faces = named_faces(solids->crown, "crown");
+  parts.crown = mesh_solid(solids->crown.solid, solids->crown_faces, deflection, "crown");
+  parts.crown.volume = solids->crown.volume;
+
+  const BoreSolids bore = make_bore(engine, origins);
+  parts.bore = mesh_solid(bore.around.solid, named_faces(bore.around, "bore"), deflection, "bore");
+  parts.bore.volume = bore.around.volume;
+  solids->block = bore.block;
+  solids->gasket = bore.gasket;
+
+  for (const Valve& valve : engine.valves) {
+    parts.profiles.push_back(valve_profile(valve, stem_length(engine, valve)));
+    solids->valves.push_back(make_valve(parts.profiles.back(), valve.name));
+  }
+  parts.solids = std::move(solids);
+  return parts;
+}
+
+}  // namespace eyebrow
