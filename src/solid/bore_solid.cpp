@@ -58,8 +58,7 @@ std::vector<NamedSurface> surfaces_of_bore(const Engine& engine, const Sizes& si
   const auto below = [](double z) { return [z](Vec3 p) { return p.z < z; }; };
   const double middle = sizes.thickness / 2;
   surfaces.push_back({named(Group::bore, "bore wall", Surface::cylinder, at(0, 0, 0), sizes.bore), below(0)});
-  surfaces.push_back({named(Group::bore, "deck face", Surface::plane, at(0, 0, 0)),
-                      [b = sizes.bore](Vec3 p) { return std::hypot(p.x, p.y) >= b; }});
+  surfaces.push_back({named(Group::bore, "deck face", Surface::plane, at(0, 0, 0)), {}});
   surfaces.push_back({named(Group::gasket, "gasket underside", Surface::plane, at(0, 0, 0, false)), {}});
   surfaces.push_back(
       {named(Group::gasket, "gasket edge", Surface::cylinder, at(0, 0, 0), sizes.gasket_bore), above(0)});

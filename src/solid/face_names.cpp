@@ -1,7 +1,5 @@
 #include "solid/face_names.hpp"
 
-#include <BRepGProp_Face.hxx>
-#include <BRepTools.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <algorithm>
@@ -15,12 +13,7 @@ namespace {
 
 /// Turns a plane's normal out of the metal.
 void turn_outward(Face& face, const TopoDS_Face& shape) {
-  double u0 = 0, u1 = 0, v0 = 0, v1 = 0;
-  BRepTools::UVBounds(shape, u0, u1, v0, v1);
-  gp_Pnt at;
-  gp_Vec outward;
-  BRepGProp_Face(shape).Normal((u0 + u1) / 2, (v0 + v1) / 2, at, outward);
-  if (dot(face.frame.z, to_vec(outward.XYZ())) >= 0) return;
+  if (dot(face.frame.z, outward_at_middle(shape)) >= 0) return;
   face.frame.z = -face.frame.z;
   face.frame.y = -face.frame.y;
 }

@@ -1,14 +1,16 @@
 // STEP export (ISO 10303-21, application protocol 214).
 #include <APIHeaderSection_MakeHeader.hxx>
 #include <BRepBuilderAPI_Transform.hxx>
+#include <Interface_Protocol.hxx>
 #include <Interface_Static.hxx>
 #include <STEPCAFControl_Writer.hxx>
 #include <STEPConstruct.hxx>
 #include <STEPControl_Controller.hxx>
-#include <STEPEdit.hxx>
 #include <Standard_Failure.hxx>
+#include <StepData_Protocol.hxx>
 #include <StepData_StepModel.hxx>
 #include <StepData_StepWriter.hxx>
+#include <StepRepr_NextAssemblyUsageOccurrence.hxx>
 #include <StepRepr_RepresentationItem.hxx>
 #include <TCollection_HAsciiString.hxx>
 #include <TDataStd_Name.hxx>
@@ -35,8 +37,8 @@
 namespace eyebrow {
 namespace {
 
-// The same engine must give the same bytes, so the header carries no clock time: the day STEP's first edition is dated.
-constexpr const char* kTimeStamp = "1994-12-15T00:00:00";
+// The same engine must give the same bytes, so the header carries a fixed date instead of the clock's.
+constexpr const char* kTimeStamp = "1970-01-01T00:00:00";
 
 struct Part {
   std::string name;
@@ -95,6 +97,16 @@ void name_faces(STEPCAFControl_Writer& writer, const TopoDS_Shape& crown, const 
   }
 }
 
+/// The modeller counts the parts of assemblies on from one export to the next: count anew, for the same bytes each
+/// time.
+void number_occurrences(const Handle(StepData_StepModel) & model) {
+  int number = 0;
+  for (int i = 1; i <= model->NbEntities(); ++i) {
+    const auto use = Handle(StepRepr_NextAssemblyUsageOccurrence)::DownCast(model->Value(i));
+    if (!use.IsNull()) use->SetId(new TCollection_HAsciiString(fmt::format("{}", ++number).c_str()));
+  }
+}
+
 std::string step_text(const std::string& name, const std::vector<Part>& parts, const std::vector<Face>& crown_faces) {
   STEPControl_Controller::Init();
   Interface_Static::SetCVal("write.step.schema", "AP214IS");
@@ -115,9 +127,14 @@ std::string step_text(const std::string& name, const std::vector<Part>& parts, c
   header.SetName(new TCollection_HAsciiString(name.c_str()));
   header.SetTimeStamp(new TCollection_HAsciiString(kTimeStamp));
   header.SetOriginatingSystem(new TCollection_HAsciiString("eyebrow"));
+  header.SetAuthorValue(1, new TCollection_HAsciiString(""));
+  header.SetOrganizationValue(1, new TCollection_HAsciiString(""));
+  header.SetAuthorisation(new TCollection_HAsciiString(""));
+  header.SetDescriptionValue(1, new TCollection_HAsciiString("crown, valves, block and gasket"));
+  number_occurrences(model);
 
   StepData_StepWriter text_writer(model);
-  text_writer.SendModel(STEPEdit::Protocol());
+  text_writer.SendModel(Handle(StepData_Protocol)::DownCast(model->Protocol()));
   std::ostringstream out;
   text_writer.Print(out);
   return out.str();
