@@ -45,7 +45,7 @@ bool same_surface(const Face& asked, const Face& found) {
       return close(asked.radius, found.radius) && close(asked.radius2, found.radius2) &&
              parallel(asked.frame.z, found.frame.z) && norm(asked.frame.origin - found.frame.origin) < kSameSurface;
     case Surface::free_form:
-      break;
+      return true;  // told apart by their owners
   }
   return false;
 }

@@ -44,7 +44,7 @@ Parts build_parts(const Engine& engine, const Origins& origins, double deflectio
 
   auto solids = std::make_shared<Solids>();
   Parts parts;
-  solids->crown = make_crown(engine, origins, numbers);
+  solids->crown = make_crown(engine, origins, numbers, parts.warnings);
   solids->crown_faces = named_faces(solids->crown, "crown");
   parts.crown = mesh_solid(solids->crown.solid, solids->crown_faces, deflection, "crown");
   parts.crown.volume = solids->crown.volume;

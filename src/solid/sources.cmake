@@ -13,6 +13,7 @@ eyebrow_module(solid
     solid/faults.cpp
     solid/mesh.cpp
     solid/mouth_break.cpp
+    solid/mouth_cutter.cpp
     solid/named_surface.cpp
     solid/names.cpp
     solid/occt.cpp
