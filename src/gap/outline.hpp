@@ -12,7 +12,8 @@ Profile offset_outline(const Profile& profile, double grow);
 /// Is the outline hollow somewhere below the margin: a dish, or the notch where a dome meets a rounded rim edge?
 bool hollow_below(const Profile& profile);
 
-/// The outline with a dish filled in flat, or that notch by the straight line that touches both arcs: convex from below.
+/// The outline with a dish filled in flat, or that notch by the straight line that touches both arcs: convex from
+/// below.
 Profile filled_outline(Profile profile);
 
 }  // namespace eyebrow::gap

@@ -20,7 +20,7 @@ struct ElementView {
 };
 
 struct SignedDistance {
-  double value = 0;   ///< negative inside
+  double value = 0;  ///< negative inside
   double dr = 0, dw = 0;
   int element = -1;
 };
@@ -56,7 +56,8 @@ class ProfileDistance {
   double lowest_over(double from, double to) const;
   /// d lowest / d r; infinite where an edge's arc ends upright at the rim.
   double lowest_slope(double r) const;
-  /// `lowest` + bend r^2 / 2 is convex over 0 ... R: 0 unless the face is dished, infinite where it has a hollow corner.
+  /// `lowest` + bend r^2 / 2 is convex over 0 ... R: 0 unless the face is dished, infinite where it has a hollow
+  /// corner.
   double lowest_bend() const { return lowest_bend_; }
   bool inside(double r, double w) const;
   /// Does the whole valve lie behind every plane that touches the element from outside?
@@ -72,7 +73,7 @@ class ProfileDistance {
   std::vector<ProfileElement> elements_;
   std::vector<Straight> straight_;  ///< one an element
   std::vector<bool> supporting_;    ///< one an element
-  int first_upper_ = 0;  ///< elements before it bound the metal from below or at the margin
+  int first_upper_ = 0;             ///< elements before it bound the metal from below or at the margin
   double rim_radius_ = 0, lowest_bend_ = 0;
 };
 

@@ -22,8 +22,8 @@ inline constexpr double kTouch = 1e-9;
 /// brink (a sharp rim, a margin seen edge on) cuts a face.
 inline constexpr double kBrink = 1e-6;
 
-/// Steps from a rim edge's sharp corner to its arc along a ray. At grazing incidence the steps shrink; where they run out
-/// the last place is what is told: it is short of the meeting.
+/// Steps from a rim edge's sharp corner to its arc along a ray. At grazing incidence the steps shrink; where they run
+/// out the last place is what is told: it is short of the meeting.
 inline constexpr int kMarch = 96;
 
 /// An interval wider than this is a jump: ten times the widest that smooth geometry gives (slope 1/cos 40 degrees).
