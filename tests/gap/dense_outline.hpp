@@ -111,10 +111,14 @@ class Outline {
       }
     }
     for (double& t : s) {
-      if (std::isnan(t)) continue;
+      const double z = o.z + t * n.z;
+      if (!(z >= std::min(a.w, b.w) - kSlack && z <= std::max(a.w, b.w) + kSlack)) {
+        t = NAN;
+        continue;
+      }
       const Vec3 there = o + t * n;
-      const double r = std::hypot(there.x, there.y), length = std::hypot(dr, dw);
-      const double along = ((r - a.r) * dr + (there.z - a.w) * dw) / length, off = (r - a.r) * dw - (there.z - a.w) * dr;
+      const double r = std::sqrt(there.x * there.x + there.y * there.y), length = std::sqrt(dr * dr + dw * dw);
+      const double along = ((r - a.r) * dr + (z - a.w) * dw) / length, off = (r - a.r) * dw - (z - a.w) * dr;
       // The root may lie on the cone's other half or beyond the chord.
       t = std::fabs(off) < kSlack * length && along >= -kSlack && along <= length + kSlack ? t + start : NAN;
     }

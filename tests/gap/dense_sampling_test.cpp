@@ -21,7 +21,7 @@ using random_parts::Scene;
 constexpr int kPoses = 12;
 /// The kernel's own search tolerance (1e-4) and as much again for the reference's chords along slanting rays.
 constexpr double kAgree = 2e-4;
-constexpr double kBrink = 2e-6;  ///< mm; how far from the place that it gives the kernel may mean
+constexpr double kBrink = 3 * dense::kSagitta;  ///< how far from the place that it gives the kernel may mean
 
 long from_environment(const char* name, long otherwise) {
   const char* text = std::getenv(name);
@@ -42,7 +42,7 @@ Pose pose_of(Dice& dice, Scene& scene, const std::shared_ptr<const Target>& targ
   GapRequest request{true, false, true, false, false, scene.reach};
   const PoseGaps gaps = ValveToPiston(target, scene.profile, scene.place, scene.pocket).gaps(pose, request);
   if (index < 10) {
-    const double off = index < 8 ? dice.decades(-7, -1) : -dice.decades(-5, 0.2);
+    const double off = index < 8 ? dice.decades(-7, -1) : -dice.decades(-5, 1);
     if (gaps.travel.measured()) pose.lift += gaps.travel.value - off;
   } else if (gaps.radial.measured() && std::fabs(gaps.radial.value) > 1e-9) {
     const double off = (dice.below(2) ? 1 : -1) * dice.decades(-7, -2);
