@@ -18,17 +18,19 @@ inline constexpr double kSagitta = 1e-5;
 
 class Outline {
  public:
-  explicit Outline(const Profile& profile) : rim_radius_(profile.rim_radius), margin_(profile.margin), top_(profile.top) {
+  explicit Outline(const Profile& profile, double sagitta = kSagitta)
+      : rim_radius_(profile.rim_radius), margin_(profile.margin), top_(profile.top) {
     corners_.push_back(profile.elements.front().from);
     for (const ProfileElement& e : profile.elements) {
       const std::size_t before = corners_.size();
-      if (e.radius > 0) add_arc(e);
+      if (e.radius > 0) add_arc(e, sagitta);
       corners_.push_back(e.to);
       if (e.part != ValvePart::rim_edge && e.part != ValvePart::margin) continue;
       if (rim_.empty()) rim_.push_back(e.from);
       rim_.insert(rim_.end(), corners_.begin() + before, corners_.end());
     }
     for (const Point2& p : corners_) lowest_ = std::min(lowest_, p.w);
+    make_rings();
   }
 
   double rim_radius() const { return rim_radius_; }
@@ -48,7 +50,8 @@ class Outline {
 
   double signed_distance(double r, double w) const {
     double least = kNone;
-    for (std::size_t i = 1; i < corners_.size(); ++i) least = std::min(least, squared(corners_[i - 1], corners_[i], r, w));
+    for (std::size_t i = 1; i < corners_.size(); ++i)
+      least = std::min(least, squared(corners_[i - 1], corners_[i], r, w));
     return (inside(r, w) ? -1 : 1) * std::sqrt(least);
   }
 
@@ -77,18 +80,47 @@ class Outline {
     return most;
   }
 
-  /// From p along the unit vector n (valve's frame) to the valve: first meeting ahead; where p is inside, minus how far the
-  /// valve reaches behind it on the same line.
+  /// From p along the unit vector n (valve's frame) to the valve: first meeting ahead; where p is inside, minus how far
+  /// the valve reaches behind it on the same line.
   double meeting(Vec3 p, Vec3 n) const {
     const bool in = inside(std::hypot(p.x, p.y), p.z);
     double found = in ? 0 : kNone;
-    for (std::size_t i = 1; i < corners_.size(); ++i)
-      for (const double s : roots(corners_[i - 1], corners_[i], p, n))
-        if (in ? s < found : s >= 0 && s < found) found = s;
+    for (const Ring& ring : rings_) {
+      if (misses(ring, p, n)) continue;
+      for (std::size_t i = ring.first; i < ring.last; ++i)
+        for (const double s : roots(corners_[i], corners_[i + 1], p, n))
+          if (in ? s < found : s >= 0 && s < found) found = s;
+    }
     return found;
   }
 
  private:
+  /// What a run of chords sweeps about the axis: chords that are left out together where a line passes them by.
+  struct Ring {
+    std::size_t first, last;
+    Point2 low{kNone, kNone}, high{0, -kNone};
+  };
+
+  void make_rings() {
+    constexpr std::size_t kRun = 12;
+    for (std::size_t first = 0; first + 1 < corners_.size(); first += kRun) {
+      Ring ring{first, std::min(first + kRun, corners_.size() - 1)};
+      for (std::size_t i = ring.first; i <= ring.last; ++i) {
+        ring.low = {std::min(ring.low.r, corners_[i].r), std::min(ring.low.w, corners_[i].w)};
+        ring.high = {std::max(ring.high.r, corners_[i].r), std::max(ring.high.w, corners_[i].w)};
+      }
+      rings_.push_back(ring);
+    }
+  }
+
+  /// Never told of a line that is nearly square to the axis.
+  static bool misses(const Ring& ring, Vec3 p, Vec3 n) {
+    if (std::fabs(n.z) < 0.1) return false;
+    const Vec3 a = p + ((ring.low.w - kSlack - p.z) / n.z) * n, b = p + ((ring.high.w + kSlack - p.z) / n.z) * n;
+    const double ra = std::sqrt(a.x * a.x + a.y * a.y), rb = std::sqrt(b.x * b.x + b.y * b.y);
+    return std::max(ra, rb) < ring.low.r - kSlack || std::min(ra, rb) - norm(b - a) > ring.high.r + kSlack;
+  }
+
   /// Where the line p + s n meets the piece of a cone that a chord makes; NaN where it does not.
   static std::array<double, 2> roots(Point2 a, Point2 b, Vec3 p, Vec3 n) {
     std::array<double, 2> s{NAN, NAN};
@@ -127,10 +159,10 @@ class Outline {
 
   static constexpr double kSlack = 1e-8;  ///< mm; neighbouring chords leave no crack between them
 
-  void add_arc(const ProfileElement& e) {
+  void add_arc(const ProfileElement& e, double sagitta) {
     const double from = std::atan2(e.from.w - e.centre.w, e.from.r - e.centre.r);
     const double turn = std::remainder(std::atan2(e.to.w - e.centre.w, e.to.r - e.centre.r) - from, 2 * kPi);
-    const int count = static_cast<int>(std::ceil(std::fabs(turn) / (2 * std::acos(1 - kSagitta / e.radius))));
+    const int count = static_cast<int>(std::ceil(std::fabs(turn) / (2 * std::acos(1 - sagitta / e.radius))));
     for (int i = 1; i < count; ++i) {
       const double a = from + turn * i / count;
       corners_.push_back({e.centre.r + e.radius * std::cos(a), e.centre.w + e.radius * std::sin(a)});
@@ -146,6 +178,7 @@ class Outline {
 
   std::vector<Point2> corners_;  // from the axis below, outward, to the axis above
   std::vector<Point2> rim_;      // the part that is the rim
+  std::vector<Ring> rings_;
   double rim_radius_, margin_, top_, lowest_ = 0;
 };
 

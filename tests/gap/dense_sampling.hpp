@@ -1,8 +1,8 @@
-// The four gaps by the words of their definitions, from dense samples of every crown triangle and a pattern search about
-// the best of them. Shares nothing with src/gap but the data of Crown and Profile. The mesh counts as the exact crown.
-// Every value is attained at a place that was tried, so closest, face and radial can only be too large, and travel ahead
-// too: by kSagitta (over the sine of the angle of incidence along a ray) where the search ended in the right valley, by
-// up to the sample spacing where it did not.
+// The four gaps by the words of their definitions, from dense samples of every crown triangle and a pattern search
+// about the best of them. Shares nothing with src/gap but the data of Crown and Profile. The mesh counts as the exact
+// crown. Every value is attained at a place that was tried, so closest, face and radial can only be too large, and
+// travel ahead too: by kSagitta (over the sine of the angle of incidence along a ray) where the search ended in the
+// right valley, by up to the sample spacing where it did not.
 #pragma once
 #include <vector>
 
@@ -20,24 +20,28 @@ struct Answer {
 
 /// A valve's place: rim-plane centre and stem's direction in the crown's frame.
 struct Place {
-  Vec3 centre, up;
+  Vec3 centre, up, x, y;
+  Place(Vec3 rim_centre, Vec3 stem)
+      : centre(rim_centre),
+        up(stem),
+        x(unit(cross(up, std::fabs(up.y) < 0.8 ? Vec3{0, 1, 0} : Vec3{1, 0, 0}))),
+        y(cross(up, x)) {}
   Vec3 in(Vec3 p) const { return turn_in(p - centre); }
-  Vec3 turn_in(Vec3 v) const {
-    const Vec3 x = unit(cross(up, std::fabs(up.y) < 0.8 ? Vec3{0, 1, 0} : Vec3{1, 0, 0}));
-    return {dot(v, x), dot(v, cross(up, x)), dot(v, up)};
-  }
+  Vec3 turn_in(Vec3 v) const { return {dot(v, x), dot(v, y), dot(v, up)}; }
 };
 
-inline double around(Vec3 q) { return std::hypot(q.x, q.y); }
+inline double around(Vec3 q) {
+  return std::sqrt(q.x * q.x + q.y * q.y);
+}
 
 class Sampling {
  public:
   Sampling(const Crown& crown, const Profile& profile, int pocket, double spacing)
-      : crown_(crown), outline_(profile), spacing_(spacing) {
+      : crown_(crown), outline_(profile), coarse_(profile, 1e-3), spacing_(spacing) {
     for (std::size_t i = 0; i < crown.triangles.size(); ++i) sample(static_cast<int>(i));
     for (const Face& f : crown.faces) {
-      const bool foot = f.group == Group::flat || f.group == Group::dish_floor || f.group == Group::dome ||
-                        f.group == Group::floor;
+      const bool foot =
+          f.group == Group::flat || f.group == Group::dish_floor || f.group == Group::dome || f.group == Group::floor;
       const bool side = f.group == Group::wall || f.group == Group::corner || f.group == Group::mouth;
       feet_.push_back(foot);
       sides_.push_back(side && pocket >= 0 && f.pocket == pocket);
@@ -77,7 +81,8 @@ class Sampling {
     std::sort(near.begin(), near.end(), [](const Touch* a, const Touch* b) { return a->from < b->from; });
     if (near.size() > kTried) near.resize(kTried);
     for (Touch* t : near)
-      t->from = descend(t->triangle, t->at, t->from, [&](Vec3 p) { return touch(place, p, false); }, t->at);
+      t->from = descend(
+          t->triangle, t->at, t->from, [&](Vec3 p) { return touch(place, p, false); }, t->at);
     return last_of(touches);
   }
 
@@ -92,24 +97,23 @@ class Sampling {
   /// Least way from a foot on flat, dish floor, dome or floor, outward along its normal, to the valve, through void.
   Answer face(const Place& place) const {
     return least(
-        [&](Vec3 p, int triangle) { return feet_[crown_.triangles[triangle].face] ? ray(place, p, triangle) : kNone; },
-        [&](Vec3 p, int triangle, double value) { return value <= 0 || clear(p, p + value * normal(triangle)); });
+        [&](Vec3 p, int triangle) { return ray(place, p, triangle); },
+        [&](Vec3 p, int triangle, double value) { return value <= 0 || clear(p, p + value * normal(triangle)); },
+        [&](Vec3 p, int triangle) {
+          return feet_[crown_.triangles[triangle].face] ? ray(place, p, triangle, coarse_) : kNone;
+        });
   }
 
-  double ray(const Place& place, Vec3 p, int triangle) const {
-    const Vec3 q = place.in(p), n = place.turn_in(normal(triangle));
-    // No meeting where the line passes the valve's cylinder.
-    const double flat = n.x * n.x + n.y * n.y, miss = std::fabs(q.x * n.y - q.y * n.x);
-    if (flat > 0 ? miss > outline_.rim_radius() * std::sqrt(flat) : around(q) > outline_.rim_radius()) return kNone;
-    return outline_.meeting(q, n);
-  }
+  double ray(const Place& place, Vec3 p, int triangle) const { return ray(place, p, triangle, outline_); }
 
   /// Least way, square to the axis and through void, from the rim on its path of `reach` to the own pocket's sides.
   Answer radial(const Place& place, double reach) const {
     return least(
-       
+
         [&](Vec3 p, int triangle) { return sides_[crown_.triangles[triangle].face] ? beside(place, p, reach) : kNone; },
-        [&](Vec3 p, int, double value) { return value <= 0 || clear(p, p + (value / around(place.in(p))) * to_axis(place, p)); });
+        [&](Vec3 p, int, double value) {
+          return value <= 0 || clear(p, p + (value / around(place.in(p))) * to_axis(place, p));
+        });
   }
 
   double beside(const Place& place, Vec3 p, double reach) const {
@@ -149,8 +153,7 @@ class Sampling {
   double off_mesh(Vec3 p, int face) const {
     double least = kNone;
     for (std::size_t i = 0; i < crown_.triangles.size(); ++i)
-      if (face < 0 || crown_.triangles[i].face == face)
-        least = std::min(least, norm(p - onto(static_cast<int>(i), p)));
+      if (face < 0 || crown_.triangles[i].face == face) least = std::min(least, norm(p - onto(static_cast<int>(i), p)));
     return least;
   }
 
@@ -173,7 +176,15 @@ class Sampling {
   }
 
  private:
-  static constexpr std::size_t kTried = 24;  ///< triangles that a pattern search is spent on
+  double ray(const Place& place, Vec3 p, int triangle, const Outline& outline) const {
+    const Vec3 q = place.in(p), n = place.turn_in(normal(triangle));
+    // No meeting where the line passes the valve's cylinder.
+    const double flat = n.x * n.x + n.y * n.y, miss = std::fabs(q.x * n.y - q.y * n.x);
+    if (flat > 0 ? miss > outline.rim_radius() * std::sqrt(flat) : around(q) > outline.rim_radius()) return kNone;
+    return outline.meeting(q, n);
+  }
+
+  static constexpr std::size_t kTried = 12;  ///< triangles that a pattern search is spent on
 
   struct Sample {
     Vec3 p;
@@ -203,12 +214,11 @@ class Sampling {
         samples_.push_back({a + t * (0.5 * (b + d) - a), triangle});
         continue;
       }
-      for (int j = 0; j <= parts; ++j)
-        samples_.push_back({a + t * (b - a) + (t * j / parts) * (d - b), triangle});
+      for (int j = 0; j <= parts; ++j) samples_.push_back({a + t * (b - a) + (t * j / parts) * (d - b), triangle});
     }
   }
 
-  /// Pattern search within one triangle: twelve directions, turned with every halving of the step.
+  /// Pattern search within one triangle: eight directions, turned with every halving of the step.
   template <class F>
   double descend(int triangle, Vec3 start, double value, const F& f, Vec3& at) const {
     const auto& v = crown_.triangles[triangle].vertex;
@@ -218,8 +228,8 @@ class Sampling {
     for (double step = spacing_; step > 1e-9; step *= 0.5, ++turn) {
       for (int moves = 0; moves < 40; ++moves) {
         bool moved = false;
-        for (int k = 0; k < 12 && !moved; ++k) {
-          const double a = k * kPi / 6 + turn;
+        for (int k = 0; k < 8 && !moved; ++k) {
+          const double a = k * kPi / 4 + turn;
           const Vec3 p = onto(triangle, at + step * (std::cos(a) * x + std::sin(a) * y));
           const double there = f(p);
           if (there >= value - 1e-14) continue;
@@ -233,38 +243,44 @@ class Sampling {
     return value;
   }
 
-  /// Least f over the crown. `valid` is asked of what would become the answer.
-  template <class F, class V>
-  Answer least(const F& f, const V& valid) const {
+  /// Least f over the crown. `valid` is asked of what would become the answer; `screen` stands for f where the search
+  /// may start.
+  template <class F, class V, class S>
+  Answer least(const F& f, const V& valid, const S& screen) const {
     std::vector<Answer> best;
-    Answer answer;
     for (std::size_t i = 0; i < samples_.size();) {
       Answer own;
       for (const int t = samples_[i].triangle; i < samples_.size() && samples_[i].triangle == t; ++i) {
-        const double value = f(samples_[i].p, t);
+        const double value = screen(samples_[i].p, t);
         if (value < own.value) own = {value, samples_[i].p, t};
       }
       if (own.met()) best.push_back(own);
     }
     std::sort(best.begin(), best.end(), [](const Answer& a, const Answer& b) { return a.value < b.value; });
+    Answer answer;
     std::size_t tried = 0;
     for (const Answer& start : best) {
       if (start.value > answer.value + 2 * spacing_ || tried >= kTried) break;
-      if (!valid(start.at, start.triangle, start.value)) continue;
+      const auto valid_f = [&](Vec3 p) {
+        const double value = f(p, start.triangle);
+        return value < kNone && valid(p, start.triangle, value) ? value : kNone;
+      };
+      Answer own{valid_f(start.at), start.at, start.triangle};
+      if (!own.met()) continue;
       ++tried;
-      Answer own = start;
-      own.value = descend(start.triangle, start.at, start.value, [&](Vec3 p) { return f(p, start.triangle); }, own.at);
+      // Most often nothing is in the way, and asking at the end is enough.
+      own.value = descend(
+          start.triangle, start.at, own.value, [&](Vec3 p) { return f(p, start.triangle); }, own.at);
       if (!valid(own.at, start.triangle, own.value))
-        own.value = descend(
-            start.triangle, start.at, start.value,
-            [&](Vec3 p) {
-              const double value = f(p, start.triangle);
-              return value < kNone && valid(p, start.triangle, value) ? value : kNone;
-            },
-            own.at);
+        own.value = descend(start.triangle, start.at, valid_f(start.at), valid_f, own.at);
       if (own.value < answer.value) answer = own;
     }
     return answer;
+  }
+
+  template <class F, class V>
+  Answer least(const F& f, const V& valid) const {
+    return least(f, valid, f);
   }
 
   template <class F>
@@ -277,7 +293,8 @@ class Sampling {
     return dot(d, place.up) * place.up - d;
   }
 
-  /// All shifts of the valve at which a triangle is touched: one span each, as its part under the valve is in one piece.
+  /// All shifts of the valve at which a triangle is touched: one span each, as its part under the valve is in one
+  /// piece.
   std::vector<Touch> touches_of(const Place& place) const {
     std::vector<Touch> touches;
     for (std::size_t i = 0; i < samples_.size();) {
@@ -312,7 +329,7 @@ class Sampling {
   }
 
   const Crown& crown_;
-  Outline outline_;
+  Outline outline_, coarse_;  ///< coarse: to choose where to look
   double spacing_;
   std::vector<Sample> samples_;  // by triangle
   std::vector<bool> feet_, sides_;

@@ -1,5 +1,5 @@
-// The kernel against the dense sampling of dense_sampling.hpp, which shares no code with it: random geometries, few poses
-// each. EYEBROW_DENSE_GEOMETRIES and EYEBROW_DENSE_SEED ask for a larger or another run.
+// The kernel against the dense sampling of dense_sampling.hpp, which shares no code with it: random geometries, few
+// poses each. EYEBROW_DENSE_GEOMETRIES and EYEBROW_DENSE_SEED ask for a larger or another run.
 #include "dense_sampling.hpp"
 
 #include <gtest/gtest.h>
@@ -31,7 +31,7 @@ long from_environment(const char* name, long otherwise) {
 struct Tally {
   int poses = 0, overlapping = 0, jumps = 0, none = 0;
   double too_large = 0, missed = 0;  ///< worst, kernel against reference, jumps left out
-  double widest = 0;                    ///< interval, jumps left out
+  double widest = 0;                 ///< interval, jumps left out
 };
 
 /// Poses 0..11 of a scene: five anywhere, three 10^-k short of contact, two overlapping, two with the rim 10^-k off its
@@ -54,7 +54,8 @@ Pose pose_of(Dice& dice, Scene& scene, const std::shared_ptr<const Target>& targ
 
 class Differential {
  public:
-  Differential(const Scene& scene, const dense::Sampling& reference, const Place& place, Tally* tallies, std::string where)
+  Differential(const Scene& scene, const dense::Sampling& reference, const Place& place, Tally* tallies,
+               std::string where)
       : scene_(scene), reference_(reference), place_(place), tallies_(tallies), where_(std::move(where)) {}
 
   void closest(const Gap& gap) {
@@ -114,10 +115,12 @@ class Differential {
     EXPECT_LE(gap.value, answer.value + kAgree) << where << ": too large";
     // The kernel's value is attained where it says, up to rounding at a sharp rim's brink.
     double miss = dense::kNone;
-    for (const Vec3 d : {Vec3{}, Vec3{1, 0, 0}, Vec3{-1, 0, 0}, Vec3{0, 1, 0}, Vec3{0, -1, 0}, Vec3{0, 0, 1}, Vec3{0, 0, -1}})
+    for (const Vec3 d :
+         {Vec3{}, Vec3{1, 0, 0}, Vec3{-1, 0, 0}, Vec3{0, 1, 0}, Vec3{0, -1, 0}, Vec3{0, 0, 1}, Vec3{0, 0, -1}})
       miss = std::min(miss, std::fabs(attained(gap.on_other + kBrink * d) - gap.value));
     tally.missed = std::max(tally.missed, miss);
-    EXPECT_LT(miss, kAgree) << where << ": " << gap.value << " not attained on " << scene_.crown.faces[gap.other_face].name;
+    EXPECT_LT(miss, kAgree) << where << ": " << gap.value << " not attained on "
+                            << scene_.crown.faces[gap.other_face].name;
     EXPECT_LT(reference_.off_mesh(gap.on_other, gap.other_face), 1e-8) << where;
   }
 
@@ -147,8 +150,8 @@ TEST(DenseSampling, KernelAgreesOnRandomGeometries) {
       request.reach = here.reach;
       const PoseGaps gaps = pair.gaps(pose, request);
       Differential difference(here, reference, {pair.rim_centre(pose), here.place.up}, tallies[here.kind].data(),
-                              here.kind + ", seed " + std::to_string(seed) + ", geometry " + std::to_string(g) + ", pose " +
-                                  std::to_string(i));
+                              here.kind + ", seed " + std::to_string(seed) + ", geometry " + std::to_string(g) +
+                                  ", pose " + std::to_string(i));
       difference.closest(gaps.closest);
       difference.travel(gaps.travel);
       difference.face(gaps.face);
@@ -158,8 +161,10 @@ TEST(DenseSampling, KernelAgreesOnRandomGeometries) {
   for (const auto& [kind, of] : tallies)
     for (const GapKind gap : kGapKinds) {
       const Tally& t = of[static_cast<int>(gap)];
-      std::printf("%-22s %-8s %5d poses %4d overlapping %4d jumps %4d null; too large %8.1e, not attained %8.1e, interval %8.1e\n",
-                  kind.c_str(), to_string(gap), t.poses, t.overlapping, t.jumps, t.none, t.too_large, t.missed, t.widest);
+      std::printf(
+          "%-22s %-8s %5d poses %4d overlapping %4d jumps %4d null; too large %8.1e, not attained %8.1e, interval "
+          "%8.1e\n",
+          kind.c_str(), to_string(gap), t.poses, t.overlapping, t.jumps, t.none, t.too_large, t.missed, t.widest);
     }
 }
 

@@ -38,7 +38,9 @@ inline const char* const kValves[] = {"sharp", "rounded", "domed", "dished", "do
 
 inline Profile valve(Dice& dice, int kind, double rim) {
   const double edge = kind == 1 || kind >= 4 ? dice.between(0.1, 1.0) : 0;
-  const double depth = kind == 2 || kind == 4 ? -dice.between(0.3, 2.5) : kind == 3 || kind == 5 ? dice.between(0.3, 2.5) : 0;
+  const double depth = kind == 2 || kind == 4   ? -dice.between(0.3, 2.5)
+                       : kind == 3 || kind == 5 ? dice.between(0.3, 2.5)
+                                                : 0;
   return shapes::outline(rim, dice.between(1.0, 2.0), edge, depth, dice.between(1.5, 3.0), dice.between(2.5, 4.0));
 }
 
@@ -67,7 +69,8 @@ inline Scene scene(Dice& dice, int shape, int valve_kind) {
   const double off = aligned ? 0 : dice.decades(-4, -1.3);
   s.place.up = aligned ? tilted_axis(tilt, lean) : unit(tilted_axis(tilt, lean) + off * dice.direction());
   const Frame& floor = s.crown.faces[1].frame;
-  const double aside = aligned && dice.below(2) == 0 ? 0 : dice.between(0, 1.2) * (pocket.radius - rim), way = dice.between(0, 2 * kPi);
+  const double aside = aligned && dice.below(2) == 0 ? 0 : dice.between(0, 1.2) * (pocket.radius - rim),
+               way = dice.between(0, 2 * kPi);
   s.place.closed = floor.origin + 1.5 * floor.z + (aside * std::cos(way)) * floor.x + (aside * std::sin(way)) * floor.y;
   return s;
 }
