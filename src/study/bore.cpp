@@ -24,6 +24,20 @@ std::vector<CyclePoint> flank(const Setup& setup, int valve, const CyclePath& pa
   return points;
 }
 
+/// A span that reaches the peak goes on over it, down the other flank to the same lift.
+void carry_over_peak(const Setup& setup, int valve, Least& least) {
+  const double peak = setup.valves[valve].peak_crank;
+  double& end = peak > 0 ? least.span_to : least.span_from;
+  if (end != peak) return;
+  const double lift = setup.motion.lift(valve, peak > 0 ? least.span_from : least.span_to);
+  double above = peak, below = peak + (peak > 0 ? kPi : -kPi);
+  while (std::fabs(below - above) > kSpanAngle) {
+    const double middle = 0.5 * (above + below);
+    (setup.motion.lift(valve, middle) >= lift ? above : below) = middle;
+  }
+  end = above;
+}
+
 }  // namespace
 
 Minimum bore_minimum(const Setup& setup, int valve) {
@@ -35,7 +49,8 @@ Minimum bore_minimum(const Setup& setup, int valve) {
   const CyclePath path{[&](double crank) { return gap_at(setup.motion.lift(valve, crank), false).value; },
                        [&](double crank) { return -setup.motion.lift(valve, crank) * of.place.up; }, true,
                        kCoarseTolerance};
-  const Least least = least_over_cycle(path, flank(setup, valve, path));
+  Least least = least_over_cycle(path, flank(setup, valve, path));
+  carry_over_peak(setup, valve, least);
 
   Minimum minimum;
   minimum.crank = least.crank;
