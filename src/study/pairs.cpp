@@ -56,7 +56,8 @@ PairResult pair_result(const Setup& setup, const ValvePair& pair) {
                        [&](double crank) {
                          return motion.lift(second, crank) * setup.valves[second].place.up -
                                 motion.lift(first, crank) * setup.valves[first].place.up;
-                       }};
+                       },
+                       true, kCoarseTolerance};
   std::vector<CyclePoint> points;
   for (double crank : cycle_grid(kCoarseStep)) points.push_back({crank, path.value(crank)});
   const Least least = least_over_cycle(path, std::move(points));
