@@ -15,24 +15,25 @@ namespace eyebrow {
 /// A least gap over the cycle. Points in the block frame.
 struct Minimum {
   Gap gap;
-  double crank = 0;            ///< radians
+  double crank = 0;                   ///< radians
   double span_from = 0, span_to = 0;  ///< crank angles around it within 2 um of the least
-  double lift = 0;             ///< of the valve (of the first valve, for a pair)
-  double lift2 = 0;            ///< of the second valve of a pair
+  double lift = 0;                    ///< of the valve (of the first valve, for a pair)
+  double lift2 = 0;                   ///< of the second valve of a pair
   double piston_depth = 0;
-  double entry = NAN;          ///< rim in the pocket's mouth here
+  double entry = NAN;  ///< rim in the pocket's mouth here
   Vec3 point_valve, point_other;
   std::string face_valve, face_other;
-  double clock = NAN;          ///< hours, 0 <= clock < 12: 12 o'clock toward the bore axis, clockwise from above the piston
-  double from_centre = NAN;    ///< distance of the point from the valve's axis
-  std::string reason;          ///< why the interval is wide ("rim grazes wall"), or why there is none ("not in reach")
+  double clock = NAN;  ///< hours, 0 <= clock < 12: 12 o'clock toward the bore axis, clockwise from above the piston
+  double from_centre = NAN;  ///< distance of the point from the valve's axis
+  std::string reason;        ///< why the interval is wide ("rim grazes wall"), or why there is none ("not in reach")
 };
 
 /// Sampled over the cycle; NaN where there is no such gap.
 struct Series {
   std::vector<double> crank, lift, piston_depth, travel, face, radial, closest, entry;
-  std::vector<double> drop_travel;   ///< travel to contact from the seat
-  std::vector<double> greatest_lift; ///< that the asked travel, face, radial and closest gaps allow; NaN = not computed
+  std::vector<double> drop_travel;  ///< travel to contact from the seat
+  std::vector<double>
+      greatest_lift;  ///< that the asked travel, face, radial and closest gaps allow; NaN = not computed
 };
 
 struct ValveResult {
@@ -40,8 +41,8 @@ struct ValveResult {
   Role role = Role::intake;
   std::map<GapKind, Minimum> minimum;  ///< all four; status tells when there is none
   double deepest_entry = NAN, deepest_entry_crank = 0;
-  Minimum bore;                        ///< to the bore wall, its notches and the gasket
-  bool overhangs_bore = false;         ///< closed
+  Minimum bore;                 ///< to the bore wall, its notches and the gasket
+  bool overhangs_bore = false;  ///< closed
   Series series;
 };
 
@@ -55,20 +56,20 @@ const char* to_string(Verdict verdict);
 
 /// One asked gap beside what was found.
 struct AskedRow {
-  std::string what;    ///< "travel", "face", "radial", "closest", "valve to valve", "valve to bore", "piston to head"
-  std::string valve;   ///< or "intake / exhaust" for a pair; empty for the head
+  std::string what;   ///< "travel", "face", "radial", "closest", "valve to valve", "valve to bore", "piston to head"
+  std::string valve;  ///< or "intake / exhaust" for a pair; empty for the head
   double required = 0;
-  double found = NAN;  ///< NaN: not in reach
-  double margin = NAN; ///< found - required
+  double found = NAN;   ///< NaN: not in reach
+  double margin = NAN;  ///< found - required
   bool holds = false;
-  std::string note;    ///< "not in reach: the closest gap holds this"
+  std::string note;  ///< "not in reach: the closest gap holds this"
 };
 
 struct Conditions {
   bool cold = true, rigid = true;
   bool running_lash = false;
-  double step = 0;                      ///< radians of crank
-  std::map<std::string, double> advance; ///< a cam, radians
+  double step = 0;                        ///< radians of crank
+  std::map<std::string, double> advance;  ///< a cam, radians
   double gasket = 0, deck_clearance = 0;
 };
 
@@ -86,10 +87,10 @@ struct CheckResult {
 };
 
 struct CheckOptions {
-  double step = kDegree;               ///< of the printed series
-  bool drop_table = false;             ///< fill Series::drop_travel and greatest_lift
-  std::function<void(double)> progress; ///< called with 0 ... 1, from one thread at a time
-  std::function<bool()> stop;           ///< true = give up; run_check then throws Interrupted
+  double step = kDegree;                 ///< of the printed series
+  bool drop_table = false;               ///< fill Series::drop_travel and greatest_lift
+  std::function<void(double)> progress;  ///< called with 0 ... 1, from one thread at a time
+  std::function<bool()> stop;            ///< true = give up; run_check then throws Interrupted
 };
 
 class Interrupted : public Error {

@@ -11,19 +11,19 @@ namespace eyebrow {
 enum class Surface { plane, cylinder, cone, sphere, torus, free_form };
 
 enum class Group {
-  flat,         ///< crown flat
+  flat,  ///< crown flat
   dish_floor,
   dish_corner,
   dish_wall,
   dome,
   top_chamfer,
-  side,         ///< outer cylinder and top land
+  side,  ///< outer cylinder and top land
   underside,
-  floor,        ///< of a pocket
+  floor,  ///< of a pocket
   corner,
   wall,
-  mouth,        ///< edge break at a pocket's mouth
-  bore,         ///< cylinder wall and notches
+  mouth,  ///< edge break at a pocket's mouth
+  bore,   ///< cylinder wall and notches
   gasket,
 };
 const char* to_string(Group group);
@@ -32,12 +32,12 @@ const char* to_string(Group group);
 struct Face {
   Surface kind = Surface::plane;
   Group group = Group::flat;
-  int pocket = -1;         ///< whose pocket, for floor, corner, wall and mouth
-  std::string name;        ///< unique; "intake pocket floor"
+  int pocket = -1;   ///< whose pocket, for floor, corner, wall and mouth
+  std::string name;  ///< unique; "intake pocket floor"
   Frame frame;
-  double radius = 0;       ///< cylinder, sphere; torus: of the centre circle; cone: at the frame's origin
-  double radius2 = 0;      ///< torus: of the tube; cone: half angle in radians
-  double area = 0;         ///< as the modeller integrates it, mm2
+  double radius = 0;   ///< cylinder, sphere; torus: of the centre circle; cone: at the frame's origin
+  double radius2 = 0;  ///< torus: of the tube; cone: half angle in radians
+  double area = 0;     ///< as the modeller integrates it, mm2
 };
 
 /// One edge of the B-rep as a chain of points on the exact curve.

@@ -17,16 +17,16 @@ enum class Rotation { clockwise, counterclockwise };  ///< seen from the front o
 
 struct BoreNotch {
   std::string name;
-  double x = 0, y = 0;   ///< axis of the notch in the block frame; the notch is a vertical cylinder
+  double x = 0, y = 0;  ///< axis of the notch in the block frame; the notch is a vertical cylinder
   double diameter = 0;
-  double depth = 0;      ///< below the block's deck face
+  double depth = 0;  ///< below the block's deck face
 };
 
 struct Cylinder {
   double bore = 0;
-  double stroke = 0;          ///< twice the crank throw
-  double rod_length = 0;      ///< centre to centre
-  double pin_offset = 0;      ///< of the piston pin from the bore axis, positive toward the thrust side
+  double stroke = 0;      ///< twice the crank throw
+  double rod_length = 0;  ///< centre to centre
+  double pin_offset = 0;  ///< of the piston pin from the bore axis, positive toward the thrust side
   Rotation rotation = Rotation::clockwise;
   double deck_clearance = 0;  ///< crown flat below the block's deck face at TDC; negative = proud
   std::vector<BoreNotch> notches;
@@ -54,7 +54,7 @@ struct RoundDome {
   double height = 0;         ///< above the crown flat
   double base_diameter = 0;  ///< where it meets the crown flat
   DomeShape shape = DomeShape::sphere;
-  double top_diameter = 0;   ///< of the flat top (cone only)
+  double top_diameter = 0;  ///< of the flat top (cone only)
 };
 
 /// A plane that falls away from a roof's plateau and meets the crown flat in a line.
@@ -78,11 +78,11 @@ enum class FloorShape { flat, valve_face };
 
 struct Pocket {
   std::string name;
-  double x = 0, y = 0;       ///< where its axis crosses the crown flat (piston frame)
-  double tilt = 0;           ///< of its axis from the bore axis
-  double lean = 0;           ///< azimuth that the axis leans toward, going up
+  double x = 0, y = 0;  ///< where its axis crosses the crown flat (piston frame)
+  double tilt = 0;      ///< of its axis from the bore axis
+  double lean = 0;      ///< azimuth that the axis leans toward, going up
   double diameter = 0;
-  double depth = 0;          ///< below the crown flat, to the point that `depth_to` names
+  double depth = 0;  ///< below the crown flat, to the point that `depth_to` names
   DepthTo depth_to = DepthTo::deepest;
   double corner_radius = 0;  ///< between floor and wall; 0 = sharp
   double mouth_break = 0;    ///< width of the chamfer on the mouth edge; 0 = sharp
@@ -117,7 +117,7 @@ struct Duration {
 struct LiftTable {
   std::vector<double> angle;  ///< crank radians; from the lobe centre when `about_centre`, else crank angle as read
   std::vector<double> lift;
-  bool about_centre = true;   ///< false: angles are crank angles and the table places the lobe by itself
+  bool about_centre = true;  ///< false: angles are crank angles and the table places the lobe by itself
 };
 
 /// Cam laws for design work; rise and fall alike, `duration` from closed to closed.
@@ -128,13 +128,13 @@ struct Lobe {
   std::string name;
   std::string cam;
   Role role = Role::intake;
-  double centre = 0;               ///< crank radians after (intake) or before (exhaust) overlap TDC with the cam unmoved
-  LiftAt measured = LiftAt::lobe;  ///< where the lifts below are measured
-  double lift = 0;                 ///< greatest lift
-  std::vector<Duration> durations; ///< in falling order of duration
+  double centre = 0;  ///< crank radians after (intake) or before (exhaust) overlap TDC with the cam unmoved
+  LiftAt measured = LiftAt::lobe;   ///< where the lifts below are measured
+  double lift = 0;                  ///< greatest lift
+  std::vector<Duration> durations;  ///< in falling order of duration
   std::optional<LiftTable> table;
   std::optional<CamLaw> law;
-  double law_duration = 0;         ///< crank radians
+  double law_duration = 0;  ///< crank radians
 };
 
 enum class FaceShape { flat, dished, domed };
@@ -143,22 +143,22 @@ struct Valve {
   std::string name;
   Role role = Role::intake;
   std::string lobe;
-  int pocket = -1;             ///< index into Piston::pockets; -1 = runs over the plain crown
+  int pocket = -1;  ///< index into Piston::pockets; -1 = runs over the plain crown
   double head_diameter = 0;
   double margin = 0;
-  double seat_angle = 0;       ///< from the plane square to the stem
-  double seat_width = 0;       ///< along the seat
+  double seat_angle = 0;  ///< from the plane square to the stem
+  double seat_width = 0;  ///< along the seat
   FaceShape face = FaceShape::flat;
   double face_depth = 0;       ///< dish depth or dome height from the rim plane
   double rim_radius = 0;       ///< between valve face and margin; 0 = sharp
   double underhead_angle = 0;  ///< from the plane square to the stem
   double stem_diameter = 0;
-  double x = 0, y = 0;         ///< closed rim-plane centre, head frame, as measured
-  double tilt = 0, lean = 0;   ///< stem's axis from the bore axis; azimuth that the stem leans toward
-  double rim_height = 0;       ///< closed rim plane's centre above the head's deck face, as measured
-  double sunk = 0;             ///< seat cut deeper since; moves the closed valve along its own axis into the head
+  double x = 0, y = 0;        ///< closed rim-plane centre, head frame, as measured
+  double tilt = 0, lean = 0;  ///< stem's axis from the bore axis; azimuth that the stem leans toward
+  double rim_height = 0;      ///< closed rim plane's centre above the head's deck face, as measured
+  double sunk = 0;            ///< seat cut deeper since; moves the closed valve along its own axis into the head
   double rocker_ratio = 1;
-  double lash = 0;             ///< measured at the valve
+  double lash = 0;  ///< measured at the valve
 };
 
 struct AskedValve {
@@ -198,7 +198,9 @@ struct Origin {
 using Origins = std::map<std::string, Origin>;
 
 /// Unit vector along the stem, away from the combustion chamber.
-inline Vec3 up_axis(const Valve& valve) { return tilted_axis(valve.tilt, valve.lean); }
+inline Vec3 up_axis(const Valve& valve) {
+  return tilted_axis(valve.tilt, valve.lean);
+}
 
 /// Closed rim-plane centre in today's head frame: milling lowers it, a sunk seat draws it along its axis.
 inline Vec3 closed_place(const Engine& engine, const Valve& valve) {

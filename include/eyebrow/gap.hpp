@@ -58,8 +58,8 @@ const Crown& crown_of(const Target& target);
 
 struct GapRequest {
   bool travel = true, face = true, radial = true, closest = true;
-  bool bounds = true;      ///< false: value only (low = value - error, high = value + error of the geometry)
-  double reach = 0;        ///< for radial, mm along the valve's path
+  bool bounds = true;  ///< false: value only (low = value - error, high = value + error of the geometry)
+  double reach = 0;    ///< for radial, mm along the valve's path
 };
 
 /// One valve against one crown.

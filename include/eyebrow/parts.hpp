@@ -14,9 +14,9 @@ namespace eyebrow {
 struct Solids;  // the exact solids; known to src/solid only
 
 struct Parts {
-  Crown crown;                        ///< piston frame
-  Crown bore;                         ///< bore wall, notches and gasket ring; block frame
-  std::vector<Profile> profiles;      ///< one a valve
+  Crown crown;                    ///< piston frame
+  Crown bore;                     ///< bore wall, notches and gasket ring; block frame
+  std::vector<Profile> profiles;  ///< one a valve
   std::shared_ptr<const Solids> solids;
   std::vector<Fault> warnings;
 };

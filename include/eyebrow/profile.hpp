@@ -19,9 +19,9 @@ const char* to_string(ValvePart part);
 struct ProfileElement {
   ValvePart part = ValvePart::face;
   Point2 from, to;
-  Point2 centre;          ///< of the arc
-  double radius = 0;      ///< 0 = straight
-  bool bulges = true;     ///< arc only: the metal is on the centre's side
+  Point2 centre;       ///< of the arc
+  double radius = 0;   ///< 0 = straight
+  bool bulges = true;  ///< arc only: the metal is on the centre's side
 };
 
 struct Profile {
@@ -29,8 +29,8 @@ struct Profile {
   double rim_radius = 0;                 ///< R, the head's radius
   double margin = 0;                     ///< top of the margin above the rim plane
   double edge_radius = 0;
-  double lowest = 0;                     ///< least w (a dome reaches below the rim plane)
-  double top = 0;                        ///< greatest w: the end of the stem as modelled
+  double lowest = 0;  ///< least w (a dome reaches below the rim plane)
+  double top = 0;     ///< greatest w: the end of the stem as modelled
 };
 
 /// The outline of a valve; the stem is carried `stem_length` above the rim plane.

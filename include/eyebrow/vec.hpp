@@ -13,17 +13,31 @@ struct Vec3 {
   double x = 0, y = 0, z = 0;
 };
 
-constexpr Vec3 operator+(Vec3 a, Vec3 b) { return {a.x + b.x, a.y + b.y, a.z + b.z}; }
-constexpr Vec3 operator-(Vec3 a, Vec3 b) { return {a.x - b.x, a.y - b.y, a.z - b.z}; }
-constexpr Vec3 operator-(Vec3 a) { return {-a.x, -a.y, -a.z}; }
-constexpr Vec3 operator*(double s, Vec3 a) { return {s * a.x, s * a.y, s * a.z}; }
-constexpr double dot(Vec3 a, Vec3 b) { return a.x * b.x + a.y * b.y + a.z * b.z; }
+constexpr Vec3 operator+(Vec3 a, Vec3 b) {
+  return {a.x + b.x, a.y + b.y, a.z + b.z};
+}
+constexpr Vec3 operator-(Vec3 a, Vec3 b) {
+  return {a.x - b.x, a.y - b.y, a.z - b.z};
+}
+constexpr Vec3 operator-(Vec3 a) {
+  return {-a.x, -a.y, -a.z};
+}
+constexpr Vec3 operator*(double s, Vec3 a) {
+  return {s * a.x, s * a.y, s * a.z};
+}
+constexpr double dot(Vec3 a, Vec3 b) {
+  return a.x * b.x + a.y * b.y + a.z * b.z;
+}
 constexpr Vec3 cross(Vec3 a, Vec3 b) {
   return {a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
 }
-inline double norm(Vec3 a) { return std::sqrt(dot(a, a)); }
+inline double norm(Vec3 a) {
+  return std::sqrt(dot(a, a));
+}
 /// @warning the zero vector has no direction: the result is NaN.
-inline Vec3 unit(Vec3 a) { return (1.0 / norm(a)) * a; }
+inline Vec3 unit(Vec3 a) {
+  return (1.0 / norm(a)) * a;
+}
 
 /// A right-handed frame: `z` is the axis, `x` and `y` are square to it and to each other.
 struct Frame {

@@ -32,8 +32,7 @@ class Closest {
       // A dish filled in is convex from below and no further away; mostly that says enough.
       const bool dished = &valve_.filled != &valve_.distance;
       if (dished && !valve_.filled.inside(r, c.z)) bound = outside_bound(valve_.filled, cell, c, r, rho, best);
-      if (bound < best.value - kSearch)
-        bound = std::max(bound, outside_bound(valve_.distance, cell, c, r, rho, best));
+      if (bound < best.value - kSearch) bound = std::max(bound, outside_bound(valve_.distance, cell, c, r, rho, best));
     }
     // Only a cell that keeps away from every part of the outline lies wholly outside; any other may dip into the metal.
     if (bound <= 0) bound = std::min(0.0, dipping_bound(cell, c, r, rho));
@@ -62,8 +61,8 @@ class Closest {
     return least;
   }
 
-  /// What the tangent plane at `at` may promise too much within the cell: hollow arcs bend the distance down in the half
-  /// plane, and where it falls with r a step t along the azimuth raises r by up to t^2 / (2 a).
+  /// What the tangent plane at `at` may promise too much within the cell: hollow arcs bend the distance down in the
+  /// half plane, and where it falls with r a step t along the azimuth raises r by up to t^2 / (2 a).
   static double sag(const Cell& cell, Vec3 at, double r, double rho, const ElementView& v) {
     double sag = 0;
     if (v.bend > 0) {
@@ -133,7 +132,8 @@ class Closest {
     return x;
   }
 
-  double outside_bound(const ProfileDistance& outline, const Cell& cell, Vec3 c, double r, double rho, Found& best) const {
+  double outside_bound(const ProfileDistance& outline, const Cell& cell, Vec3 c, double r, double rho,
+                       Found& best) const {
     double bound = kInfinity;
     for (int i = 0; i < outline.size(); ++i) {
       if (outline.view(i, r, c.z).distance - rho >= std::min(bound, best.value)) continue;
@@ -166,7 +166,8 @@ class Closest {
         if (r <= 2 * rho) continue;
         modulus += std::fabs(v.sr) / (r - rho);
       }
-      // A convex function lies above its tangent plane; only its rise needs the modulus, and only a concave one its fall.
+      // A convex function lies above its tangent plane; only its rise needs the modulus, and only a concave one its
+      // fall.
       const bool convex = v.sr >= 0 && (e.radius == 0 || e.bulges);
       const double bend = 0.5 * modulus * rho * rho;
       Vec3 corner;
@@ -181,11 +182,38 @@ class Closest {
   const ValveShape& valve_;
 };
 
+/// The valve's distance from a whole plane, where the plane keeps clear of it: the least over the face is then there,
+/// or on the face's rim, as the distance to a convex valve is convex. (A stem makes it the lesser of two such.) False
+/// where that does not hold: the plane cuts the valve, or the valve is dished.
+bool clear_plane(const FaceTree& tree, Vec3 n, const ValveFrame& frame, const ValveShape& valve, Found& best) {
+  const double side = std::sqrt(n.x * n.x + n.y * n.y);
+  const Point2 q = valve.filled.support(-side, n.z);
+  const Vec3 at = side > 0 ? Vec3{-q.r * n.x / side, -q.r * n.y / side, q.w} : Vec3{q.r, 0, q.w};
+  const double height = dot(n, at - cell_of(tree.pieces.front(), frame).corner[0]);
+  if (height < 0) return false;
+  if (height >= best.value) return &valve.filled == &valve.distance;
+  const Vec3 foot = at - height * n;
+  const int triangle = triangle_at(tree, frame, foot, n);
+  const double value = valve.distance.eval(radius_of(foot), foot.z).value;  // more than the height over a dish
+  if (triangle >= 0 && value < best.value) best = {value, foot, triangle, value};
+  return &valve.filled == &valve.distance;
+}
+
 }  // namespace
 
 Found closest(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve) {
   Closest problem(valve);
-  return least(target, faces, frame, problem, kSearch);
+  Found start;
+  std::vector<const FaceTree*> trees;
+  for (int face : faces) {
+    const FaceTree& tree = target.tree(face);
+    if (tree.pieces.empty()) continue;
+    const bool plane = target.crown().faces[face].kind == Surface::plane;
+    const bool rim =
+        plane && clear_plane(tree, frame.turn_in(target.normal(tree.pieces.front().triangle)), frame, valve, start);
+    trees.push_back(rim ? &target.rim(face) : &tree);
+  }
+  return least(trees, frame, problem, kSearch, start);
 }
 
 }  // namespace eyebrow::gap

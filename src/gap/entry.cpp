@@ -18,9 +18,8 @@ double entry_depth(const Target& target, int pocket, Vec3 rim_centre, Vec3 up, d
     return top - rim_centre.z;
   }
   const Vec3 lowest = rim_centre + (rim_radius / tilt) * down;
-  const auto wall = std::find_if(target.crown().faces.begin(), target.crown().faces.end(), [&](const Face& f) {
-    return f.pocket == pocket && f.group == Group::wall;
-  });
+  const auto wall = std::find_if(target.crown().faces.begin(), target.crown().faces.end(),
+                                 [&](const Face& f) { return f.pocket == pocket && f.group == Group::wall; });
   const Frame axis = wall != target.crown().faces.end() ? wall->frame : Frame{rim_centre, {}, {}, up};
   const Vec3 x = unit(cross(cross(axis.z, lowest - axis.origin), axis.z)), y = cross(axis.z, x);
   double least = 1e300, height = NAN;

@@ -17,19 +17,19 @@ class FaceGap {
   /// way to a convex valve is a convex function of the foot. Not so where the valve is dished, nor where it is buried
   /// past that foot. (The stem makes the valve hollow, but only rays that pass the head by see it.)
   bool support(int face, Found& best) {
-    const FaceTree& tree = target_.trees()[face];
-    if (tree.nodes.empty()) return true;
-    const Vec3 n = frame_.turn_in(target_.normal(tree.order.front()));
+    const FaceTree& tree = target_.tree(face);
+    if (tree.pieces.empty()) return true;
+    const Vec3 n = frame_.turn_in(target_.normal(tree.pieces.front().triangle));
     const double side = std::sqrt(n.x * n.x + n.y * n.y);
     const Point2 q = valve_.distance.support(-side, n.z);
     const Vec3 at = side > 0 ? Vec3{-q.r * n.x / side, -q.r * n.y / side, q.w} : Vec3{q.r, 0, q.w};
-    const Cell plane = cell_of(target_, tree.order.front(), frame_);
+    const Cell plane = cell_of(tree.pieces.front(), frame_);
     const double height = dot(n, at - plane.corner[0]);
     supports_.push_back({face, height});
     if (height >= best.value) return true;
     const Vec3 foot = at - height * n;
     if (height < 0 && !valve_.distance.inside(radius_of(foot), foot.z)) return false;
-    const int triangle = triangle_at(target_, tree, frame_, foot, n);
+    const int triangle = triangle_at(tree, frame_, foot, n);
     if (triangle >= 0 && blocked(foot, n, height)) return false;
     if (triangle >= 0) best = {height, foot, triangle, height};
     return !dished_;
@@ -69,7 +69,8 @@ class FaceGap {
     if (near >= 0) {
       // All rays of the cell stay within a tube about the middle one; a curved face spreads them with the way they go.
       const double way = std::min(here.at, best.value);
-      const double spread = planar ? rho : rho * (1 + (way < kInfinity ? std::max(0.0, way) : 0) / bending_radius(face));
+      const double spread =
+          planar ? rho : rho * (1 + (way < kInfinity ? std::max(0.0, way) : 0) / bending_radius(face));
       bound = std::max(bound, earliest_meeting(valve_.distance, c, n, spread));
     }
     // Feet that cannot see the valve: once a hidden cell is small its rim of doubt is below what matters.
@@ -132,7 +133,7 @@ class FaceGap {
     const Vec3 a = frame_.out(foot + kClear * n), b = frame_.out(foot + (length - kClear) * n);
     const Vec3 d = b - a;
     for (int face : all_) {
-      const FaceTree& tree = target_.trees()[face];
+      const FaceTree& tree = target_.tree(face);
       if (tree.nodes.empty()) continue;
       std::vector<int> stack{0};
       while (!stack.empty()) {
@@ -145,7 +146,7 @@ class FaceGap {
           continue;
         }
         for (int i = node.first; i < node.first + node.count; ++i)
-          if (crosses(a, d, tree.order[i])) return true;
+          if (crosses(a, d, tree.pieces[i])) return true;
       }
     }
     return false;
@@ -157,10 +158,8 @@ class FaceGap {
     return dot(off, off) <= node.radius * node.radius;
   }
 
-  bool crosses(Vec3 a, Vec3 d, int triangle) const {
-    const Crown& crown = target_.crown();
-    const auto& v = crown.triangles[triangle].vertex;
-    const Vec3 p0 = crown.points[v[0]], e1 = crown.points[v[1]] - p0, e2 = crown.points[v[2]] - p0;
+  static bool crosses(Vec3 a, Vec3 d, const Piece& piece) {
+    const Vec3 p0 = piece.corner[0], e1 = piece.corner[1] - p0, e2 = piece.corner[2] - p0;
     const Vec3 h = cross(d, e2);
     const double det = dot(e1, h);
     if (std::fabs(det) < 1e-14) return false;
@@ -193,27 +192,22 @@ class FaceGap {
 
 }  // namespace
 
-Found face_gap(const Target& target, const std::vector<int>& faces, const std::vector<int>& all, const ValveFrame& frame,
-               const ValveShape& valve) {
+Found face_gap(const Target& target, const std::vector<int>& faces, const std::vector<int>& all,
+               const ValveFrame& frame, const ValveShape& valve) {
   FaceGap problem(target, all, frame, valve);
-  std::vector<int> flat, curved;
-  for (int face : faces) (target.crown().faces[face].kind == Surface::plane ? flat : curved).push_back(face);
+  std::vector<const FaceTree*> flat, curved;
   Found start;
-  std::vector<int> whole;
-  std::vector<Cell> rims;
-  for (int face : flat) {
-    if (!problem.support(face, start)) {
-      whole.push_back(face);
-      continue;
-    }
-    for (const auto& [a, b] : target.rim_of(face))
-      rims.push_back({{frame.in(a), frame.in(b), frame.in(b)}, target.trees()[face].order.front()});
+  for (int face : faces) {
+    if (target.crown().faces[face].kind != Surface::plane)
+      curved.push_back(&target.tree(face));
+    else
+      flat.push_back(problem.support(face, start) ? &target.rim(face) : &target.tree(face));
   }
-  Found best = least(target, whole, frame, problem, kSearch, start, rims);
+  Found best = least(flat, frame, problem, kSearch, start);
   if (!curved.empty()) {
     Found enough;
     enough.value = best.value;
-    const Found other = least(target, curved, frame, problem, kSearchCurved, enough);
+    const Found other = least(curved, frame, problem, kSearchCurved, enough);
     const double low = std::min(best.low, other.low);
     if (other.triangle >= 0 && other.value < best.value) best = other;
     best.low = low;

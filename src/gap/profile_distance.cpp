@@ -117,7 +117,8 @@ double w_at(const ProfileElement& e, double r) {
 
 }  // namespace
 
-ProfileDistance::ProfileDistance(const Profile& profile) : elements_(profile.elements), rim_radius_(profile.rim_radius) {
+ProfileDistance::ProfileDistance(const Profile& profile)
+    : elements_(profile.elements), rim_radius_(profile.rim_radius) {
   if (elements_.empty() || size() > kMaxElements) throw Error("a valve outline has too many elements");
   for (const ProfileElement& e : elements_) {
     const double er = e.to.r - e.from.r, ew = e.to.w - e.from.w, length = std::hypot(er, ew);

@@ -20,7 +20,7 @@ struct ElementView {
 };
 
 struct SignedDistance {
-  double value = 0;   ///< negative inside
+  double value = 0;  ///< negative inside
   double dr = 0, dw = 0;
   int element = -1;
 };
@@ -65,7 +65,7 @@ class ProfileDistance {
  private:
   std::vector<ProfileElement> elements_;
   std::vector<Straight> straight_;  ///< one an element
-  int first_upper_ = 0;  ///< elements before it bound the metal from below or at the margin
+  int first_upper_ = 0;             ///< elements before it bound the metal from below or at the margin
   double rim_radius_ = 0, lowest_bend_ = 0;
 };
 

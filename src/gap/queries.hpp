@@ -22,8 +22,8 @@ Found travel(const Target& target, const std::vector<int>& faces, const ValveFra
 
 /// From a foot on the faces along its normal to the valve; negative where the foot is inside.
 /// `all`: the faces that can hide the valve from a foot.
-Found face_gap(const Target& target, const std::vector<int>& faces, const std::vector<int>& all, const ValveFrame& frame,
-               const ValveShape& valve);
+Found face_gap(const Target& target, const std::vector<int>& faces, const std::vector<int>& all,
+               const ValveFrame& frame, const ValveShape& valve);
 
 /// Square to the axis, between the rim anywhere on the next `reach` of its path and the faces.
 Found radial(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,

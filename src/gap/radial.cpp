@@ -35,7 +35,7 @@ Found radial(const Target& target, const std::vector<int>& faces, const ValveFra
   };
   std::vector<int> stack;
   for (int face : faces) {
-    const FaceTree& tree = target.trees()[face];
+    const FaceTree& tree = target.tree(face);
     if (tree.nodes.empty()) continue;
     stack.assign(1, 0);
     while (!stack.empty()) {
@@ -49,8 +49,8 @@ Found radial(const Target& target, const std::vector<int>& faces, const ValveFra
         continue;
       }
       for (int i = node.first; i < node.first + node.count; ++i) {
-        const Cell cell = cell_of(target, tree.order[i], frame);
-        const Vec3 normal = frame.turn_in(target.normal(tree.order[i]));
+        const Cell cell = cell_of(tree.pieces[i], frame);
+        const Vec3 normal = frame.turn_in(target.normal(cell.triangle));
         try_polygon(slab(cell, full, high), normal, cell.triangle);
         // Over the rounded edge the rim's radius changes with height: slices of equal turn along the arc, the corners
         // tried beside the nearest point, so that what a slice misses is of second order in its height.

@@ -45,8 +45,7 @@ Roots meet(const ProfileElement& e, const Straight& line, Vec3 p, Vec3 n, double
     for (int i = 0; i < roots.count; ++i)
       keep_if(roots.at[i], [&](double r, double w) {
         const double xr = r - e.centre.r, xw = w - e.centre.w;
-        return sign * (fr * xw - fw * xr) >= -slack && sign * (xr * gw - xw * gr) >= -slack &&
-               fr * xr + fw * xw > 0;
+        return sign * (fr * xw - fw * xr) >= -slack && sign * (xr * gw - xw * gr) >= -slack && fr * xr + fw * xw > 0;
       });
     return kept;
   }

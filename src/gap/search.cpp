@@ -23,7 +23,7 @@ Vec3 nearest_on(const Cell& cell, Vec3 p) {
   return a + (vb / sum) * ab + (vc / sum) * ac;
 }
 
-int triangle_at(const Target& target, const FaceTree& tree, const ValveFrame& frame, Vec3 point, Vec3 n) {
+int triangle_at(const FaceTree& tree, const ValveFrame& frame, Vec3 point, Vec3 n) {
   if (tree.nodes.empty()) return -1;
   std::vector<int> stack{0};
   while (!stack.empty()) {
@@ -37,14 +37,14 @@ int triangle_at(const Target& target, const FaceTree& tree, const ValveFrame& fr
       continue;
     }
     for (int i = node.first; i < node.first + node.count; ++i) {
-      const Cell cell = cell_of(target, tree.order[i], frame);
+      const Cell cell = cell_of(tree.pieces[i], frame);
       bool in = true;
       for (int k = 0; k < 3 && in; ++k) {
         // A point on a side shared by two triangles must not fall between them.
         const Vec3 side = cell.corner[(k + 1) % 3] - cell.corner[k];
         in = dot(n, cross(side, point - cell.corner[k])) >= -kTouch * norm(side);
       }
-      if (in) return tree.order[i];
+      if (in) return tree.pieces[i].triangle;
     }
   }
   return -1;

@@ -30,8 +30,8 @@ struct Found {
   double value = kInfinity;  ///< least value seen; infinity = none
   Vec3 point;                ///< where, in the valve's frame
   int triangle = -1;
-  double low = kInfinity;    ///< nothing in the faces searched lies below this
-  long opened = 0;           ///< cells and nodes that the search opened
+  double low = kInfinity;  ///< nothing in the faces searched lies below this
+  long opened = 0;         ///< cells and nodes that the search opened
 };
 
 /// A tree node seen from the valve: its ball, and the box in the half plane that holds it.
@@ -60,14 +60,12 @@ inline NodeBox node_box(const TreeNode& node, const FaceTree& tree, const ValveF
   return {c, node.radius, edge, {{std::max(0.0, r - a), c.z - h}, {std::sqrt((r + a) * (r + a) + b * b), c.z + h}}};
 }
 
-inline Cell cell_of(const Target& target, int triangle, const ValveFrame& frame) {
-  const Crown& crown = target.crown();
-  const auto& v = crown.triangles[triangle].vertex;
-  return {{frame.in(crown.points[v[0]]), frame.in(crown.points[v[1]]), frame.in(crown.points[v[2]])}, triangle};
+inline Cell cell_of(const Piece& piece, const ValveFrame& frame) {
+  return {{frame.in(piece.corner[0]), frame.in(piece.corner[1]), frame.in(piece.corner[2])}, piece.triangle};
 }
 
 /// The triangle of a planar face (normal n, valve's frame) that holds a point of its plane; -1 = none.
-int triangle_at(const Target& target, const FaceTree& tree, const ValveFrame& frame, Vec3 point, Vec3 n);
+int triangle_at(const FaceTree& tree, const ValveFrame& frame, Vec3 point, Vec3 n);
 
 /// Halves a cell across its longest side.
 inline std::array<Cell, 2> halves(const Cell& cell) {
@@ -93,13 +91,15 @@ Vec3 nearest_on(const Cell& cell, Vec3 p);
 /// Problem gives, in the valve's frame:
 ///   double node_bound(const NodeBox&, double enough) nothing in the node lies below it (need not exceed `enough`);
 ///   double cell_bound(const Cell&, Found& best)      the same for a cell; lowers `best` by points that it tries.
-/// `seeds`: cells to search beside the faces. `start` is the best known beforehand. The result's `value` is within `tolerance` of the least unless the budget ran out; `low` is always a lower bound.
+/// `start` is the best known beforehand. The result's `value` is within `tolerance` of the least unless the budget ran
+/// out; `low` is always a lower bound.
 template <class Problem>
-Found least(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, Problem& problem,
-            double tolerance, const Found& start = {}, const std::vector<Cell>& seeds = {}) {
+Found least(const std::vector<const FaceTree*>& trees, const ValveFrame& frame, Problem& problem, double tolerance,
+            const Found& start = {}) {
   struct Item {
     double bound;
-    int face, node;  // node >= 0: a tree node; -1: the cell
+    const FaceTree* tree;
+    int node;  // >= 0: a node of the tree; -1: the cell
     Cell cell;
   };
   struct Later {
@@ -116,12 +116,10 @@ Found least(const Target& target, const std::vector<int>& faces, const ValveFram
     heap.push_back(std::move(item));
     std::push_heap(heap.begin(), heap.end(), Later{});
   };
-  for (int face : faces) {
-    const FaceTree& tree = target.trees()[face];
-    if (tree.nodes.empty()) continue;
-    push({problem.node_bound(node_box(tree.nodes[0], tree, frame), best.value), face, 0, {}});
+  for (const FaceTree* tree : trees) {
+    if (tree->nodes.empty()) continue;
+    push({problem.node_bound(node_box(tree->nodes[0], *tree, frame), best.value), tree, 0, {}});
   }
-  for (const Cell& cell : seeds) push({problem.cell_bound(cell, best), -1, -1, cell});
   long opened = 0;
   double open = kInfinity;
   while (!heap.empty()) {
@@ -133,19 +131,20 @@ Found least(const Target& target, const std::vector<int>& faces, const ValveFram
       break;
     }
     if (item.node >= 0) {
-      const FaceTree& tree = target.trees()[item.face];
+      const FaceTree& tree = *item.tree;
       const TreeNode& node = tree.nodes[item.node];
       if (node.left >= 0) {
         for (int child : {node.left, node.right})
-          push({problem.node_bound(node_box(tree.nodes[child], tree, frame), best.value), item.face, child, {}});
+          push({problem.node_bound(node_box(tree.nodes[child], tree, frame), best.value), item.tree, child, {}});
       } else {
         for (int i = node.first; i < node.first + node.count; ++i) {
-          const Cell cell = cell_of(target, tree.order[i], frame);
-          push({problem.cell_bound(cell, best), item.face, -1, cell});
+          const Cell cell = cell_of(tree.pieces[i], frame);
+          push({problem.cell_bound(cell, best), item.tree, -1, cell});
         }
       }
     } else {
-      for (const Cell& half : halves(item.cell)) push({std::max(item.bound, problem.cell_bound(half, best)), item.face, -1, half});
+      for (const Cell& half : halves(item.cell))
+        push({std::max(item.bound, problem.cell_bound(half, best)), item.tree, -1, half});
     }
   }
   best.opened = opened;

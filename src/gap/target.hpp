@@ -1,5 +1,6 @@
 // A solid's mesh with one bounding hierarchy a face.
 #pragma once
+#include <array>
 #include <vector>
 
 #include "eyebrow/gap.hpp"
@@ -7,39 +8,44 @@
 namespace eyebrow {
 
 struct TreeNode {
-  Vec3 centre;            ///< of the box
-  Vec3 half;              ///< its half sizes along the tree's axes
-  double radius = 0;      ///< of the ball about `centre`
+  Vec3 centre;        ///< of the box
+  Vec3 half;          ///< its half sizes along the tree's axes
+  double radius = 0;  ///< of the ball about `centre`
   int left = -1, right = -1;
-  int first = 0, count = 0;  ///< leaf: triangles order[first .. first+count)
+  int first = 0, count = 0;  ///< leaf: pieces[first .. first+count)
+};
+
+/// A triangle of the mesh, or a side of one (the last two corners the same).
+struct Piece {
+  std::array<Vec3, 3> corner;
+  int triangle;  ///< into Crown::triangles
 };
 
 struct FaceTree {
   int face = -1;
   Frame axes;                   ///< of the boxes: the face's own frame, so that slivers along its axis stay slim
-  std::vector<TreeNode> nodes;  ///< nodes[0] is the root; empty when the face has no triangles
-  std::vector<int> order;       ///< into Crown::triangles
+  std::vector<TreeNode> nodes;  ///< nodes[0] is the root; empty when there are no pieces
+  std::vector<Piece> pieces;
 };
 
 class Target {
  public:
   explicit Target(Crown crown);
   const Crown& crown() const { return crown_; }
-  const std::vector<FaceTree>& trees() const { return trees_; }  ///< one a face, same index
+  const FaceTree& tree(int face) const { return trees_[face]; }
   /// Points on the mouth edge of a pocket (where its wall or mouth break meets the rest of the crown's top).
   const std::vector<Vec3>& mouth(int pocket) const { return mouths_[pocket]; }
   int pockets() const { return static_cast<int>(mouths_.size()); }
   /// Where a face's mesh ends: the sides that just one of its triangles has.
-  const std::vector<std::array<Vec3, 2>>& rim_of(int face) const { return rims_[face]; }
+  const FaceTree& rim(int face) const { return rims_[face]; }
   /// Outward unit normal (into the void) of a triangle.
   Vec3 normal(int triangle) const { return normals_[triangle]; }
 
  private:
   Crown crown_;
-  std::vector<FaceTree> trees_;
+  std::vector<FaceTree> trees_, rims_;
   std::vector<std::vector<Vec3>> mouths_;
   std::vector<Vec3> normals_;
-  std::vector<std::vector<std::array<Vec3, 2>>> rims_;
 };
 
 }  // namespace eyebrow

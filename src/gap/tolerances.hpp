@@ -18,8 +18,8 @@ inline constexpr long kBudget = 400000;
 /// Ray marching ends this near the valve's surface: far below the pose ball, far above rounding at 1e3 mm.
 inline constexpr double kTouch = 1e-9;
 
-/// Steps from a rim edge's sharp corner to its arc along a ray. At grazing incidence the steps shrink; where they run out
-/// the last place is what is told: it is short of the meeting.
+/// Steps from a rim edge's sharp corner to its arc along a ray. At grazing incidence the steps shrink; where they run
+/// out the last place is what is told: it is short of the meeting.
 inline constexpr int kMarch = 96;
 
 /// An interval wider than this is a jump: ten times the widest that smooth geometry gives (slope 1/cos 40 degrees).

@@ -154,14 +154,16 @@ bool shift_of(const Cell& cell, const Under& under, Shift& shift) {
 /// below `enough`. `filled`: a dish filled in, no higher than the dish; the same as `under` if none.
 void refine(const Cell& cell, const Under& under, const Under& filled, double enough, Shift& shift, int depth) {
   Shift lid;
-  if (&filled != &under && filled.flat() && shift_of(cell, filled, lid) && lid.first >= std::min(shift.first, enough) - kSearch)
+  if (&filled != &under && filled.flat() && shift_of(cell, filled, lid) &&
+      lid.first >= std::min(shift.first, enough) - kSearch)
     return;
   double nearest = 0, furthest = 0;
   radii(cell, nearest, furthest);
   if (nearest > under.rim()) return;
   const double top = std::max({cell.corner[0].z, cell.corner[1].z, cell.corner[2].z});
-  const double bound = std::max(under.lowest_over(nearest, furthest) - top,
-                                std::max(under.tangent_bound(cell, shift.point), under.tangent_bound(cell, cell.centre())));
+  const double bound =
+      std::max(under.lowest_over(nearest, furthest) - top,
+               std::max(under.tangent_bound(cell, shift.point), under.tangent_bound(cell, cell.centre())));
   if (bound >= std::min(shift.first, enough) - kSearch || depth > 40) return;
   for (const Cell& half : halves(cell)) {
     Shift own;
@@ -182,15 +184,15 @@ struct PlaneShift {
 
 PlaneShift plane_shift(const Target& target, const FaceTree& tree, const ValveFrame& frame, const ValveShape& valve) {
   PlaneShift result;
-  const Vec3 n = frame.turn_in(target.normal(tree.order.front()));
+  const Vec3 n = frame.turn_in(target.normal(tree.pieces.front().triangle));
   if (n.z < 1e-6) return result;
   const double side = std::sqrt(n.x * n.x + n.y * n.y);
   const Point2 q = valve.distance.support(-side, n.z);
   const Vec3 at = side > 0 ? Vec3{-q.r * n.x / side, -q.r * n.y / side, q.w} : Vec3{q.r, 0, q.w};
-  const double height = dot(n, at - cell_of(target, tree.order.front(), frame).corner[0]);
+  const double height = dot(n, at - cell_of(tree.pieces.front(), frame).corner[0]);
   result.bound = height / n.z;
   const Vec3 foot = at - Vec3{0, 0, result.bound};
-  const int triangle = triangle_at(target, tree, frame, foot, n);
+  const int triangle = triangle_at(tree, frame, foot, n);
   if (triangle >= 0) result.shift = {result.bound, kInfinity, foot, triangle};
   return result;
 }
@@ -207,7 +209,7 @@ Found travel(const Target& target, const std::vector<int>& faces, const ValveFra
   Shift ahead{kInfinity, kInfinity, {}, -1};
   std::vector<int> stack;
   for (int face : faces) {
-    const FaceTree& tree = target.trees()[face];
+    const FaceTree& tree = target.tree(face);
     if (tree.nodes.empty()) continue;
     if (!under.flat() && target.crown().faces[face].kind == Surface::plane) {
       const PlaneShift plane = plane_shift(target, tree, frame, valve);
@@ -229,7 +231,7 @@ Found travel(const Target& target, const std::vector<int>& faces, const ValveFra
         continue;
       }
       for (int i = node.first; i < node.first + node.count; ++i) {
-        const Cell cell = cell_of(target, tree.order[i], frame);
+        const Cell cell = cell_of(tree.pieces[i], frame);
         Shift shift;
         if (!shift_of(cell, under, shift)) continue;
         if (!under.flat()) refine(cell, under, filled, ahead.first, shift, 0);

@@ -20,7 +20,9 @@ struct ValveFrame {
   Vec3 out(Vec3 q) const { return frame.origin + q.x * frame.x + q.y * frame.y + q.z * frame.z; }
 };
 
-inline double radius_of(Vec3 q) { return std::sqrt(q.x * q.x + q.y * q.y); }
+inline double radius_of(Vec3 q) {
+  return std::sqrt(q.x * q.x + q.y * q.y);
+}
 
 /// (dr, dw) of the half plane through q as a vector of the valve's frame.
 inline Vec3 lift_gradient(Vec3 q, double r, double dr, double dw) {

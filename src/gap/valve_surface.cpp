@@ -18,7 +18,8 @@ void chords(const ProfileElement& e, double deflection, std::vector<Point2>& poi
   const double step = 2 * std::acos(1 - std::min(deflection / e.radius, 1.0));
   const int n = std::max(1, static_cast<int>(std::ceil(std::fabs(turn) / step)));
   for (int i = 0; i < n; ++i)
-    points.push_back({e.centre.r + e.radius * std::cos(a + turn * i / n), e.centre.w + e.radius * std::sin(a + turn * i / n)});
+    points.push_back(
+        {e.centre.r + e.radius * std::cos(a + turn * i / n), e.centre.w + e.radius * std::sin(a + turn * i / n)});
 }
 
 Surface kind_of(const ProfileElement& e) {

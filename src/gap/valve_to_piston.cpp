@@ -70,25 +70,34 @@ struct Shape {
 
 const Gap& PoseGaps::operator[](GapKind kind) const {
   switch (kind) {
-    case GapKind::travel: return travel;
-    case GapKind::face: return face;
-    case GapKind::radial: return radial;
-    case GapKind::closest: break;
+    case GapKind::travel:
+      return travel;
+    case GapKind::face:
+      return face;
+    case GapKind::radial:
+      return radial;
+    case GapKind::closest:
+      break;
   }
   return closest;
 }
 
-Gap& PoseGaps::operator[](GapKind kind) { return const_cast<Gap&>(static_cast<const PoseGaps&>(*this)[kind]); }
+Gap& PoseGaps::operator[](GapKind kind) {
+  return const_cast<Gap&>(static_cast<const PoseGaps&>(*this)[kind]);
+}
 
 struct ValveToPiston::Inner {
   std::shared_ptr<const Target> crown;
   ValvePlace place;
   int pocket;
-  Shape plain, grown, shrunk;  ///< as it is; by the pose ball and the mesh's error larger and smaller
+  Shape plain, grown, shrunk;         ///< as it is; by the pose ball and the mesh's error larger and smaller
   std::vector<int> all, feet, sides;  ///< faces: every one; where a face gap may stand; the own pocket's sides
 
   Inner(std::shared_ptr<const Target> target, const Profile& outline, ValvePlace where, int own)
-      : crown(std::move(target)), place(where), pocket(own), plain(outline),
+      : crown(std::move(target)),
+        place(where),
+        pocket(own),
+        plain(outline),
         grown(gap::offset_outline(outline, kPoseBall + crown->crown().error)),
         shrunk(gap::offset_outline(outline, -kPoseBall - crown->crown().error)) {
     all = all_faces(crown->crown());
@@ -98,13 +107,16 @@ struct ValveToPiston::Inner {
         case Group::flat:
         case Group::dish_floor:
         case Group::dome:
-        case Group::floor: feet.push_back(i); break;
+        case Group::floor:
+          feet.push_back(i);
+          break;
         case Group::wall:
         case Group::corner:
         case Group::mouth:
           if (face.pocket == pocket && pocket >= 0) sides.push_back(i);
           break;
-        default: break;
+        default:
+          break;
       }
     }
   }
@@ -155,8 +167,12 @@ struct ValveToPiston::Inner {
 ValveToPiston::ValveToPiston(std::shared_ptr<const Target> crown, Profile profile, ValvePlace place, int pocket)
     : inner_(std::make_shared<const Inner>(std::move(crown), profile, place, pocket)) {}
 
-const Profile& ValveToPiston::profile() const { return inner_->plain.profile; }
-const Crown& ValveToPiston::crown() const { return inner_->crown->crown(); }
+const Profile& ValveToPiston::profile() const {
+  return inner_->plain.profile;
+}
+const Crown& ValveToPiston::crown() const {
+  return inner_->crown->crown();
+}
 
 Vec3 ValveToPiston::rim_centre(const Pose& pose) const {
   return inner_->place.closed - pose.lift * inner_->place.up - Vec3{0, 0, pose.height};
@@ -179,7 +195,9 @@ PoseGaps ValveToPiston::gaps(const Pose& pose, const GapRequest& request) const 
     result.travel = in.measure(
         frame, request.bounds, GapStatus::no_meeting, false,
         [&](const ValveShape& valve) { return gap::travel(*in.crown, in.all, frame, valve); },
-        [&](const Found& f) { return f.point + Vec3{0, 0, f.value}; });
+        [&](const Found& f) {
+          return f.point + Vec3{0, 0, f.value};
+        });
   if (request.face)
     result.face = in.measure(
         frame, request.bounds, GapStatus::no_meeting, false,

@@ -1,4 +1,4 @@
-// What a valve can hit around the piston: the block with its bore and notches, and the gasket. Block frame.
+// Block and gasket around the bore: what a valve could hit there. Block frame; the head is no part of it.
 #pragma once
 #include "eyebrow/engine.hpp"
 #include "eyebrow/fault.hpp"
@@ -6,11 +6,16 @@
 
 namespace eyebrow {
 
-/// The block as a ring from the deck face down past the piston's lowest place, notches cut into its bore.
-/// Throws InputError for a notch that cuts nothing, MachineError when the modeller fails.
-NamedSolid make_block(const Engine& engine, const Origins& origins);
+struct BoreSolids {
+  NamedSolid around;   ///< block and gasket as one solid
+  TopoDS_Shape block;  ///< each by itself, for export
+  TopoDS_Shape gasket;
+};
 
-/// The gasket as a ring on the deck face.
-NamedSolid make_gasket(const Engine& engine);
+/// Adds every fault found in the numbers of bore, notches and gasket to `faults`.
+void check_bore(const Engine& engine, const Origins& origins, std::vector<Fault>& faults);
+
+/// Needs numbers that passed check_bore. Throws InputError or MachineError.
+BoreSolids make_bore(const Engine& engine, const Origins& origins);
 
 }  // namespace eyebrow

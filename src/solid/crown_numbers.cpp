@@ -53,7 +53,7 @@ class Checker {
   void check_round_dome() {
     if (!piston_.round_dome) return;
     const RoundDome& dome = *piston_.round_dome;
-    if (piston_.roof_dome) say("piston.dome", "a crown has a round dome or a roof, not both");
+    if (piston_.roof_dome) say("piston.roof", "a crown has a round dome or a roof, not both");
     if (!(dome.height > 0)) {
       say("piston.dome.height", fmt::format("the dome's height must be above 0, not {}", length(dome.height)));
     }
@@ -77,16 +77,16 @@ class Checker {
     if (!piston_.roof_dome) return;
     const RoofDome& roof = *piston_.roof_dome;
     if (!(roof.plateau > 0)) {
-      say("piston.dome.plateau", fmt::format("the plateau's height must be above 0, not {}", length(roof.plateau)));
+      say("piston.roof.plateau", fmt::format("the plateau's height must be above 0, not {}", length(roof.plateau)));
     }
-    if (roof.planes.empty()) say("piston.dome", "a roof needs at least one plane that falls to the crown flat");
+    if (roof.planes.empty()) say("piston.roof", "a roof needs at least one plane that falls to the crown flat");
     for (std::size_t i = 0; i < roof.planes.size(); ++i) {
       if (roof.planes[i].slope > 0 && roof.planes[i].slope < kPi / 2) continue;
-      say("piston.dome.planes",
+      say(fmt::format("piston.roof.planes.{}.slope", i + 1),
           fmt::format("plane {} of the roof: its slope must be above 0 and below 90 degrees, not {:.4g}", i + 1,
                       roof.planes[i].slope / kDegree));
     }
-    if (leaves_nothing(roof)) say("piston.dome", "the roof's planes leave no dome on the crown");
+    if (leaves_nothing(roof)) say("piston.roof", "the roof's planes leave no dome on the crown");
     if (piston_.top_chamfer > 0 && flat_radius() - roof.plateau <= 2 * kBeyond) {
       say("piston.top_chamfer", "the top chamfer, carried on upward, leaves nothing of the roof");
     }

@@ -191,12 +191,13 @@ NamedSolid make_blank(const Piston& piston, const CrownNumbers& numbers) {
 
 }  // namespace
 
-NamedSolid make_crown(const Engine& engine, const Origins& origins, const CrownNumbers& numbers) {
+NamedSolid make_crown(const Engine& engine, const Origins& origins, const CrownNumbers& numbers,
+                      std::vector<Fault>& warnings) {
   try {
     NamedSolid crown = make_blank(engine.piston, numbers);
     for (const CrownTool& tool : numbers.tools) cut_tool(crown, engine, origins, numbers, tool);
     check_volume(engine.piston, numbers, volume_of(crown.solid));
-    break_mouths(crown, origins, numbers);
+    break_mouths(crown, engine, origins, numbers, warnings);
     crown.volume = volume_of(crown.solid);
     return crown;
   } catch (const Standard_Failure& failure) {

@@ -8,6 +8,8 @@
 namespace eyebrow {
 
 /// Body, dome, dish, pockets; each boolean checked, the whole against quadrature. Throws InputError or MachineError.
-NamedSolid make_crown(const Engine& engine, const Origins& origins, const CrownNumbers& numbers);
+/// `warnings`: what was left undone.
+NamedSolid make_crown(const Engine& engine, const Origins& origins, const CrownNumbers& numbers,
+                      std::vector<Fault>& warnings);
 
 }  // namespace eyebrow

@@ -1,50 +1,20 @@
 #include "solid/face_names.hpp"
 
-#include <BRepGProp_Face.hxx>
-#include <BRepTools.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
-#include <algorithm>
 
 #include <fmt/format.h>
 
 #include "eyebrow/fault.hpp"
 
 namespace eyebrow {
-namespace {
-
-/// Turns a plane's normal out of the metal.
-void turn_outward(Face& face, const TopoDS_Face& shape) {
-  double u0 = 0, u1 = 0, v0 = 0, v1 = 0;
-  BRepTools::UVBounds(shape, u0, u1, v0, v1);
-  gp_Pnt at;
-  gp_Vec outward;
-  BRepGProp_Face(shape).Normal((u0 + u1) / 2, (v0 + v1) / 2, at, outward);
-  if (dot(face.frame.z, to_vec(outward.XYZ())) >= 0) return;
-  face.frame.z = -face.frame.z;
-  face.frame.y = -face.frame.y;
-}
-
-}  // namespace
-
 std::vector<Face> named_faces(const NamedSolid& solid, const std::string& what) {
   std::vector<Face> faces;
   for (TopExp_Explorer each(solid.solid, TopAbs_FACE); each.More(); each.Next()) {
     const TopoDS_Face shape = TopoDS::Face(each.Current());
-    const auto mouth = std::find_if(solid.mouths.begin(), solid.mouths.end(),
-                                    [&](const MouthFace& m) { return m.face.IsSame(shape); });
-    Face face;
-    if (mouth != solid.mouths.end()) {
-      face = read_surface(shape);
-      face.group = Group::mouth;
-      face.pocket = mouth->pocket;
-      face.name = mouth->what + " mouth";
-      if (face.kind == Surface::plane) turn_outward(face, shape);
-    } else if (const NamedSurface* surface = recognise(shape, solid.surfaces)) {
-      face = surface->face;
-    } else {
-      throw MachineError(fmt::format("{}: a face came out that nothing asked for", what));
-    }
+    const NamedSurface* surface = recognise(shape, solid.surfaces);
+    if (surface == nullptr) throw MachineError(fmt::format("{}: a face came out that nothing asked for", what));
+    Face face = surface->face;
     face.area = area_of(shape);
     faces.push_back(std::move(face));
   }

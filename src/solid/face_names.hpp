@@ -7,7 +7,7 @@
 
 namespace eyebrow {
 
-/// In the modeller's order of faces. Throws MachineError when a face is neither recognised nor an edge break.
+/// In the modeller's order of faces. Throws MachineError when a face is not recognised.
 std::vector<Face> named_faces(const NamedSolid& solid, const std::string& what);
 
 }  // namespace eyebrow

@@ -1,143 +1,81 @@
 #include "solid/mouth_break.hpp"
 
-#include <BRepCheck_Analyzer.hxx>
-#include <BRepFilletAPI_MakeChamfer.hxx>
-#include <BRepGProp.hxx>
-#include <GProp_GProps.hxx>
-#include <Standard_Failure.hxx>
 #include <TopExp.hxx>
-#include <TopExp_Explorer.hxx>
 #include <TopTools_IndexedDataMapOfShapeListOfShape.hxx>
 #include <TopoDS.hxx>
-#include <TopoDS_Vertex.hxx>
-#include <algorithm>
-#include <optional>
+#include <set>
 
 #include <fmt/format.h>
 
 #include "solid/checked_cut.hpp"
 #include "solid/faults.hpp"
+#include "solid/mouth_cutter.hpp"
 
 namespace eyebrow {
 namespace {
 
-struct MouthEdge {
-  TopoDS_Edge edge;
-  const CrownTool* tool;
-};
-
-bool is_mouth_of(const Face& wall, const Face& other, int pocket) {
-  if (wall.group != Group::wall || wall.pocket != pocket) return false;
-  switch (other.group) {
-    case Group::flat:
-    case Group::dome:
-    case Group::dish_floor:
-    case Group::dish_corner:
-    case Group::dish_wall:
-    case Group::top_chamfer:
-      return true;
-    default:
-      return false;
-  }
-}
-
-std::vector<MouthEdge> mouth_edges(const NamedSolid& crown, const std::vector<const CrownTool*>& tools) {
+/// The groups of what the pocket's wall and corner share an edge with.
+std::set<Group> neighbours(const NamedSolid& crown, int pocket) {
   TopTools_IndexedDataMapOfShapeListOfShape faces_of;
   TopExp::MapShapesAndAncestors(crown.solid, TopAbs_EDGE, TopAbs_FACE, faces_of);
-  std::vector<MouthEdge> edges;
+  std::set<Group> groups;
   for (int i = 1; i <= faces_of.Extent(); ++i) {
     if (faces_of(i).Extent() != 2) continue;
     const NamedSurface* first = recognise(TopoDS::Face(faces_of(i).First()), crown.surfaces);
     const NamedSurface* last = recognise(TopoDS::Face(faces_of(i).Last()), crown.surfaces);
     if (first == nullptr || last == nullptr) continue;
-    for (const CrownTool* tool : tools) {
-      if (is_mouth_of(first->face, last->face, tool->pocket) || is_mouth_of(last->face, first->face, tool->pocket)) {
-        edges.push_back({TopoDS::Edge(faces_of.FindKey(i)), tool});
-      }
-    }
+    const auto own = [&](const Face& face) {
+      return face.pocket == pocket && (face.group == Group::wall || face.group == Group::corner);
+    };
+    if (own(first->face)) groups.insert(last->face.group);
+    if (own(last->face)) groups.insert(first->face.group);
   }
-  return edges;
-}
-
-double length_of(const TopoDS_Edge& edge) {
-  GProp_GProps properties;
-  BRepGProp::LinearProperties(edge, properties);
-  return properties.Mass();
-}
-
-bool all_known(const NamedSolid& crown) {
-  for (TopExp_Explorer each(crown.solid, TopAbs_FACE); each.More(); each.Next()) {
-    const TopoDS_Face face = TopoDS::Face(each.Current());
-    const bool mouth =
-        std::any_of(crown.mouths.begin(), crown.mouths.end(), [&](const MouthFace& m) { return m.face.IsSame(face); });
-    if (!mouth && recognise(face, crown.surfaces) == nullptr) return false;
-  }
-  return true;
-}
-
-/// The crown with these pockets' mouths broken; empty when the modeller cannot.
-std::optional<NamedSolid> broken(const NamedSolid& crown, const std::vector<const CrownTool*>& tools) {
-  const std::vector<MouthEdge> edges = mouth_edges(crown, tools);
-  if (edges.empty()) return std::nullopt;
-  try {
-    BRepFilletAPI_MakeChamfer chamfer(crown.solid);
-    double most = 0;  // a chamfer of width b takes at most b x b x length: a triangle with two sides of b
-    for (const MouthEdge& each : edges) {
-      chamfer.Add(each.tool->mouth_break, each.edge);
-      most += each.tool->mouth_break * each.tool->mouth_break * length_of(each.edge);
-    }
-    chamfer.Build();
-    if (!chamfer.IsDone()) return std::nullopt;
-    const auto solid = only_solid(chamfer.Shape());
-    if (!solid || !BRepCheck_Analyzer(*solid).IsValid()) return std::nullopt;
-    const double taken = volume_of(crown.solid) - volume_of(*solid);
-    if (!(taken > 0) || taken > most) return std::nullopt;
-
-    NamedSolid result = crown;
-    result.solid = *solid;
-    for (const MouthEdge& each : edges) {
-      const auto add_made_from = [&](const TopoDS_Shape& part) {
-        for (const TopoDS_Shape& face : chamfer.Generated(part)) {
-          result.mouths.push_back({face, each.tool->pocket, each.tool->what});
-        }
-      };
-      add_made_from(each.edge);
-      add_made_from(TopExp::FirstVertex(each.edge));
-      add_made_from(TopExp::LastVertex(each.edge));
-    }
-    return all_known(result) ? std::optional(std::move(result)) : std::nullopt;
-  } catch (const Standard_Failure&) {
-    return std::nullopt;
-  }
+  return groups;
 }
 
 }  // namespace
 
-void break_mouths(NamedSolid& crown, const Origins& origins, const CrownNumbers& numbers) {
-  std::vector<const CrownTool*> tools;
-  for (const CrownTool& tool : numbers.tools) {
-    if (tool.mouth_break > 0) tools.push_back(&tool);
-  }
-  if (tools.empty()) return;
-  if (auto result = broken(crown, tools)) {
-    crown = std::move(*result);
-    return;
-  }
-  // Each by itself, to name those that fail; all of them when it is only together that they do.
+void break_mouths(NamedSolid& crown, const Engine& engine, const Origins& origins, const CrownNumbers& numbers,
+                  std::vector<Fault>& warnings) {
   std::vector<Fault> faults;
-  const auto blame = [&](const CrownTool& tool) {
-    faults.push_back(fault_at(origins, tool.key + ".mouth_break",
-                              fmt::format("{}: the modeller cannot break its mouth edge by that much; try a smaller "
-                                          "mouth_break, or leave it out",
-                                          tool.what)));
-  };
-  for (const CrownTool* tool : tools) {
-    if (!broken(crown, {tool})) blame(*tool);
+  for (const CrownTool& tool : numbers.tools) {
+    if (!(tool.mouth_break > 0)) continue;
+    const std::string key = tool.key + ".mouth_break";
+    const auto blame = [&](const std::string& why) {
+      faults.push_back(fault_at(origins, key, fmt::format("{}: its mouth edge cannot be broken: {}", tool.what, why)));
+    };
+    const std::set<Group> around = neighbours(crown, tool.pocket);
+    if (engine.piston.round_dome && around.contains(Group::dome)) {
+      blame("it lies on a round dome, and edges are broken on flat crowns and roofs only; leave mouth_break out");
+      continue;
+    }
+    if (tool.tool.recess < 0) {
+      blame("its floor stands up in the middle, like a dished valve face; leave mouth_break out");
+      continue;
+    }
+    if (!around.contains(Group::flat) && !around.contains(Group::dome)) {
+      blame("its wall meets neither the crown flat nor the roof; leave mouth_break out");
+      continue;
+    }
+    for (const Group sharp : {Group::top_chamfer, Group::dish_floor, Group::dish_wall}) {
+      if (!around.contains(sharp)) continue;
+      warnings.push_back(
+          fault_at(origins, key, fmt::format("{}: its edge with the {} is left sharp", tool.what, to_string(sharp))));
+    }
+
+    const MouthTop top = mouth_top(engine.piston, tool.tool, tool.mouth_break);
+    std::vector<NamedSurface> surfaces = crown.surfaces;
+    for (NamedSurface& surface : mouth_surfaces(tool, top)) surfaces.push_back(std::move(surface));
+    const CutResult result = cut(
+        crown.solid, [&](double turn) { return mouth_cutter(tool.tool, top, tool.mouth_break, turn); }, surfaces);
+    if (result.solid) {
+      crown.solid = *result.solid;
+      crown.surfaces = std::move(surfaces);
+    } else {
+      blame(fmt::format("the modeller could not ({}); try another width, or leave mouth_break out", result.reason));
+    }
   }
-  if (faults.empty()) {
-    for (const CrownTool* tool : tools) blame(*tool);
-  }
-  throw InputError(std::move(faults));
+  if (!faults.empty()) throw InputError(std::move(faults));
 }
 
 }  // namespace eyebrow

@@ -1,24 +1,16 @@
 // A solid and what is known of its faces.
 #pragma once
 #include <TopoDS_Shape.hxx>
-#include <string>
 #include <vector>
 
 #include "solid/named_surface.hpp"
 
 namespace eyebrow {
 
-/// A face that lies on no surface that was asked for: an edge break.
-struct MouthFace {
-  TopoDS_Shape face;
-  int pocket = -1;
-  std::string what;  ///< "intake pocket"
-};
-
+/// A solid and what its faces lie on.
 struct NamedSolid {
   TopoDS_Shape solid;
-  std::vector<NamedSurface> surfaces;  ///< what its faces lie on, edge breaks excepted
-  std::vector<MouthFace> mouths;
+  std::vector<NamedSurface> surfaces;
   double volume = 0;
 };
 

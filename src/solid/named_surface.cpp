@@ -45,7 +45,7 @@ bool same_surface(const Face& asked, const Face& found) {
       return close(asked.radius, found.radius) && close(asked.radius2, found.radius2) &&
              parallel(asked.frame.z, found.frame.z) && norm(asked.frame.origin - found.frame.origin) < kSameSurface;
     case Surface::free_form:
-      break;
+      return true;  // told apart by their owners
   }
   return false;
 }
@@ -101,7 +101,9 @@ std::vector<NamedSurface> surfaces_of(const Tool& tool, Group floor, Group corne
 const NamedSurface* recognise(const TopoDS_Face& face, const std::vector<NamedSurface>& surfaces) {
   const Face found = read_surface(face);
   for (const NamedSurface& surface : surfaces) {
-    if (same_surface(surface.face, found) && (!surface.owns || surface.owns(point_inside(face)))) return &surface;
+    if (!same_surface(surface.face, found)) continue;
+    if (surface.face.kind == Surface::plane && dot(surface.face.frame.z, outward_at_middle(face)) < 0) continue;
+    if (!surface.owns || surface.owns(point_inside(face))) return &surface;
   }
   return nullptr;
 }

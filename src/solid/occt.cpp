@@ -6,7 +6,9 @@
 #include <BRepBuilderAPI_MakeFace.hxx>
 #include <BRepBuilderAPI_MakeWire.hxx>
 #include <BRepGProp.hxx>
+#include <BRepGProp_Face.hxx>
 #include <BRepPrimAPI_MakeRevol.hxx>
+#include <BRepTools.hxx>
 #include <BRep_Tool.hxx>
 #include <GProp_GProps.hxx>
 #include <IntTools_Context.hxx>
@@ -130,6 +132,15 @@ int count_faces(const TopoDS_Shape& shape) {
   int count = 0;
   for (TopExp_Explorer each(shape, TopAbs_FACE); each.More(); each.Next()) ++count;
   return count;
+}
+
+Vec3 outward_at_middle(const TopoDS_Face& face) {
+  double u0 = 0, u1 = 0, v0 = 0, v1 = 0;
+  BRepTools::UVBounds(face, u0, u1, v0, v1);
+  gp_Pnt at;
+  gp_Vec outward;
+  BRepGProp_Face(face).Normal((u0 + u1) / 2, (v0 + v1) / 2, at, outward);
+  return to_vec(outward.XYZ());
 }
 
 Vec3 point_inside(const TopoDS_Face& face) {

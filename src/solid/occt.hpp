@@ -52,6 +52,9 @@ double volume_of(const TopoDS_Shape& shape);
 double area_of(const TopoDS_Face& face);
 int count_faces(const TopoDS_Shape& shape);
 
+/// Normal out of the metal in the middle of the face's parameters: of a plane, anywhere.
+Vec3 outward_at_middle(const TopoDS_Face& face);
+
 /// A point well inside a face.
 Vec3 point_inside(const TopoDS_Face& face);
 

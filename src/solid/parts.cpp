@@ -1,7 +1,7 @@
 #include "eyebrow/parts.hpp"
 
-#include <Standard_Failure.hxx>
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -9,73 +9,58 @@
 #include "solid/crown_solid.hpp"
 #include "solid/face_names.hpp"
 #include "solid/mesh.hpp"
-#include "solid/occt.hpp"
 #include "solid/solids.hpp"
-#include "solid/tolerances.hpp"
 #include "solid/valve_outline.hpp"
+#include "solid/valve_solid.hpp"
 
 namespace eyebrow {
 namespace {
 
-/// Long enough to stand out of the piston at any pose: a stem that ended within reach would be one more thing to touch.
-double stem_length(const Engine& engine, const CrownNumbers& numbers, const Valve& valve) {
-  return 4 * valve.head_diameter + numbers.top + engine.cylinder.bore;
-}
-
-/// `more` beside `to`, in one list of faces, edges and triangles.
-void append(Crown& to, const Crown& more) {
-  const int faces = static_cast<int>(to.faces.size()), points = static_cast<int>(to.points.size());
-  to.faces.insert(to.faces.end(), more.faces.begin(), more.faces.end());
-  to.points.insert(to.points.end(), more.points.begin(), more.points.end());
-  for (Edge edge : more.edges) {
-    for (int& face : edge.faces) face += faces;
-    to.edges.push_back(std::move(edge));
+/// Far enough up that the stem's end never comes near the piston: the head must be cleared by the valve's own lift and
+/// by what stands above the crown flat. Four head diameters is more than any valve's length by itself.
+double stem_length(const Engine& engine, const Valve& valve) {
+  double lift = 0;
+  for (const Lobe& lobe : engine.lobes) {
+    if (lobe.name == valve.lobe) lift = lobe.lift * std::max(1.0, valve.rocker_ratio);
   }
-  for (Triangle triangle : more.triangles) {
-    for (int& vertex : triangle.vertex) vertex += points;
-    triangle.face += faces;
-    to.triangles.push_back(triangle);
-  }
-  to.error = std::max(to.error, more.error);
-  to.volume += more.volume;
-}
-
-Crown mesh_of(const NamedSolid& solid, double deflection, const std::string& what) {
-  Crown crown = mesh_solid(solid.solid, named_faces(solid, what), deflection, what);
-  crown.volume = solid.volume;
-  return crown;
+  double dome = engine.piston.round_dome ? engine.piston.round_dome->height : 0.0;
+  if (engine.piston.roof_dome) dome = std::max(dome, engine.piston.roof_dome->plateau);
+  return 4 * valve.head_diameter + std::max(0.0, lift) + dome;
 }
 
 }  // namespace
 
 Parts build_parts(const Engine& engine, const Origins& origins, double deflection) {
+  if (!(deflection > 0)) throw MachineError(fmt::format("a mesh cannot be within {} mm of its surface", deflection));
   std::vector<Fault> faults;
   const CrownNumbers numbers = check_crown(engine, origins, faults);
+  check_bore(engine, origins, faults);
   for (const Valve& valve : engine.valves) {
-    const std::vector<Fault> more = valve_faults(valve, stem_length(engine, numbers, valve), engine.units, origins);
-    faults.insert(faults.end(), more.begin(), more.end());
+    for (Fault& fault : valve_faults(valve, stem_length(engine, valve), engine.units, origins)) {
+      faults.push_back(std::move(fault));
+    }
   }
   if (!faults.empty()) throw InputError(std::move(faults));
-  try {
-    auto solids = std::make_shared<Solids>();
-    Parts parts;
-    const NamedSolid crown = make_crown(engine, origins, numbers);
-    solids->crown = crown.solid;
-    parts.crown = mesh_of(crown, deflection, "the crown");
-    const NamedSolid block = make_block(engine, origins), gasket = make_gasket(engine);
-    solids->block = block.solid;
-    solids->gasket = gasket.solid;
-    parts.bore = mesh_of(block, deflection, "the bore");
-    append(parts.bore, mesh_of(gasket, deflection, "the gasket"));
-    for (const Valve& valve : engine.valves) {
-      parts.profiles.push_back(valve_profile(valve, stem_length(engine, numbers, valve)));
-      solids->valves.push_back(revolve(parts.profiles.back().elements, Frame{}));
-    }
-    parts.solids = std::move(solids);
-    return parts;
-  } catch (const Standard_Failure& failure) {
-    throw MachineError(fmt::format("the modeller failed: {}", failure.GetMessageString()));
+
+  auto solids = std::make_shared<Solids>();
+  Parts parts;
+  solids->crown = make_crown(engine, origins, numbers, parts.warnings);
+  solids->crown_faces = named_faces(solids->crown, "crown");
+  parts.crown = mesh_solid(solids->crown.solid, solids->crown_faces, deflection, "crown");
+  parts.crown.volume = solids->crown.volume;
+
+  const BoreSolids bore = make_bore(engine, origins);
+  parts.bore = mesh_solid(bore.around.solid, named_faces(bore.around, "bore"), deflection, "bore");
+  parts.bore.volume = bore.around.volume;
+  solids->block = bore.block;
+  solids->gasket = bore.gasket;
+
+  for (const Valve& valve : engine.valves) {
+    parts.profiles.push_back(valve_profile(valve, stem_length(engine, valve)));
+    solids->valves.push_back(make_valve(parts.profiles.back(), valve.name));
   }
+  parts.solids = std::move(solids);
+  return parts;
 }
 
 }  // namespace eyebrow

@@ -1,14 +1,17 @@
-// The exact solids of one engine, each in its own frame.
+// The exact solids behind Parts.
 #pragma once
 #include <TopoDS_Shape.hxx>
 #include <vector>
 
+#include "solid/named_solid.hpp"
+
 namespace eyebrow {
 
 struct Solids {
-  TopoDS_Shape crown;                ///< piston frame
-  std::vector<TopoDS_Shape> valves;  ///< one a valve: origin at the rim-plane centre, z along the stem, up
+  NamedSolid crown;                  ///< piston frame
+  std::vector<Face> crown_faces;     ///< in the modeller's order
   TopoDS_Shape block, gasket;        ///< block frame
+  std::vector<TopoDS_Shape> valves;  ///< each in its own frame: z along the stem from the rim-plane centre
 };
 
 }  // namespace eyebrow

@@ -13,13 +13,18 @@ eyebrow_module(solid
     solid/faults.cpp
     solid/mesh.cpp
     solid/mouth_break.cpp
+    solid/mouth_cutter.cpp
     solid/named_surface.cpp
     solid/names.cpp
     solid/occt.cpp
+    solid/outline_volume.cpp
     solid/parts.cpp
+    solid/quiet.cpp
     solid/roof_tool.cpp
     solid/step_out.cpp
     solid/tool.cpp
     solid/valve_profile.cpp
+    solid/valve_solid.cpp
     solid/void_volume.cpp
+    solid/whole_file.cpp
   USES eyebrow_occt fmt::fmt)

@@ -33,36 +33,52 @@ class LiftLimit {
 
   double find(double height, double drop_travel) const {
     // Travel is contact lift less lift, so it alone allows exactly this much. No meeting: as far as the cam goes.
-    const double most = std::isnan(drop_travel) ? of_.peak_lift : drop_travel - of_.asked.travel;
-    if (most < 0) return 0;
-    double good = 0;
-    PoseGaps gaps = query(height, 0);
-    if (!holds(gaps)) return 0;
-    while (good < most) {
-      // A face or radial gap is a line between the two solids (radial's from a rim up to `reach` further on), so none
-      // is shorter than closest, and closest falls no faster than the lift grows.
-      const double clear = gaps.closest.value - near_ - of_.asked.reach;
-      const double next = std::min(most, good + std::max(kLiftStep, std::isnan(clear) ? 0 : clear));
-      gaps = query(height, next);
-      if (!holds(gaps)) return bisect(height, good, next);
+    const double by_travel = std::isnan(drop_travel) ? of_.peak_lift : drop_travel - of_.asked.travel;
+    if (by_travel < 0) return 0;
+    const double most = limit_by_radial(height, by_travel);
+    return most < 0 ? 0 : limit_by_closest_and_face(height, most);
+  }
+
+ private:
+  /// The radial gap is the least over the path ahead: seen from the seat with a longer reach, it covers every lift on
+  /// the way and falls as the reach grows. Negative: not even the seat.
+  double limit_by_radial(double height, double most) const {
+    const auto holds = [&](double lift) {
+      const GapRequest request = request_for(GapKind::radial, lift + of_.asked.reach, false);
+      return holds_where_measured(of_.to_piston.gaps({height, 0}, request).radial.value, of_.asked.radial);
+    };
+    if (holds(most)) return most;
+    if (!holds(0)) return -1;
+    return bisect(0, most, holds);
+  }
+
+  /// Up from the seat. Closest falls no faster than the lift grows, and no face gap is shorter than closest, so what
+  /// closest has in hand can be stepped over.
+  double limit_by_closest_and_face(double height, double most) const {
+    double closest = NAN;
+    const auto holds = [&](double lift) {
+      const Pose pose{height, lift};
+      closest = of_.to_piston.gaps(pose, request_for(GapKind::closest, 0, false)).closest.value;
+      if (closest < of_.asked.closest) return false;
+      if (closest >= of_.asked.face) return true;
+      const double face = of_.to_piston.gaps(pose, request_for(GapKind::face, 0, false)).face.value;
+      return holds_where_measured(face, of_.asked.face);
+    };
+    if (!holds(0)) return 0;
+    for (double good = 0; good < most;) {
+      const double in_hand = closest - std::max(of_.asked.closest, of_.asked.face);
+      const double next = std::min(most, good + std::fmax(kLiftStep, in_hand));
+      if (!holds(next)) return bisect(good, next, holds);
       good = next;
     }
     return most;
   }
 
- private:
-  PoseGaps query(double height, double lift) const {
-    return of_.to_piston.gaps({height, lift}, {false, true, true, true, false, of_.asked.reach});
-  }
-  bool holds(const PoseGaps& gaps) const {
-    return holds_where_measured(gaps.face.value, of_.asked.face) &&
-           holds_where_measured(gaps.radial.value, of_.asked.radial) &&
-           holds_where_measured(gaps.closest.value, of_.asked.closest);
-  }
-  double bisect(double height, double good, double bad) const {
+  template <class Holds>
+  static double bisect(double good, double bad, const Holds& holds) {
     while (bad - good > kLiftTolerance) {
       const double middle = 0.5 * (good + bad);
-      (holds(query(height, middle)) ? good : bad) = middle;
+      (holds(middle) ? good : bad) = middle;
     }
     return good;
   }

@@ -11,8 +11,9 @@ namespace eyebrow::study {
 ///
 /// greatest_lift: from the seat up to it every asked gap (travel, closest, and face and radial where measured) holds.
 /// 0 = not even on the seat. NaN = not computed: at that crank angle no part of the piston comes within the asked gaps
-/// of the valve at any lift that its cam gives. At the sampled angles only. Where the piston is near, lifts are tried
-/// every quarter millimetre and the first failing step is bisected to a micrometre; travel's own limit is exact.
+/// of the valve at any lift that its cam gives. At the sampled angles only. The limits of travel and radial are found
+/// to a micrometre; a closest or face gap that falls short for less than a quarter millimetre of lift, and holds again,
+/// can be stepped over.
 void fill_drop_table(const Setup& setup, std::vector<ValveResult>& valves, Pacer& pacer);
 
 /// What it counts as progress for each sample of each valve, in samples.

@@ -29,33 +29,45 @@ double slope(const std::vector<CyclePoint>& points, std::size_t i) {
   return std::isnan(rise) ? 0 : rise / (points[i + 1].crank - points[i].crank);
 }
 
+/// The least of the points, of equals the one nearest overlap TDC; the size when there is none.
+std::size_t best_of(const std::vector<CyclePoint>& points) {
+  double least = INFINITY;
+  for (const CyclePoint& point : points) least = std::fmin(least, point.value);
+  std::size_t best = points.size();
+  for (std::size_t i = 0; i < points.size(); ++i)
+    if (points[i].value <= least + kTie &&
+        (best == points.size() || std::fabs(points[i].crank) < std::fabs(points[best].crank)))
+      best = i;
+  return best;
+}
+
 bool could_hide_lower(const CyclePath& path, const std::vector<CyclePoint>& points, std::size_t i, double best) {
   const CyclePoint &a = points[i], &b = points[i + 1];
   const double width = b.crank - a.crank;
-  if (width <= kFinestAngle) return false;
-  if (std::isnan(a.value) || std::isnan(b.value)) return std::isnan(a.value) != std::isnan(b.value);
+  if (width <= kFinestAngle || (std::isnan(a.value) && std::isnan(b.value))) return false;
+  const double lower = std::fmin(a.value, b.value);
+  // Where a gap begins to exist it can begin anywhere, but not far below its neighbour.
+  if (std::isnan(a.value) || std::isnan(b.value)) return lower - kAppearing * way(path, a.crank, b.crank) < best;
   const double before = i > 0 ? slope(points, i - 1) : 0;
   double room = std::max({before, slope(points, i), slope(points, i + 1)}) * width;
   if (width <= kSmoothAngle && room < kJumpStep) return false;
   if (width > kMovementAngle) room += way(path, a.crank, b.crank);
-  return std::min(a.value, b.value) - room < best - kValueTolerance;
-}
-
-double least_value(const std::vector<CyclePoint>& points) {
-  double best = INFINITY;
-  for (const CyclePoint& point : points) best = std::fmin(best, point.value);
-  return best;
+  return lower - room < best - kValueTolerance;
 }
 
 std::vector<CyclePoint> subdivide(const CyclePath& path, std::vector<CyclePoint> points) {
   for (bool split = true; split;) {
     split = false;
-    const double best = least_value(points);
+    const std::size_t best = best_of(points);
+    if (best == points.size()) break;
     std::vector<CyclePoint> next;
     next.reserve(2 * points.size());
     for (std::size_t i = 0; i < points.size(); ++i) {
       next.push_back(points[i]);
-      if (i + 1 == points.size() || !could_hide_lower(path, points, i, best)) continue;
+      if (i + 1 == points.size()) continue;
+      // Either side of the best is narrowed on, for its crank angle's sake.
+      const bool beside = (i == best || i + 1 == best) && points[i + 1].crank - points[i].crank > kSmoothAngle;
+      if (!beside && !could_hide_lower(path, points, i, points[best].value)) continue;
       split = true;
       for (int k = 1; k < kParts; ++k) {
         const double crank = points[i].crank + (points[i + 1].crank - points[i].crank) * k / kParts;
@@ -92,20 +104,14 @@ std::vector<double> cycle_grid(double step) {
 
 Least least_over_cycle(const CyclePath& path, std::vector<CyclePoint> points) {
   points = subdivide(path, std::move(points));
-  const double best = least_value(points);
+  const std::size_t at = best_of(points);
   Least least;
-  if (!std::isfinite(best)) return least;
-
-  std::size_t at = points.size();
-  for (std::size_t i = 0; i < points.size(); ++i)
-    if (points[i].value <= best + kTie &&
-        (at == points.size() || std::fabs(points[i].crank) < std::fabs(points[at].crank)))
-      at = i;
+  if (at == points.size()) return least;
   least.found = true;
   least.crank = points[at].crank;
   least.value = points[at].value;
 
-  const double limit = best + kSpanBand;
+  const double limit = least.value + kSpanBand;
   std::size_t from = at, to = at;
   while (from > 0 && points[from - 1].value <= limit) --from;
   while (to + 1 < points.size() && points[to + 1].value <= limit) ++to;

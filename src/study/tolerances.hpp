@@ -23,6 +23,9 @@ inline constexpr double kJumpStep = 0.001;
 /// Above this width a stretch is judged by how far the parts move in it, below it by the slopes of the gap itself:
 /// proving the last micrometre by movement alone would cost thousands of queries and gain nothing.
 inline constexpr double kMovementAngle = 0.3 * kDegree;
+/// A gap that begins to exist between two angles is looked for unless its value beside is higher than the best by this
+/// many times the way that the parts travel between them.
+inline constexpr double kAppearing = 20;
 /// The way is measured by four chords; a twentieth more covers their sag at every width used (4 degrees: 0.06 %).
 inline constexpr double kChordFactor = 1.05;
 /// Equal leasts (closed valves, both TDCs) differ by rounding only: the one nearest overlap TDC is reported.
@@ -39,7 +42,7 @@ inline constexpr int kChunk = 8;
 /// Beside this, an interval is worth a word (2 um is what half a micrometre each way makes at slope 2).
 inline constexpr double kWideInterval = 0.02;
 
-/// Drop table: the least step of lift when something is near, and the width to which the limit is bisected.
+/// Drop table: the least step of lift when something is near, and the width to which a limit is bisected.
 inline constexpr double kLiftStep = 0.25;
 inline constexpr double kLiftTolerance = 1e-3;
 

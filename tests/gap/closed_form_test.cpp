@@ -1,4 +1,5 @@
-// Gaps against closed form, each derived beside its check. Tolerances: 5 um, and the interval must hold the exact value.
+// Gaps against closed form, each derived beside its check. Tolerances: 5 um, and the interval must hold the exact
+// value.
 #include <gtest/gtest.h>
 
 #include "shapes.hpp"
@@ -82,8 +83,8 @@ TEST(ClosedForm, ValveInParallelPocket) {
 }
 
 // A tilted valve in a parallel tilted pocket that opens through the crown, the piston dropped by d: the valve lies
-// d cos g further off the floor and has walked d sin g across the pocket. Radial shrinks by d sin g on the wall it walks
-// to, whichever way that is.
+// d cos g further off the floor and has walked d sin g across the pocket. Radial shrinks by d sin g on the wall it
+// walks to, whichever way that is.
 TEST(ClosedForm, PistonDropWalksTheRimAcrossThePocket) {
   const double tilt = 15 * kDegree, rim = 18, gap = 1.5;
   shapes::TiltedPocket pocket{-4, 6, tilt, 0, rim + gap, 12};
@@ -142,8 +143,8 @@ TEST(ClosedForm, RimTooWideForItsPocket) {
 // Rim edge radius q, upright over a flat: face and travel to the flat face; in a coaxial pocket radial to the full rim.
 TEST(ClosedForm, RoundedRimEdge) {
   const double rim = 18, edge = 0.4, g = 20 * kDegree, h = 1;
-  // Tilted: the lowest point lies on the edge's arc: its centre is (rim - q, q) in the half plane, so the lowest point is
-  // q below the centre's height: z0 + q cos g - (rim - q) sin g - q.
+  // Tilted: the lowest point lies on the edge's arc: its centre is (rim - q, q) in the half plane, so the lowest point
+  // is q below the centre's height: z0 + q cos g - (rim - q) sin g - q.
   const Vec3 up = tilted_axis(g, 0);
   const double z0 = h - edge * std::cos(g) + (rim - edge) * std::sin(g) + edge;
   const PoseGaps gaps = ask(shapes::plain(60), shapes::outline(rim, 1.4, edge), {0, 0, z0}, up, -1, 0, 0);
@@ -168,7 +169,8 @@ TEST(ClosedForm, DomedAndDishedFaces) {
   const Vec3 up = tilted_axis(g, 1);
   const Vec3 ball = Vec3{0, 0, 10};  // centre of the dome's sphere
   const Vec3 centre = ball - (s - depth) * up;
-  const PoseGaps tilted = ask(shapes::plain(60), shapes::outline(18, 1.4, 0, -depth), centre + Vec3{0, 0, s}, up, -1, 0, 0);
+  const PoseGaps tilted =
+      ask(shapes::plain(60), shapes::outline(18, 1.4, 0, -depth), centre + Vec3{0, 0, s}, up, -1, 0, 0);
   expect_gap(tilted.closest, 10, "sphere over a plane");
   expect_gap(tilted.face, 10, "sphere over a plane");
   expect_gap(tilted.travel, 10 / std::cos(g), "sphere over a plane along the axis");

@@ -8,7 +8,8 @@
 namespace eyebrow::shapes {
 
 /// Sharp or rounded outline of a valve with a flat, dished (depth > 0) or domed (depth < 0) face.
-inline Profile outline(double rim, double margin, double edge = 0, double depth = 0, double seat = 2.0, double stem = 4.0) {
+inline Profile outline(double rim, double margin, double edge = 0, double depth = 0, double seat = 2.0,
+                       double stem = 4.0) {
   Profile p;
   const double a = kPi / 4, under = 20 * kDegree;
   const Point2 face_end{rim - edge, 0}, margin_start{rim, edge}, margin_end{rim, margin};

@@ -32,7 +32,7 @@ Expected least_height(const Engine& engine, int number) {
   return least;
 }
 
-CheckResult check(const Engine& engine, const CheckOptions& options = {}) {
+CheckResult check(const Engine& engine, const CheckOptions& options = stepping(3 * kDegree)) {
   return run_check(engine, disc_parts(engine), options);
 }
 
@@ -80,7 +80,7 @@ TEST(FlatCrown, UprightValve) {
 
 TEST(FlatCrown, SeriesHasEveryAngle) {
   const Engine engine = disc_engine();
-  const CheckResult result = check(engine);
+  const CheckResult result = check(engine, stepping(kDegree));
   const Motion motion(engine);
   const Series& series = result.valves[0].series;
   ASSERT_EQ(series.crank.size(), 721u);
@@ -124,9 +124,10 @@ TEST(FlatCrown, ClockPositionOfTheLowestRimPoint) {
   }
   CheckResult result = check(engine);
   const auto expect_clock = [&](int number, double hours) {
-    // Closest is searched to 1e-4 mm, within which the foot may lie half a degree beside the lowest point.
-    for (const auto& [kind, tolerance] : {std::pair{GapKind::travel, 1e-6}, std::pair{GapKind::closest, 0.05}})
-      EXPECT_NEAR(std::remainder(result.valves[number].minimum.at(kind).clock - hours, 12), 0, tolerance)
+    // Gaps are searched to a fraction of a micrometre, within which the foot may lie half a degree beside the lowest
+    // point: R sin(10 deg) (1 - cos(0.7 deg)) = 2e-4 mm.
+    for (GapKind kind : {GapKind::travel, GapKind::closest})
+      EXPECT_NEAR(std::remainder(result.valves[number].minimum.at(kind).clock - hours, 12), 0, 0.05)
           << to_string(kind) << " of valve " << number;
   };
   expect_clock(0, 6);
@@ -169,7 +170,7 @@ TEST(FlatCrown, LashAddsToTravelOneForOne) {
       EXPECT_NEAR(b.travel[i] - a.travel[i], kLash, kMicrometre);
       ++compared;
     }
-    EXPECT_GT(compared, 200);
+    EXPECT_GT(compared, 70);
     EXPECT_NEAR(slack.valves[number].minimum.at(GapKind::travel).gap.value -
                     none.valves[number].minimum.at(GapKind::travel).gap.value,
                 kLash, 0.01);
