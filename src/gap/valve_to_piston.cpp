@@ -58,11 +58,10 @@ void set_closest(Gap& result, const Target& target, const Found& found, const Va
 struct Shape {
   Profile profile;
   ProfileDistance distance;
-  std::optional<ProfileDistance> filled;  ///< only when dished
+  std::optional<ProfileDistance> filled;  ///< only when hollow from below
 
   explicit Shape(Profile outline) : profile(std::move(outline)), distance(profile) {
-    const ProfileElement& face = profile.elements.front();
-    if (face.radius > 0 && !face.bulges) filled.emplace(gap::filled_outline(profile));
+    if (gap::hollow_below(profile)) filled.emplace(gap::filled_outline(profile));
   }
   ValveShape view() const { return {profile, distance, filled ? *filled : distance}; }
 };
