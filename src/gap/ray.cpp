@@ -96,6 +96,35 @@ Sharpened sharpened(const ProfileDistance& valve, int i) {
   return s;
 }
 
+/// Is the point nearer than `spread` to what sharpening adds? Then a ray may start past the sharp corner's sides.
+bool in_corner(const ProfileDistance& valve, Vec3 p, double spread) {
+  for (const ProfileElement& e : valve.elements())
+    if (e.part == ValvePart::rim_edge) {
+      const double r = radius_of(p);
+      return r >= e.from.r - spread && r <= e.to.r + spread && p.z >= e.from.w - spread && p.z <= e.to.w + spread;
+    }
+  return false;
+}
+
+/// On along the ray from p + s n to the valve grown by `spread`, no step longer than the way to it or to a plane that it
+/// lies behind. At grazing incidence the steps shrink: not met, and `at` is where they ran out.
+Meeting approach(const ProfileDistance& valve, Vec3 p, Vec3 n, double s, double spread) {
+  const double far = norm(p) + 2 * norm(Vec3{valve.rim_radius(), 0, valve.elements().back().to.w});
+  SignedDistance d;
+  for (int i = 0; i < kMarch; ++i) {
+    const Vec3 q = p + s * n;
+    const double r = radius_of(q);
+    d = valve.eval(r, q.z);
+    const double gap = d.value - spread;
+    if (gap <= kTouch) return {true, s, d.element};
+    const bool plane = valve.supporting(d.element) && valve.view(d.element, r, q.z).inside_by >= 0;
+    const double facing = plane ? -dot(lift_gradient(q, r, d.dr, d.dw), n) : 1;
+    if (facing <= 0 || s > far) return {};
+    s += gap / facing;
+  }
+  return {false, s, d.element};
+}
+
 }  // namespace
 
 Meeting first_meeting(const ProfileDistance& valve, Vec3 p, Vec3 n) {
@@ -110,23 +139,9 @@ Meeting first_meeting(const ProfileDistance& valve, Vec3 p, Vec3 n) {
       if (inside ? at <= 0 && at > best.at : at >= 0 && at < best.at) best = {true, at, i};
     }
   }
-  if (!best.met || !rounded(valve)) return best;
-  // The corner stands before the arc: go on from it by the true distance.
-  double s = best.at;
-  for (int i = 0; i < kMarch; ++i) {
-    const Vec3 q = p + s * n;
-    const SignedDistance d = valve.eval(radius_of(q), q.z);
-    if (inside) {
-      // Behind a ray that starts inside, the corner lies outside the metal: come back toward the start.
-      if (d.value <= kTouch) return {true, s, d.element};
-      s = std::min(0.0, s + d.value);
-    } else {
-      if (d.value <= kTouch) return {true, s, d.element};
-      s += d.value;
-      if (s > best.at + 8 * valve.rim_radius()) return {};
-    }
-  }
-  return {true, s, best.element};
+  if (!inside && in_corner(valve, p, 0)) best = {true, 0, -1};
+  // The corner stands before the arc (behind a ray that starts inside, too): go on from it.
+  return best.met && rounded(valve) ? approach(valve, p, n, best.at, 0) : best;
 }
 
 double earliest_meeting(const ValveShape& valve, Vec3 p, Vec3 n, double spread, bool behind) {
@@ -134,6 +149,7 @@ double earliest_meeting(const ValveShape& valve, Vec3 p, Vec3 n, double spread, 
   if (!behind && outline.eval(radius_of(p), p.z).value <= spread) return 0;
   // No part of the valve stands out of the filled outline, sharp corners for round ones.
   double s = kInfinity;
+  if (!behind && (in_corner(valve.filled, p, spread) || valve.filled.eval(radius_of(p), p.z).value <= spread)) s = 0;
   for (int i = 0; i < valve.filled.size(); ++i) {
     const Sharpened e = sharpened(valve.filled, i);
     const Roots roots = meet(e.element, e.line, p, n, spread);
@@ -141,19 +157,8 @@ double earliest_meeting(const ValveShape& valve, Vec3 p, Vec3 n, double spread, 
       if (behind || roots.at[k] >= 0) s = std::min(s, roots.at[k]);
   }
   if (s == kInfinity || (&valve.filled == &outline && !rounded(outline))) return s;
-  // From there to what is really there, no step longer than the way to the valve or to a plane that it lies behind.
-  const double far = norm(p) + 2 * (valve.profile.top + valve.profile.rim_radius);
-  for (int i = 0; i < kMarch && s < far; ++i) {
-    const Vec3 q = p + s * n;
-    const double r = radius_of(q);
-    const SignedDistance d = outline.eval(r, q.z);
-    const double gap = d.value - spread;
-    if (gap <= kTouch || (behind && s >= 0)) return s;
-    const bool plane = outline.supporting(d.element) && outline.view(d.element, r, q.z).inside_by >= 0;
-    const double facing = plane ? -dot(lift_gradient(q, r, d.dr, d.dw), n) : 1;
-    s += facing > 0 ? gap / facing : kInfinity;
-  }
-  return s < far ? s : kInfinity;
+  s = approach(outline, p, n, s, spread).at;
+  return behind ? std::min(s, 0.0) : s;  // where it starts, it is in the tube
 }
 
 }  // namespace eyebrow::gap
