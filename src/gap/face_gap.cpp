@@ -66,16 +66,16 @@ class FaceGap {
     }
     if (planar && add_tangent(face, c, n, here)) bound = std::max(bound, tangents_of(face).back().least(cell));
     if (bound >= best.value - kSearch) return bound;
-    if (near >= 0) {
-      // All rays of the cell stay within a tube about the middle one; a curved face spreads them with the way they go.
-      const double way = std::min(here.at, best.value);
-      const double spread =
-          planar ? rho : rho * (1 + (way < kInfinity ? std::max(0.0, way) : 0) / bending_radius(face));
-      bound = std::max(bound, earliest_meeting(valve_.distance, c, n, spread));
-    }
+    // All rays of the cell stay within a tube about the middle one; a curved face spreads them with the way they go.
+    // Where feet may lie inside, the way back out of the metal is bounded alike.
+    const double way = std::min(here.at, best.value);
+    const double spread = planar ? rho : rho * (1 + (way < kInfinity ? std::max(0.0, way) : 0) / bending_radius(face));
+    const double tube = earliest_meeting(valve_, c, n, spread, near < 0);
+    bound = std::max(bound, tube);
+    // The least may be approached at a foot whose own ray just misses. What a foot this near would meet counts as met.
+    if (rho < kBrink && tube < best.value && !blocked(c, n, tube)) best = {tube, c, cell.triangle, tube};
     // Feet that cannot see the valve: once a hidden cell is small its rim of doubt is below what matters.
     if (hidden && rho < 0.05 && corners_hidden(cell, n)) return kInfinity;
-    if (bound == -kInfinity && rho < kSearch) return std::min(here.at, 0.0) - rho;
     return bound;
   }
 
@@ -112,7 +112,7 @@ class FaceGap {
   /// A convex body lies behind the tangent plane where the middle ray meets it. Keeps the newest few planes.
   bool add_tangent(int face, Vec3 c, Vec3 n, Meeting meeting) {
     if (dished_) meeting = first_meeting(valve_.filled, c, n);
-    if (!meeting.met || valve_.distance.elements()[meeting.element].part > ValvePart::margin) return false;
+    if (!meeting.met || valve_.filled.elements()[meeting.element].part > ValvePart::margin) return false;
     const Vec3 y = c + meeting.at * n;
     const double r = radius_of(y);
     const ElementView v = valve_.filled.view(meeting.element, r, y.z);

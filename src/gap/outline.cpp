@@ -1,5 +1,6 @@
 #include "outline.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace eyebrow::gap {
@@ -44,12 +45,29 @@ Profile offset_outline(const Profile& profile, double grow) {
   return result;
 }
 
+bool hollow_below(const Profile& profile) {
+  const ProfileElement& face = profile.elements.front();
+  return face.radius > 0 && (!face.bulges || profile.elements[1].part == ValvePart::rim_edge);
+}
+
 Profile filled_outline(Profile profile) {
-  for (ProfileElement& e : profile.elements)
-    if (e.part == ValvePart::face && e.radius > 0 && !e.bulges) {
-      e.radius = 0;
-      e.from = {0, e.to.w};
-    }
+  if (!hollow_below(profile)) return profile;
+  auto& elements = profile.elements;
+  ProfileElement& face = elements.front();
+  if (!face.bulges) {
+    face.radius = 0;
+    face.from = {0, face.to.w};
+    return profile;
+  }
+  // The common tangent's unit normal n, out of the metal: n . (centre to centre) = difference of the radii.
+  ProfileElement& edge = elements[1];
+  const double dr = edge.centre.r - face.centre.r, dw = edge.centre.w - face.centre.w, apart = std::hypot(dr, dw);
+  const double along = (face.radius - edge.radius) / apart, across = std::sqrt(std::max(0.0, 1 - along * along));
+  const Point2 n{(along * dr + across * dw) / apart, (along * dw - across * dr) / apart};
+  face.to = {face.centre.r + face.radius * n.r, face.centre.w + face.radius * n.w};
+  edge.from = {edge.centre.r + edge.radius * n.r, edge.centre.w + edge.radius * n.w};
+  ProfileElement lid{ValvePart::face, face.to, edge.from, {}, 0, true};
+  elements.insert(elements.begin() + 1, lid);
   return profile;
 }
 

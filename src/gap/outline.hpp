@@ -9,7 +9,11 @@ namespace eyebrow::gap {
 /// Right to the order of grow^2 / radius, for |grow| far below the outline's least element.
 Profile offset_outline(const Profile& profile, double grow);
 
-/// The outline with a dish filled in flat.
+/// Is the outline hollow somewhere below the margin: a dish, or the notch where a dome meets a rounded rim edge?
+bool hollow_below(const Profile& profile);
+
+/// The outline with a dish filled in flat, or that notch by the straight line that touches both arcs: convex from
+/// below.
 Profile filled_outline(Profile profile);
 
 }  // namespace eyebrow::gap

@@ -115,6 +115,14 @@ double w_at(const ProfileElement& e, double r) {
   return e.from.w + (r - e.from.r) / span * (e.to.w - e.from.w);
 }
 
+/// dw / dr along an element of the lower side.
+double slope_at(const ProfileElement& e, double r) {
+  if (e.radius <= 0) return (e.to.w - e.from.w) / (e.to.r - e.from.r);
+  const double x = r - e.centre.r, h2 = e.radius * e.radius - x * x;
+  const double slope = h2 > 0 ? x / std::sqrt(h2) : kInfinity;
+  return e.bulges ? slope : -slope;
+}
+
 }  // namespace
 
 ProfileDistance::ProfileDistance(const Profile& profile)
@@ -130,6 +138,27 @@ ProfileDistance::ProfileDistance(const Profile& profile)
     lowest_bend_ = e.radius * e.radius / std::pow(e.radius * e.radius - e.to.r * e.to.r, 1.5);
   }
   while (first_upper_ < size() && elements_[first_upper_].part <= ValvePart::margin) ++first_upper_;
+  for (int i = 0; i + 1 < first_upper_; ++i) {
+    // The slope falls from one element to the next: a dome's end on a rounded rim edge.
+    const Point2 corner = elements_[i].to;
+    if (corner.r < rim_radius_ && slope_at(elements_[i], corner.r) > slope_at(elements_[i + 1], corner.r) + 1e-9)
+      lowest_bend_ = kInfinity;
+  }
+  for (int i = 0; i < size(); ++i) supporting_.push_back(supports(i));
+}
+
+bool ProfileDistance::supports(int element) const {
+  const ProfileElement& e = elements_[element];
+  if (e.radius > 0 && !e.bulges) return false;
+  const Straight& line = straight_[element];
+  for (const Point2& end : {e.from, e.to}) {
+    const double nr = e.radius > 0 ? (end.r - e.centre.r) / e.radius : line.tw;
+    const double nw = e.radius > 0 ? (end.w - e.centre.w) / e.radius : -line.tr;
+    // The valve has both r and -r.
+    const Point2 furthest = support(-std::fabs(nr), -nw);
+    if (std::fabs(nr) * furthest.r + nw * furthest.w > nr * end.r + nw * end.w + 1e-9) return false;
+  }
+  return true;
 }
 
 ElementView ProfileDistance::view(int element, double r, double w) const {
@@ -212,15 +241,19 @@ double ProfileDistance::lowest(double r) const {
   return 0;
 }
 
+double ProfileDistance::lowest_over(double from, double to) const {
+  from = std::min(from, rim_radius_);
+  to = std::min(to, rim_radius_);
+  double least = std::min(lowest(from), lowest(to));
+  // Each element rises or falls all along, so what is left is where two meet: a dish ends lowest.
+  for (int i = 0; i < first_upper_; ++i)
+    if (elements_[i].to.r > from && elements_[i].to.r < to) least = std::min(least, elements_[i].to.w);
+  return least;
+}
+
 double ProfileDistance::lowest_slope(double r) const {
-  for (int i = 0; i < first_upper_; ++i) {
-    const ProfileElement& e = elements_[i];
-    if (e.part == ValvePart::margin || r > e.to.r) continue;
-    if (e.radius <= 0) return (e.to.w - e.from.w) / (e.to.r - e.from.r);
-    const double x = r - e.centre.r, h2 = e.radius * e.radius - x * x;
-    const double slope = h2 > 0 ? x / std::sqrt(h2) : kInfinity;
-    return e.bulges ? slope : -slope;
-  }
+  for (int i = 0; i < first_upper_; ++i)
+    if (elements_[i].part != ValvePart::margin && r <= elements_[i].to.r) return slope_at(elements_[i], r);
   return kInfinity;
 }
 

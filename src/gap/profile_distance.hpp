@@ -52,19 +52,27 @@ class ProfileDistance {
   /// Least and greatest w of the metal at radius r, 0 <= r <= R.
   double lowest(double r) const;
   double highest(double r) const;
+  /// Least of `lowest` over [from, to].
+  double lowest_over(double from, double to) const;
   /// d lowest / d r; infinite where an edge's arc ends upright at the rim.
   double lowest_slope(double r) const;
-  /// `lowest` + bend r^2 / 2 is convex over 0 ... R: 0 unless the face is dished.
+  /// `lowest` + bend r^2 / 2 is convex over 0 ... R: 0 unless the face is dished, infinite where it has a hollow
+  /// corner.
   double lowest_bend() const { return lowest_bend_; }
   bool inside(double r, double w) const;
+  /// Does the whole valve lie behind every plane that touches the element from outside?
+  bool supporting(int element) const { return supporting_[element]; }
 
   double rim_radius() const { return rim_radius_; }
   const std::vector<ProfileElement>& elements() const { return elements_; }
   const Straight& straight(int element) const { return straight_[element]; }
 
  private:
+  bool supports(int element) const;
+
   std::vector<ProfileElement> elements_;
   std::vector<Straight> straight_;  ///< one an element
+  std::vector<bool> supporting_;    ///< one an element
   int first_upper_ = 0;             ///< elements before it bound the metal from below or at the margin
   double rim_radius_ = 0, lowest_bend_ = 0;
 };

@@ -11,7 +11,7 @@ namespace eyebrow::gap {
 struct ValveShape {
   const Profile& profile;
   const ProfileDistance& distance;
-  const ProfileDistance& filled;  ///< the same with a dish filled in flat: convex from below
+  const ProfileDistance& filled;  ///< the same with what is hollow from below filled in; `distance` if nothing is
 };
 
 /// Least signed distance from the valve to the faces.

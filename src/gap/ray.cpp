@@ -77,7 +77,9 @@ struct Sharpened {
 };
 
 bool rounded(const ProfileDistance& valve) {
-  return valve.size() > 1 && valve.elements()[1].part == ValvePart::rim_edge;
+  for (const ProfileElement& e : valve.elements())
+    if (e.part == ValvePart::rim_edge) return true;
+  return false;
 }
 
 Sharpened sharpened(const ProfileDistance& valve, int i) {
@@ -127,17 +129,31 @@ Meeting first_meeting(const ProfileDistance& valve, Vec3 p, Vec3 n) {
   return {true, s, best.element};
 }
 
-double earliest_meeting(const ProfileDistance& valve, Vec3 p, Vec3 n, double spread) {
-  const SignedDistance start = valve.eval(radius_of(p), p.z);
-  if (start.value <= spread) return 0;
-  double best = kInfinity;
-  for (int i = 0; i < valve.size(); ++i) {
-    const Sharpened s = sharpened(valve, i);
-    const Roots roots = meet(s.element, s.line, p, n, spread);
+double earliest_meeting(const ValveShape& valve, Vec3 p, Vec3 n, double spread, bool behind) {
+  const ProfileDistance& outline = valve.distance;
+  if (!behind && outline.eval(radius_of(p), p.z).value <= spread) return 0;
+  // No part of the valve stands out of the filled outline, sharp corners for round ones.
+  double s = kInfinity;
+  for (int i = 0; i < valve.filled.size(); ++i) {
+    const Sharpened e = sharpened(valve.filled, i);
+    const Roots roots = meet(e.element, e.line, p, n, spread);
     for (int k = 0; k < roots.count; ++k)
-      if (roots.at[k] >= 0) best = std::min(best, roots.at[k]);
+      if (behind || roots.at[k] >= 0) s = std::min(s, roots.at[k]);
   }
-  return best;
+  if (s == kInfinity || (&valve.filled == &outline && !rounded(outline))) return s;
+  // From there to what is really there, no step longer than the way to the valve or to a plane that it lies behind.
+  const double far = norm(p) + 2 * (valve.profile.top + valve.profile.rim_radius);
+  for (int i = 0; i < kMarch && s < far; ++i) {
+    const Vec3 q = p + s * n;
+    const double r = radius_of(q);
+    const SignedDistance d = outline.eval(r, q.z);
+    const double gap = d.value - spread;
+    if (gap <= kTouch || (behind && s >= 0)) return s;
+    const bool plane = outline.supporting(d.element) && outline.view(d.element, r, q.z).inside_by >= 0;
+    const double facing = plane ? -dot(lift_gradient(q, r, d.dr, d.dw), n) : 1;
+    s += facing > 0 ? gap / facing : kInfinity;
+  }
+  return s < far ? s : kInfinity;
 }
 
 }  // namespace eyebrow::gap

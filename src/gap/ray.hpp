@@ -1,7 +1,6 @@
 // A straight line against a valve, in the valve's frame.
 #pragma once
-#include "profile_distance.hpp"
-#include "search.hpp"
+#include "queries.hpp"
 
 namespace eyebrow::gap {
 
@@ -15,8 +14,8 @@ struct Meeting {
 /// (sphere tracing, J. C. Hart, The Visual Computer 12, 1996), everything else is closed form.
 Meeting first_meeting(const ProfileDistance& valve, Vec3 p, Vec3 n);
 
-/// No ray along n that stays within `spread` of this one meets the valve before this; infinity = none meets it.
-/// The ray starts outside the valve.
-double earliest_meeting(const ProfileDistance& valve, Vec3 p, Vec3 n, double spread);
+/// No ray along n that stays within `spread` of this one meets the valve before this; infinity = none meets it. The ray
+/// starts outside the valve; `behind`: wherever it starts, and what lies behind the start counts.
+double earliest_meeting(const ValveShape& valve, Vec3 p, Vec3 n, double spread, bool behind);
 
 }  // namespace eyebrow::gap

@@ -101,9 +101,13 @@ Found least(const std::vector<const FaceTree*>& trees, const ValveFrame& frame, 
     const FaceTree* tree;
     int node;  // >= 0: a node of the tree; -1: the cell
     Cell cell;
+    int halved = 0;
   };
+  // Of equal bounds the smallest cell goes first, so that a tie ends at its first place instead of spreading.
   struct Later {
-    bool operator()(const Item& a, const Item& b) const { return a.bound > b.bound; }
+    bool operator()(const Item& a, const Item& b) const {
+      return a.bound > b.bound || (a.bound == b.bound && a.halved < b.halved);
+    }
   };
   std::vector<Item> heap;
   Found best = start;
@@ -144,7 +148,7 @@ Found least(const std::vector<const FaceTree*>& trees, const ValveFrame& frame, 
       }
     } else {
       for (const Cell& half : halves(item.cell))
-        push({std::max(item.bound, problem.cell_bound(half, best)), item.tree, -1, half});
+        push({std::max(item.bound, problem.cell_bound(half, best)), item.tree, -1, half, item.halved + 1});
     }
   }
   best.opened = opened;

@@ -18,6 +18,10 @@ inline constexpr long kBudget = 400000;
 /// Ray marching ends this near the valve's surface: far below the pose ball, far above rounding at 1e3 mm.
 inline constexpr double kTouch = 1e-9;
 
+/// Feet nearer to each other than this are one foot: far below the pose ball, and the search ends where the valve's
+/// brink (a sharp rim, a margin seen edge on) cuts a face.
+inline constexpr double kBrink = 1e-6;
+
 /// Steps from a rim edge's sharp corner to its arc along a ray. At grazing incidence the steps shrink; where they run
 /// out the last place is what is told: it is short of the meeting.
 inline constexpr int kMarch = 96;

@@ -35,6 +35,7 @@ class Under {
     const double slope = outline_.lowest_slope(r);
     if (!std::isfinite(slope)) return -kInfinity;
     const double bend = outline_.lowest_bend();
+    if (!std::isfinite(bend)) return -kInfinity;
     const double rho = cell.radius(x);
     double sag = 0.5 * bend * rho * rho;
     const double ux = x.x / r, uy = x.y / r;
@@ -54,9 +55,7 @@ class Under {
   }
 
   /// Least of `lowest` over [from, to].
-  double lowest_over(double from, double to) const {
-    return std::min(lowest(from), lowest(to));  // rising all the way, or falling (dished) and then rising
-  }
+  double lowest_over(double from, double to) const { return outline_.lowest_over(from, to); }
 
  private:
   const ProfileDistance& outline_;
@@ -161,9 +160,9 @@ void refine(const Cell& cell, const Under& under, const Under& filled, double en
   radii(cell, nearest, furthest);
   if (nearest > under.rim()) return;
   const double top = std::max({cell.corner[0].z, cell.corner[1].z, cell.corner[2].z});
-  const double bound =
-      std::max(under.lowest_over(nearest, furthest) - top,
-               std::max(under.tangent_bound(cell, shift.point), under.tangent_bound(cell, cell.centre())));
+  double bound = under.lowest_over(nearest, furthest) - top;
+  for (const Under* outline : {&under, &filled})
+    for (const Vec3& at : {shift.point, cell.centre()}) bound = std::max(bound, outline->tangent_bound(cell, at));
   if (bound >= std::min(shift.first, enough) - kSearch || depth > 40) return;
   for (const Cell& half : halves(cell)) {
     Shift own;

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 
 #include "eyebrow/gap.hpp"
@@ -57,11 +58,10 @@ void set_closest(Gap& result, const Target& target, const Found& found, const Va
 struct Shape {
   Profile profile;
   ProfileDistance distance;
-  std::optional<ProfileDistance> filled;  ///< only when dished
+  std::optional<ProfileDistance> filled;  ///< only when hollow from below
 
   explicit Shape(Profile outline) : profile(std::move(outline)), distance(profile) {
-    const ProfileElement& face = profile.elements.front();
-    if (face.radius > 0 && !face.bulges) filled.emplace(gap::filled_outline(profile));
+    if (gap::hollow_below(profile)) filled.emplace(gap::filled_outline(profile));
   }
   ValveShape view() const { return {profile, distance, filled ? *filled : distance}; }
 };
@@ -101,6 +101,9 @@ struct ValveToPiston::Inner {
         grown(gap::offset_outline(outline, kPoseBall + crown->crown().error)),
         shrunk(gap::offset_outline(outline, -kPoseBall - crown->crown().error)) {
     all = all_faces(crown->crown());
+    // Of two faces met at once the own pocket's is told, then the lower number.
+    std::stable_partition(all.begin(), all.end(),
+                          [&](int i) { return own >= 0 && crown->crown().faces[i].pocket == own; });
     for (int i : all) {
       const Face& face = crown->crown().faces[i];
       switch (face.group) {
