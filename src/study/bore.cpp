@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "study/clock.hpp"
 #include "study/place.hpp"
 #include "study/refine.hpp"
 #include "study/tolerances.hpp"
@@ -52,21 +51,11 @@ Minimum bore_minimum(const Setup& setup, int valve) {
   Least least = least_over_cycle(path, flank(setup, valve, path));
   carry_over_peak(setup, valve, least);
 
-  Minimum minimum;
-  minimum.crank = least.crank;
-  minimum.span_from = least.span_from;
-  minimum.span_to = least.span_to;
+  Minimum minimum = minimum_at(setup, least);
   minimum.lift = setup.motion.lift(valve, least.crank);
-  minimum.piston_depth = setup.motion.piston_depth(least.crank);
   minimum.gap = gap_at(minimum.lift, true);
-  minimum.point_valve = minimum.gap.on_valve;
-  minimum.point_other = minimum.gap.on_other;
-  if (minimum.gap.valve_part >= 0) minimum.face_valve = to_string(profile.elements[minimum.gap.valve_part].part);
-  if (minimum.gap.other_face >= 0) minimum.face_other = setup.parts.bore.faces[minimum.gap.other_face].name;
-  const Spot spot = spot_of(minimum.point_valve, setup.rim_centre(valve, minimum.lift), of.place.up);
-  minimum.clock = spot.clock;
-  minimum.from_centre = spot.from_axis;
-  minimum.reason = reason_of(minimum.gap, GapKind::closest, minimum.face_valve, minimum.face_other);
+  describe(minimum, GapKind::closest,
+           {{}, profile, setup.parts.bore, setup.rim_centre(valve, minimum.lift), of.place.up});
   return minimum;
 }
 
