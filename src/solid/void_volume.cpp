@@ -56,13 +56,14 @@ double blank_top(const Piston& piston, double x, double y) {
   return piston.top_chamfer > 0 ? std::min(dome, radius - piston.top_chamfer - r) : dome;
 }
 
-CrownVolume crown_volume(const Piston& piston, double bottom, const std::vector<Tool>& tools) {
+CrownVolume crown_volume(const Piston& piston, double bottom, const std::vector<Tool>& tools, int finer) {
   CrownVolume volume;
-  const double dr = piston.crown_diameter / 2 / kRings, dphi = 2 * kPi / kSectors;
+  const int rings = kRings * finer, sectors = kSectors * finer;
+  const double dr = piston.crown_diameter / 2 / rings, dphi = 2 * kPi / sectors;
   std::vector<Span> spans;
-  for (int ring = 0; ring < kRings; ++ring) {
+  for (int ring = 0; ring < rings; ++ring) {
     const double r = (ring + 0.5) * dr, cell = r * dr * dphi;
-    for (int sector = 0; sector < kSectors; ++sector) {
+    for (int sector = 0; sector < sectors; ++sector) {
       const double phi = (sector + 0.5) * dphi, x = r * std::cos(phi), y = r * std::sin(phi);
       const double top = blank_top(piston, x, y);
       spans.clear();
