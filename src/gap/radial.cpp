@@ -33,41 +33,26 @@ Found radial(const Target& target, const std::vector<int>& faces, const ValveFra
     const Vec3 p = nearest_to_axis(polygon, r);
     try_point(p, r, normal, triangle);
   };
-  std::vector<int> stack;
-  for (int face : faces) {
-    const FaceTree& tree = target.tree(face);
-    if (tree.nodes.empty()) continue;
-    stack.assign(1, 0);
-    while (!stack.empty()) {
-      const TreeNode& node = tree.nodes[stack.back()];
-      stack.pop_back();
-      const Box2 box = node_box(node, tree, frame).box;
-      if (box.low.w > high || box.high.w < low || box.low.r - rim >= best.value) continue;
-      if (node.left >= 0) {
-        stack.push_back(node.right);
-        stack.push_back(node.left);
-        continue;
-      }
-      for (int i = node.first; i < node.first + node.count; ++i) {
-        const Cell cell = cell_of(tree.pieces[i], frame);
-        const Vec3 normal = frame.turn_in(target.normal(cell.triangle));
-        try_polygon(slab(cell, full, high), normal, cell.triangle);
-        // Over the rounded edge the rim's radius changes with height: slices of equal turn along the arc, the corners
-        // tried beside the nearest point, so that what a slice misses is of second order in its height.
-        if (edge > 0) {
-          constexpr int kSlices = 48;
-          for (int k = 0; k < kSlices; ++k) {
-            const double a = full - edge * std::sin(0.5 * kPi * (k + 1) / kSlices);
-            const double b = full - edge * std::sin(0.5 * kPi * k / kSlices);
-            const Polygon slice = slab(cell, a, b);
-            try_polygon(slice, normal, cell.triangle);
-            for (int j = 0; j < slice.count; ++j)
-              try_point(slice.corner[j], radius_of(slice.corner[j]), normal, cell.triangle);
-          }
-        }
-      }
+  const auto out_of_reach = [&](const Box2& box) {
+    return box.low.w > high || box.high.w < low || box.low.r - rim >= best.value;
+  };
+  const auto visit = [&](const Cell& cell) {
+    const Vec3 normal = frame.turn_in(target.normal(cell.triangle));
+    try_polygon(slab(cell, full, high), normal, cell.triangle);
+    if (edge <= 0) return;
+    // Over the rounded edge the rim's radius changes with height: slices of equal turn along the arc, the corners tried
+    // beside the nearest point, so that what a slice misses is of second order in its height.
+    constexpr int kSlices = 48;
+    for (int k = 0; k < kSlices; ++k) {
+      const double a = full - edge * std::sin(0.5 * kPi * (k + 1) / kSlices);
+      const double b = full - edge * std::sin(0.5 * kPi * k / kSlices);
+      const Polygon slice = slab(cell, a, b);
+      try_polygon(slice, normal, cell.triangle);
+      for (int j = 0; j < slice.count; ++j)
+        try_point(slice.corner[j], radius_of(slice.corner[j]), normal, cell.triangle);
     }
-  }
+  };
+  for (int face : faces) walk(target.tree(face), frame, out_of_reach, visit);
   best.low = best.value;
   return best;
 }

@@ -106,8 +106,8 @@ bool in_corner(const ProfileDistance& valve, Vec3 p, double spread) {
   return false;
 }
 
-/// On along the ray from p + s n to the valve grown by `spread`, no step longer than the way to it or to a plane that it
-/// lies behind. At grazing incidence the steps shrink: not met, and `at` is where they ran out.
+/// On along the ray from p + s n to the valve grown by `spread`, no step longer than the way to it or to a plane that
+/// it lies behind. At grazing incidence the steps shrink: not met, and `at` is where they ran out.
 Meeting approach(const ProfileDistance& valve, Vec3 p, Vec3 n, double s, double spread) {
   const double far = norm(p) + 2 * norm(Vec3{valve.rim_radius(), 0, valve.elements().back().to.w});
   SignedDistance d;
