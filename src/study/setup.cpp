@@ -25,7 +25,8 @@ Setup::Setup(const Engine& of, const Parts& with)
   std::vector<Fault> faults;
   for (const Valve& valve : engine.valves)
     if (!engine.asked.valve.contains(valve.role))
-      faults.push_back({"", 0, 0, fmt::format("valve \"{}\": no asked gaps are stated for its role", valve.name)});
+      faults.push_back(
+          {"", 0, 0, fmt::format("valve \"{}\": no asked gaps are stated for its role", valve.name), "asked"});
   if (parts.profiles.size() != engine.valves.size())
     faults.push_back({"", 0, 0, "the parts were not built from this engine: their valves differ in number"});
   if (!faults.empty()) throw InputError(faults);
