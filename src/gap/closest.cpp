@@ -148,35 +148,41 @@ class Closest {
     return std::min(bound, best.value);
   }
 
-  /// Inside, the depth is at most the distance to any element whose foot stays inside it.
+  /// Inside, the depth is at most the distance to any element that the foot lies in. Either one element holds the feet
+  /// of all metal in the cell, or two that meet in a joint which is not hollow do so together.
   double dipping_bound(const Cell& cell, Vec3 c, double r, double rho) const {
-    double bound = -kInfinity;
-    for (int i = 0; i < valve_.distance.size(); ++i) {
-      const ElementView v = valve_.distance.view(i, r, c.z);
-      if (v.inside_by < rho) continue;
-      // `side` bends by at most 1/radius in the half plane and |sr|/r about the axis, either way.
-      const ProfileElement& e = valve_.distance.elements()[i];
-      double modulus = 0;
-      if (e.radius > 0) {
-        const double from_centre = e.radius + (e.bulges ? v.side : -v.side);
-        if (from_centre <= 2 * rho) continue;
-        modulus += 1.0 / (from_centre - rho);
-      }
-      if (v.sr != 0) {
-        if (r <= 2 * rho) continue;
-        modulus += std::fabs(v.sr) / (r - rho);
-      }
-      // A convex function lies above its tangent plane; only its rise needs the modulus, and only a concave one its
-      // fall.
-      const bool convex = v.sr >= 0 && (e.radius == 0 || e.bulges);
-      const double bend = 0.5 * modulus * rho * rho;
-      Vec3 corner;
-      const Vec3 gradient = lift_gradient(c, r, v.sr, v.sw);
-      const double low = v.side + slope(cell, c, gradient, corner) - (convex ? 0.0 : bend);
-      const double high = v.side - slope(cell, c, -gradient, corner) + bend;
-      bound = std::max(bound, std::min(low, -high));
+    const ProfileDistance& outline = valve_.distance;
+    double bound = -kInfinity,
+           before = -kInfinity;  // `before`: of the element before, when its far end is out of reach
+    for (int i = 0; i < outline.size(); ++i) {
+      const ElementView v = outline.view(i, r, c.z);
+      const bool from = i == 0 || v.from_by >= rho || outline.joint_keeps(i - 1);
+      const bool to = i + 1 == outline.size() || v.to_by >= rho || outline.joint_keeps(i);
+      const double own = from || to ? side_bound(cell, c, r, rho, i, v) : -kInfinity;
+      if (to) bound = std::max(bound, from ? own : std::min(own, before));
+      before = from && outline.joint_covers(i) ? own : -kInfinity;
     }
     return bound;
+  }
+
+  /// No metal of the cell with its foot in the element is deeper; what lies before an element is void.
+  double side_bound(const Cell& cell, Vec3 c, double r, double rho, int element, const ElementView& v) const {
+    Vec3 corner;
+    const double flat = v.side + slope(cell, c, lift_gradient(c, r, v.sr, v.sw), corner);
+    const ProfileElement& e = valve_.distance.elements()[element];
+    const bool hollow = e.radius > 0 && !e.bulges;
+    if (!hollow && v.sr >= 0) return flat;  // convex: nowhere below its tangent plane
+    // A hollow arc bends `side` down by 1/radius, and where `side` falls with r so does the turn about the axis.
+    double bend = 0;
+    if (hollow) {
+      if (e.radius - v.side <= 2 * rho) return -kInfinity;
+      bend += 1 / (e.radius - v.side - rho);
+    }
+    if (v.sr < 0 && !(hollow && e.centre.r == 0)) {
+      if (r <= 2 * rho) return -kInfinity;
+      bend -= v.sr / (r - rho);
+    }
+    return flat - 0.5 * bend * rho * rho;
   }
 
   const ValveShape& valve_;

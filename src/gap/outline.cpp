@@ -40,6 +40,7 @@ Profile offset_outline(const Profile& profile, double grow) {
   }
   result.rim_radius += grow;
   result.margin += grow;
+  if (profile.edge_radius > 0) result.edge_radius += grow;
   result.lowest -= grow;
   result.top += grow;
   return result;

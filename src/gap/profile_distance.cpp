@@ -20,7 +20,9 @@ ElementView view_segment(const ProfileElement& e, const Straight& line, double r
   v.side = nr * xr + nw * xw;
   v.sr = nr;
   v.sw = nw;
-  v.inside_by = std::min(along, line.length - along);
+  v.from_by = along;
+  v.to_by = line.length - along;
+  v.inside_by = std::min(v.from_by, v.to_by);
   if (v.inside_by >= 0) {
     v.distance = std::fabs(v.side);
     const double sign = v.side < 0 ? -1.0 : 1.0;
@@ -48,11 +50,11 @@ ElementView view_arc(const ProfileElement& e, double r, double w) {
   // Foot inside the arc: left of the ray to `from` and right of the ray to `to` (a bulging arc turns left).
   const double fr = (e.from.r - e.centre.r) / e.radius, fw = (e.from.w - e.centre.w) / e.radius;
   const double gr = (e.to.r - e.centre.r) / e.radius, gw = (e.to.w - e.centre.w) / e.radius;
-  const double after = sign * (fr * xw - fw * xr);
-  const double before = sign * (xr * gw - xw * gr);
-  v.inside_by = std::min(after, before);
+  v.from_by = sign * (fr * xw - fw * xr);
+  v.to_by = sign * (xr * gw - xw * gr);
   // An arc is shorter than half a circle, so a point on the far side of the centre has its foot outside.
-  if (fr * xr + fw * xw < 0 && gr * xr + gw * xw < 0) v.inside_by = std::min(v.inside_by, -rho);
+  if (fr * xr + fw * xw < 0 && gr * xr + gw * xw < 0) v.from_by = v.to_by = -rho;
+  v.inside_by = std::min(v.from_by, v.to_by);
   if (v.inside_by >= 0) {
     v.distance = std::fabs(rho - e.radius);
     const double s = rho >= e.radius ? 1.0 : -1.0;
@@ -115,6 +117,16 @@ double w_at(const ProfileElement& e, double r) {
   return e.from.w + (r - e.from.r) / span * (e.to.w - e.from.w);
 }
 
+/// Unit vector along the walk at an end of an element.
+Point2 direction(const ProfileElement& e, Point2 at) {
+  if (e.radius > 0) {
+    const double sign = (e.bulges ? 1.0 : -1.0) / e.radius;
+    return {-sign * (at.w - e.centre.w), sign * (at.r - e.centre.r)};
+  }
+  const double dr = e.to.r - e.from.r, dw = e.to.w - e.from.w, length = std::hypot(dr, dw);
+  return {dr / length, dw / length};
+}
+
 /// dw / dr along an element of the lower side.
 double slope_at(const ProfileElement& e, double r) {
   if (e.radius <= 0) return (e.to.w - e.from.w) / (e.to.r - e.from.r);
@@ -144,7 +156,17 @@ ProfileDistance::ProfileDistance(const Profile& profile)
     if (corner.r < rim_radius_ && slope_at(elements_[i], corner.r) > slope_at(elements_[i + 1], corner.r) + 1e-9)
       lowest_bend_ = kInfinity;
   }
-  for (int i = 0; i < size(); ++i) supporting_.push_back(supports(i));
+  for (int i = 0; i < size(); ++i) {
+    supporting_.push_back(supports(i));
+    joints_.push_back(i + 1 < size() ? joint(elements_[i], elements_[i + 1]) : Joint::smooth);
+  }
+}
+
+ProfileDistance::Joint ProfileDistance::joint(const ProfileElement& before, const ProfileElement& after) {
+  const Point2 a = direction(before, before.to), b = direction(after, after.from);
+  const double left = a.r * b.w - a.w * b.r, on = a.r * b.r + a.w * b.w;
+  if (left < -1e-9) return Joint::hollow;
+  return on <= 1e-9 ? Joint::sharp : Joint::smooth;
 }
 
 bool ProfileDistance::supports(int element) const {

@@ -11,12 +11,13 @@ inline constexpr int kMaxElements = 16;
 
 /// What one outline element knows of a point.
 struct ElementView {
-  double distance;   ///< to the element's curve, >= 0; to its convex side's hull where the arc bulges
-  double dr, dw;     ///< gradient of `distance`
-  double side;       ///< signed: the element's line or circle carried on; negative in the metal
-  double sr, sw;     ///< gradient of `side`
-  double inside_by;  ///< how far the point may move and keep its foot inside the element; negative = foot outside
-  double bend;       ///< `distance` + bend |p|^2 / 2 is convex in the half plane: 0 except where an arc is hollow
+  double distance;        ///< to the element's curve, >= 0; to its convex side's hull where the arc bulges
+  double dr, dw;          ///< gradient of `distance`
+  double side;            ///< signed: the element's line or circle carried on; negative in the metal
+  double sr, sw;          ///< gradient of `side`
+  double from_by, to_by;  ///< how far inside the element the foot lies, counted from either end
+  double inside_by;       ///< the lesser: how far the point may move and keep its foot inside; negative = foot outside
+  double bend;            ///< `distance` + bend |p|^2 / 2 is convex in the half plane: 0 except where an arc is hollow
 };
 
 struct SignedDistance {
@@ -64,16 +65,24 @@ class ProfileDistance {
   bool supporting(int element) const { return supporting_[element]; }
 
   double rim_radius() const { return rim_radius_; }
+  /// Within the metal near the joint of this element with the next, where are the feet? Inside one of the two: always
+  /// where the joint is not hollow. Inside this one: where it turns by 90 degrees or more.
+  bool joint_covers(int element) const { return joints_[element] >= Joint::smooth; }
+  bool joint_keeps(int element) const { return joints_[element] == Joint::sharp; }
+
   const std::vector<ProfileElement>& elements() const { return elements_; }
   const Straight& straight(int element) const { return straight_[element]; }
 
  private:
+  enum class Joint { hollow, smooth, sharp };
+  static Joint joint(const ProfileElement& before, const ProfileElement& after);
   bool supports(int element) const;
 
   std::vector<ProfileElement> elements_;
   std::vector<Straight> straight_;  ///< one an element
   std::vector<bool> supporting_;    ///< one an element
-  int first_upper_ = 0;             ///< elements before it bound the metal from below or at the margin
+  std::vector<Joint> joints_;  ///< of each element with the next; the last one's end, on the axis, counts as smooth
+  int first_upper_ = 0;        ///< elements before it bound the metal from below or at the margin
   double rim_radius_ = 0, lowest_bend_ = 0;
 };
 

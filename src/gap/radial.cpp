@@ -5,56 +5,96 @@
 #include "queries.hpp"
 
 namespace eyebrow::gap {
+namespace {
+
+/// The rim on all of its path at once, against one face triangle after another.
+class Radial {
+ public:
+  Radial(const ValveShape& valve, double reach)
+      : rim_(valve.profile.rim_radius), edge_(valve.profile.edge_radius), high_(valve.profile.margin) {
+    low_ = valve.distance.elements()[0].to.w - reach;  // foot of the margin or of its rounded edge
+    full_ = low_ + edge_;
+  }
+
+  bool out_of_reach(const Box2& box) const {
+    return box.low.w > high_ || box.high.w < low_ || box.low.r - rim_ >= best_.value;
+  }
+
+  void search(const Cell& cell, Vec3 normal) {
+    search(cell, normal, full_, high_);
+    if (edge_ > 0) search(cell, normal, low_, full_);
+  }
+
+  Found found() const {
+    Found result = best_;
+    result.low = std::min(best_.value, closed_);
+    return result;
+  }
+
+ private:
+  /// Below `full_` only the rounded edge passes; its radius there, on the last of the path.
+  double rim_at(double w) const {
+    if (w >= full_) return rim_;
+    const double h = std::min(full_ - w, edge_);
+    return rim_ - (edge_ - std::sqrt(edge_ * edge_ - h * h));
+  }
+
+  /// The part of the triangle between two heights; over the rounded edge halved as long as the rim's change matters.
+  void search(const Cell& cell, Vec3 normal, double from, double to) {
+    const Polygon polygon = slab(cell, from, to);
+    if (polygon.count == 0) return;
+    double r = 0;
+    const Vec3 nearest = nearest_to_axis(polygon, r);
+    const double bound = r - rim_at(to);
+    if (bound > 0 && turned_away(polygon, normal)) return;
+    const bool even = rim_at(from) == rim_at(to);
+    if (!even && bound >= best_.value - kSearch) {
+      closed_ = std::min(closed_, bound);
+      return;
+    }
+    take(nearest, r, normal, cell.triangle);
+    if (even) return;
+    for (int i = 0; i < polygon.count; ++i)
+      take(polygon.corner[i], radius_of(polygon.corner[i]), normal, cell.triangle);
+    if (to - from < kTouch) {
+      closed_ = std::min(closed_, bound);
+      return;
+    }
+    // Halved by the arc's turn: near its foot the rim's radius changes fast.
+    const double a = std::asin(std::min(1.0, (full_ - from) / edge_)),
+                 b = std::asin(std::max(0.0, (full_ - to) / edge_));
+    const double middle = full_ - edge_ * std::sin(0.5 * (a + b));
+    search(cell, normal, middle, to);
+    search(cell, normal, from, middle);
+  }
+
+  /// A wall that turns its back to the rim is behind metal.
+  static bool turned_away(const Polygon& polygon, Vec3 normal) {
+    for (int i = 0; i < polygon.count; ++i)
+      if (normal.x * polygon.corner[i].x + normal.y * polygon.corner[i].y < 0) return false;
+    return true;
+  }
+
+  void take(Vec3 p, double r, Vec3 normal, int triangle) {
+    const double value = r - rim_at(p.z);
+    if (value >= best_.value || (value > 0 && normal.x * p.x + normal.y * p.y >= 0)) return;
+    best_ = {value, p, triangle, value};
+  }
+
+  double rim_, edge_, low_ = 0, high_, full_ = 0;
+  Found best_;
+  double closed_ = kInfinity;  ///< least bound of what was put aside
+};
+
+}  // namespace
 
 Found radial(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,
              double reach) {
-  const double rim = valve.profile.rim_radius;
-  const double foot = valve.distance.elements()[0].to.w;  // of the margin or its rounded edge
-  const double low = foot - reach, high = valve.profile.margin;
-  const double edge = valve.profile.edge_radius;
-  // Below `full` only the rounded edge passes; its radius there, on the last of the path.
-  const double full = low + edge;
-  const auto rim_at = [&](double w) {
-    if (edge <= 0 || w >= full) return rim;
-    const double h = std::clamp(full - w, 0.0, edge);
-    return rim - (edge - std::sqrt(edge * edge - h * h));
-  };
-  Found best;
-  const auto try_point = [&](Vec3 p, double r, Vec3 normal, int triangle) {
-    const double value = r - rim_at(p.z);
-    if (value >= best.value) return;
-    // A wall that turns its back to the rim is behind metal.
-    if (value > 0 && normal.x * p.x + normal.y * p.y >= 0) return;
-    best = {value, p, triangle, value};
-  };
-  const auto try_polygon = [&](const Polygon& polygon, Vec3 normal, int triangle) {
-    if (polygon.count == 0) return;
-    double r = 0;
-    const Vec3 p = nearest_to_axis(polygon, r);
-    try_point(p, r, normal, triangle);
-  };
-  const auto out_of_reach = [&](const Box2& box) {
-    return box.low.w > high || box.high.w < low || box.low.r - rim >= best.value;
-  };
-  const auto visit = [&](const Cell& cell) {
-    const Vec3 normal = frame.turn_in(target.normal(cell.triangle));
-    try_polygon(slab(cell, full, high), normal, cell.triangle);
-    if (edge <= 0) return;
-    // Over the rounded edge the rim's radius changes with height: slices of equal turn along the arc, the corners tried
-    // beside the nearest point, so that what a slice misses is of second order in its height.
-    constexpr int kSlices = 48;
-    for (int k = 0; k < kSlices; ++k) {
-      const double a = full - edge * std::sin(0.5 * kPi * (k + 1) / kSlices);
-      const double b = full - edge * std::sin(0.5 * kPi * k / kSlices);
-      const Polygon slice = slab(cell, a, b);
-      try_polygon(slice, normal, cell.triangle);
-      for (int j = 0; j < slice.count; ++j)
-        try_point(slice.corner[j], radius_of(slice.corner[j]), normal, cell.triangle);
-    }
-  };
+  Radial problem(valve, reach);
+  const auto out_of_reach = [&](const Box2& box) { return problem.out_of_reach(box); };
+  const auto visit = [&](const Cell& cell) { problem.search(cell, frame.turn_in(target.normal(cell.triangle))); };
   for (int face : faces) walk(target.tree(face), frame, out_of_reach, visit);
-  best.low = best.value;
-  return best;
+  return problem.found();
 }
 
 }  // namespace eyebrow::gap
