@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "eyebrow/fault.hpp"
 #include "eyebrow/vec.hpp"
 
 namespace eyebrow {
@@ -196,6 +197,9 @@ struct Origin {
 
 /// Dotted key ("valve.intake.head_diameter") to its place.
 using Origins = std::map<std::string, Origin>;
+
+/// Gives each fault that has a key and no place yet the place of its key; failing that, of the nearest key around it.
+std::vector<Fault> place(std::vector<Fault> faults, const Origins& origins);
 
 /// Unit vector along the stem, away from the combustion chamber.
 inline Vec3 up_axis(const Valve& valve) {

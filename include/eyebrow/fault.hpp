@@ -8,10 +8,11 @@ namespace eyebrow {
 
 /// One thing wrong (or doubtful) in what the user gave.
 struct Fault {
-  std::string file;     ///< as the user named it; "--set" for an override; empty when no place applies
-  int line = 0;         ///< 1-based; 0 = unknown
-  int column = 0;       ///< 1-based; 0 = unknown
-  std::string message;  ///< what was read, what is allowed, and the nearest right word
+  std::string file;      ///< as the user named it; "--set" for an override; empty when no place applies
+  int line = 0;          ///< 1-based; 0 = unknown
+  int column = 0;        ///< 1-based; 0 = unknown
+  std::string message;   ///< what was read, what is allowed, and the nearest right word
+  std::string key = {};  ///< dotted key of the engine file that it is about; empty = none. See place() in engine.hpp
 };
 
 /// "file:line:column: message", leaving out what is unknown.

@@ -23,7 +23,9 @@ CheckResult check(const CheckArguments& arguments, Warnings& warnings) {
   options.drop_table = !arguments.csv.empty() || !arguments.json.empty();
   options.progress = [&](double share) { progress.show(share); };
   options.stop = [] { return signal_seen() != 0; };
-  return run_check(file.engine, parts, options);
+  CheckResult result = with_places(file.origins, [&] { return run_check(file.engine, parts, options); });
+  result.warnings = place(std::move(result.warnings), file.origins);
+  return result;
 }
 
 }  // namespace

@@ -24,7 +24,7 @@ int run(const ExportArguments& arguments) {
   warnings.add(parts.warnings);
   stop_if_asked();
 
-  const Motion motion(file.engine);
+  const Motion motion = with_places(file.origins, [&] { return Motion(file.engine); });
   Placing placing;
   placing.height = motion.height(arguments.crank);
   for (std::size_t i = 0; i < file.engine.valves.size(); ++i)

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "eyebrow/engine.hpp"
 #include "eyebrow/fault.hpp"
 
 namespace eyebrow::cli {
@@ -13,6 +14,16 @@ void tell(const std::vector<Fault>& faults, const std::string& input);
 
 /// "eyebrow: message".
 void tell(const std::string& message);
+
+/// Runs `work`; what it finds wrong with the input gets its place in the engine file.
+template <class Work>
+auto with_places(const Origins& origins, const Work& work) {
+  try {
+    return work();
+  } catch (const InputError& error) {
+    throw InputError(place(error.faults(), origins));
+  }
+}
 
 /// Tells each warning once and keeps it for the report.
 class Warnings {

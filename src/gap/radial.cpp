@@ -91,24 +91,9 @@ class Radial {
 Found radial(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,
              double reach) {
   Radial problem(valve, reach);
-  std::vector<int> stack;
-  for (int face : faces) {
-    const FaceTree& tree = target.tree(face);
-    if (tree.nodes.empty()) continue;
-    stack.assign(1, 0);
-    while (!stack.empty()) {
-      const TreeNode& node = tree.nodes[stack.back()];
-      stack.pop_back();
-      if (problem.out_of_reach(node_box(node, tree, frame).box)) continue;
-      if (node.left >= 0) {
-        stack.push_back(node.right);
-        stack.push_back(node.left);
-        continue;
-      }
-      for (int i = node.first; i < node.first + node.count; ++i)
-        problem.search(cell_of(tree.pieces[i], frame), frame.turn_in(target.normal(tree.pieces[i].triangle)));
-    }
-  }
+  const auto out_of_reach = [&](const Box2& box) { return problem.out_of_reach(box); };
+  const auto visit = [&](const Cell& cell) { problem.search(cell, frame.turn_in(target.normal(cell.triangle))); };
+  for (int face : faces) walk(target.tree(face), frame, out_of_reach, visit);
   return problem.found();
 }
 

@@ -88,6 +88,24 @@ inline std::array<Cell, 2> halves(const Cell& cell) {
 /// The cell's point nearest to p. Follows Ericson, Real-Time Collision Detection (2005), section 5.1.5 (memory).
 Vec3 nearest_on(const Cell& cell, Vec3 p);
 
+/// Visits the pieces of a tree, in its own order, leaving out every node for which skip(Box2) is true.
+template <class Skip, class Visit>
+void walk(const FaceTree& tree, const ValveFrame& frame, const Skip& skip, const Visit& visit) {
+  if (tree.nodes.empty()) return;
+  std::vector<int> stack{0};
+  while (!stack.empty()) {
+    const TreeNode& node = tree.nodes[stack.back()];
+    stack.pop_back();
+    if (skip(node_box(node, tree, frame).box)) continue;
+    if (node.left >= 0) {
+      stack.push_back(node.right);
+      stack.push_back(node.left);
+      continue;
+    }
+    for (int i = node.first; i < node.first + node.count; ++i) visit(cell_of(tree.pieces[i], frame));
+  }
+}
+
 /// Problem gives, in the valve's frame:
 ///   double node_bound(const NodeBox&, double enough) nothing in the node lies below it (need not exceed `enough`);
 ///   double cell_bound(const Cell&, Found& best)      the same for a cell; lowers `best` by points that it tries.

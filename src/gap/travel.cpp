@@ -206,11 +206,23 @@ Found travel(const Target& target, const std::vector<int>& faces, const ValveFra
   // kept whole: in overlap the shifts of neighbouring triangles chain up to the least withdrawal.
   std::vector<Shift> reached, behind;
   Shift ahead{kInfinity, kInfinity, {}, -1};
-  std::vector<int> stack;
+  const auto out_of_reach = [&](const Box2& box) {
+    return box.low.r > under.rim() || lowest - box.high.w >= ahead.first;
+  };
+  const auto visit = [&](const Cell& cell) {
+    Shift shift;
+    if (!shift_of(cell, under, shift)) return;
+    if (!under.flat()) refine(cell, under, filled, ahead.first, shift, 0);
+    if (shift.last < 0)
+      behind.push_back(shift);
+    else if (shift.first < 0)
+      reached.push_back(shift);
+    else if (shift.first < ahead.first)
+      ahead = shift;
+  };
   for (int face : faces) {
     const FaceTree& tree = target.tree(face);
-    if (tree.nodes.empty()) continue;
-    if (!under.flat() && target.crown().faces[face].kind == Surface::plane) {
+    if (!under.flat() && !tree.pieces.empty() && target.crown().faces[face].kind == Surface::plane) {
       const PlaneShift plane = plane_shift(target, tree, frame, valve);
       if (plane.bound >= ahead.first) continue;
       if (plane.bound >= 0 && plane.shift.triangle >= 0) {
@@ -218,30 +230,7 @@ Found travel(const Target& target, const std::vector<int>& faces, const ValveFra
         continue;
       }
     }
-    stack.assign(1, 0);
-    while (!stack.empty()) {
-      const TreeNode& node = tree.nodes[stack.back()];
-      stack.pop_back();
-      const Box2 box = node_box(node, tree, frame).box;
-      if (box.low.r > under.rim() || lowest - box.high.w >= ahead.first) continue;
-      if (node.left >= 0) {
-        stack.push_back(node.right);
-        stack.push_back(node.left);
-        continue;
-      }
-      for (int i = node.first; i < node.first + node.count; ++i) {
-        const Cell cell = cell_of(tree.pieces[i], frame);
-        Shift shift;
-        if (!shift_of(cell, under, shift)) continue;
-        if (!under.flat()) refine(cell, under, filled, ahead.first, shift, 0);
-        if (shift.last < 0)
-          behind.push_back(shift);
-        else if (shift.first < 0)
-          reached.push_back(shift);
-        else if (shift.first < ahead.first)
-          ahead = shift;
-      }
-    }
+    walk(tree, frame, out_of_reach, visit);
   }
   Found found;
   if (reached.empty()) {

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 
 #include "eyebrow/gap.hpp"
@@ -100,6 +101,9 @@ struct ValveToPiston::Inner {
         grown(gap::offset_outline(outline, kPoseBall + crown->crown().error)),
         shrunk(gap::offset_outline(outline, -kPoseBall - crown->crown().error)) {
     all = all_faces(crown->crown());
+    // Of two faces met at once the own pocket's is told, then the lower number.
+    std::stable_partition(all.begin(), all.end(),
+                          [&](int i) { return own >= 0 && crown->crown().faces[i].pocket == own; });
     for (int i : all) {
       const Face& face = crown->crown().faces[i];
       switch (face.group) {

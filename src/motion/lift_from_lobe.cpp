@@ -9,7 +9,7 @@ namespace eyebrow {
 namespace motion {
 
 void add_fault(std::vector<Fault>& faults, const Lobe& lobe, const std::string& what) {
-  faults.push_back(fault(fmt::format("lobe.{}: {}", lobe.name, what)));
+  faults.push_back({"", 0, 0, fmt::format("lobe.{}: {}", lobe.name, what), "lobe." + lobe.name});
 }
 
 void check_greatest_lift(const Lobe& lobe, std::vector<Fault>& faults) {

@@ -16,7 +16,7 @@ namespace {
 // An even triangle of side s on curvature k is off by k s^2 / 6 at its centre: this share of the deflection.
 constexpr double kGridShare = 0.8;
 // On a surface that is straight one way, the chart's height in units: low, so that triangles join what is side by side.
-constexpr double kStraightHeight = 3.0;
+constexpr double kStraightHeight = 1.0;
 constexpr double kRow = 0.8660254037844386;  // height of an even triangle of side 1
 
 constexpr int kProbes = 12;  // places along and across a free-form face where its bend is looked at

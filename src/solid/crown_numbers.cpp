@@ -75,6 +75,7 @@ class Checker {
 
   void check_roof_dome() {
     if (!piston_.roof_dome) return;
+    const std::size_t had = faults_.size();
     const RoofDome& roof = *piston_.roof_dome;
     if (!(roof.plateau > 0)) {
       say("piston.roof.plateau", fmt::format("the plateau's height must be above 0, not {}", length(roof.plateau)));
@@ -86,7 +87,8 @@ class Checker {
           fmt::format("plane {} of the roof: its slope must be above 0 and below 90 degrees, not {:.4g}", i + 1,
                       roof.planes[i].slope / kDegree));
     }
-    if (leaves_nothing(roof)) say("piston.roof", "the roof's planes leave no dome on the crown");
+    if (faults_.size() == had && leaves_nothing(roof))
+      say("piston.roof", "the roof's planes leave no dome on the crown");
     if (piston_.top_chamfer > 0 && flat_radius() - roof.plateau <= 2 * kBeyond) {
       say("piston.top_chamfer", "the top chamfer, carried on upward, leaves nothing of the roof");
     }

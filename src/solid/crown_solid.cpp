@@ -3,6 +3,7 @@
 #include <Standard_Failure.hxx>
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include <fmt/format.h>
 
@@ -141,32 +142,69 @@ void append(std::vector<NamedSurface>& to, std::vector<NamedSurface> from) {
   for (NamedSurface& surface : from) to.push_back(std::move(surface));
 }
 
-/// Cuts one tool or says why not, in the user's terms.
-void cut_tool(NamedSolid& crown, const Engine& engine, const Origins& origins, const CrownNumbers& numbers,
-              const CrownTool& tool) {
-  append(crown.surfaces, tool_surfaces(tool));
-  const CutResult result = cut(
-      crown.solid, [&](double turn) { return tool_solid(tool.tool, numbers.top, turn); }, crown.surfaces);
-  if (result.solid) {
+/// Whether what the others leave holds nothing for this tool to cut, by quadrature.
+bool cuts_nothing(const Piston& piston, const CrownNumbers& numbers, const CrownTool& tool) {
+  std::vector<Tool> all, others;
+  for (const CrownTool& each : numbers.tools) {
+    all.push_back(each.tool);
+    if (&each != &tool) others.push_back(each.tool);
+  }
+  return crown_volume(piston, numbers.bottom, all).removed - crown_volume(piston, numbers.bottom, others).removed <
+         kLeastCut;
+}
+
+/// Cuts the tools in this order. The first that fails, with its result; null when all went well.
+const CrownTool* cut_all(NamedSolid& crown, const CrownNumbers& numbers, const std::vector<const CrownTool*>& order,
+                         CutResult& result) {
+  for (const CrownTool* tool : order) {
+    append(crown.surfaces, tool_surfaces(*tool));
+    result = cut(
+        crown.solid, [&](double turn) { return tool_solid(tool->tool, numbers.top, turn); }, crown.surfaces);
+    if (!result.solid) return tool;
     crown.solid = *result.solid;
-    return;
   }
-  if (result.missed && crown_volume(engine.piston, numbers.bottom, {tool.tool}).removed < kLeastCut) {
-    throw InputError({fault_at(origins, tool.key, fmt::format("{}: it cuts nothing from the crown", tool.what))});
+  return nullptr;
+}
+
+/// The blank with every tool cut. One that fails is cut before all others in another try: then it meets a plain body.
+NamedSolid cut_tools(const NamedSolid& blank, const Engine& engine, const Origins& origins,
+                     const CrownNumbers& numbers) {
+  std::vector<const CrownTool*> order;
+  for (const CrownTool& tool : numbers.tools) order.push_back(&tool);
+  std::set<const CrownTool*> tried_first;
+  while (true) {
+    NamedSolid crown = blank;
+    CutResult result;
+    const CrownTool* failed = cut_all(crown, numbers, order, result);
+    if (failed == nullptr) return crown;
+    if (result.missed && cuts_nothing(engine.piston, numbers, *failed)) {
+      throw InputError(
+          {fault_at(origins, failed->key, fmt::format("{}: it cuts nothing from the crown", failed->what))});
+    }
+    if (!tried_first.insert(failed).second || failed == order.front()) {
+      throw MachineError(to_string(fault_at(
+          origins, failed->key,
+          fmt::format("{}: the modeller could not cut it ({}); a small change of its place or diameter usually helps",
+                      failed->what, result.reason))));
+    }
+    std::erase(order, failed);
+    order.insert(order.begin(), failed);
   }
-  throw MachineError(
-      fmt::format("{}: the modeller could not cut it ({}); a small change of its place or diameter usually helps",
-                  tool.what, result.reason));
 }
 
 /// The modeller's volume against our own quadrature, which knows nothing of it.
 void check_volume(const Piston& piston, const CrownNumbers& numbers, double volume) {
   std::vector<Tool> tools;
   for (const CrownTool& tool : numbers.tools) tools.push_back(tool.tool);
-  const CrownVolume expected = crown_volume(piston, numbers.bottom, tools);
-  const double dome = numbers.top * kPi * piston.crown_diameter * piston.crown_diameter / 4;
-  const double allowed = kQuadrature * (expected.removed + dome) + kBooleanVolume * expected.metal;
-  if (std::fabs(volume - expected.metal) <= allowed) return;
+  CrownVolume expected;
+  for (const int finer : {1, 4}) {  // a small nick needs the finer grid
+    expected = crown_volume(piston, numbers.bottom, tools, finer);
+    const double dome = crown_volume(piston, 0, {}, finer).metal;
+    if (std::fabs(volume - expected.metal) <=
+        kQuadrature * (expected.removed + std::fabs(dome)) + kBooleanVolume * expected.metal) {
+      return;
+    }
+  }
   std::string names;
   for (const CrownTool& tool : numbers.tools) names += (names.empty() ? "" : ", ") + tool.what;
   throw MachineError(
@@ -194,8 +232,7 @@ NamedSolid make_blank(const Piston& piston, const CrownNumbers& numbers) {
 NamedSolid make_crown(const Engine& engine, const Origins& origins, const CrownNumbers& numbers,
                       std::vector<Fault>& warnings) {
   try {
-    NamedSolid crown = make_blank(engine.piston, numbers);
-    for (const CrownTool& tool : numbers.tools) cut_tool(crown, engine, origins, numbers, tool);
+    NamedSolid crown = cut_tools(make_blank(engine.piston, numbers), engine, origins, numbers);
     check_volume(engine.piston, numbers, volume_of(crown.solid));
     break_mouths(crown, engine, origins, numbers, warnings);
     crown.volume = volume_of(crown.solid);

@@ -21,7 +21,7 @@ namespace eyebrow {
 namespace {
 
 constexpr std::size_t kMostNodes = 300000;  // of one face: more means that refining does not help
-constexpr int kPasses = 24;                 // of putting points where triangles are too far off
+constexpr int kPasses = 40;                 // of putting points where triangles are too far off
 constexpr double kApart = 0.55;             // grid points keep this many spacings from all others
 
 std::size_t at(int i) {

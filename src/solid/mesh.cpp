@@ -16,8 +16,8 @@
 namespace eyebrow {
 namespace {
 
-constexpr std::size_t kMostPoints = 1000000;  // ten times what a crown of four pockets and a dome has: give up
-constexpr int kRounds = 16;                   // of halving pieces of edges that some face found too coarse
+constexpr std::size_t kMostPoints = 600000;  // ten times what a crown of four pockets and a dome has: give up
+constexpr int kRounds = 16;                  // of halving pieces of edges that some face found too coarse
 // Share of the deflection that an edge's chords may sag. Next to faces that are straight one way, triangles may span
 // two chords, which sag four times as much; next to faces that curve both ways the grid inside is as coarse as this.
 constexpr double kSagStraight = 0.22, kSagCurved = 0.55;

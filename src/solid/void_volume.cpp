@@ -35,6 +35,28 @@ double dome_height(const Piston& piston, double x, double y) {
   return z;
 }
 
+struct Ring {
+  double inner, outer;
+};
+
+/// About `count` rings over the crown, none across a circle where the turned body's top has a kink.
+std::vector<Ring> rings_of(const Piston& piston, int count) {
+  const double radius = piston.crown_diameter / 2;
+  std::vector<double> kinks{0, radius, radius - piston.top_chamfer};
+  if (piston.round_dome) {
+    kinks.push_back(piston.round_dome->base_diameter / 2);
+    kinks.push_back(piston.round_dome->top_diameter / 2);
+  }
+  std::sort(kinks.begin(), kinks.end());
+  std::vector<Ring> rings;
+  for (std::size_t i = 1; i < kinks.size(); ++i) {
+    const double wide = kinks[i] - kinks[i - 1];
+    const int n = wide > 0 ? static_cast<int>(std::ceil(count * wide / radius)) : 0;
+    for (int k = 0; k < n; ++k) rings.push_back({kinks[i - 1] + wide * k / n, kinks[i - 1] + wide * (k + 1) / n});
+  }
+  return rings;
+}
+
 /// Length of the union of spans within [bottom, top].
 double covered(std::vector<Span>& spans, double bottom, double top) {
   std::sort(spans.begin(), spans.end(), [](const Span& a, const Span& b) { return a.low < b.low; });
@@ -56,13 +78,14 @@ double blank_top(const Piston& piston, double x, double y) {
   return piston.top_chamfer > 0 ? std::min(dome, radius - piston.top_chamfer - r) : dome;
 }
 
-CrownVolume crown_volume(const Piston& piston, double bottom, const std::vector<Tool>& tools) {
+CrownVolume crown_volume(const Piston& piston, double bottom, const std::vector<Tool>& tools, int finer) {
   CrownVolume volume;
-  const double dr = piston.crown_diameter / 2 / kRings, dphi = 2 * kPi / kSectors;
+  const int sectors = kSectors * finer;
+  const double dphi = 2 * kPi / sectors;
   std::vector<Span> spans;
-  for (int ring = 0; ring < kRings; ++ring) {
-    const double r = (ring + 0.5) * dr, cell = r * dr * dphi;
-    for (int sector = 0; sector < kSectors; ++sector) {
+  for (const Ring& ring : rings_of(piston, kRings * finer)) {
+    const double r = (ring.inner + ring.outer) / 2, cell = r * (ring.outer - ring.inner) * dphi;
+    for (int sector = 0; sector < sectors; ++sector) {
       const double phi = (sector + 0.5) * dphi, x = r * std::cos(phi), y = r * std::sin(phi);
       const double top = blank_top(piston, x, y);
       spans.clear();

@@ -16,6 +16,7 @@ struct CrownVolume {
 double blank_top(const Piston& piston, double x, double y);
 
 /// `bottom`: z of the underside. Midpoint rule in polar cells over the crown, exact along z.
-CrownVolume crown_volume(const Piston& piston, double bottom, const std::vector<Tool>& tools);
+/// `finer` = how many times more cells each way.
+CrownVolume crown_volume(const Piston& piston, double bottom, const std::vector<Tool>& tools, int finer = 1);
 
 }  // namespace eyebrow

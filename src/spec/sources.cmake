@@ -13,6 +13,7 @@ eyebrow_module(spec
     spec/nearest.cpp
     spec/nesting.cpp
     spec/node.cpp
+    spec/origins.cpp
     spec/overrides.cpp
     spec/piston.cpp
     spec/pocket_floor.cpp

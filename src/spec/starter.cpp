@@ -71,8 +71,8 @@ x = -0.155                  # where the cutter's axis crosses the crown flat
 y = +0.861
 tilt = 23                   # of its axis from the bore's: protractor on the pocket's floor against the crown flat
 lean = 0                    # direction that the axis leans toward, going up: 0 = +x, 90 = +y (front)
-# tilt_xz = 23              # these two may stand instead of tilt and lean: the tilt as seen from the front (positive =
-# tilt_yz = 0               # leans toward +x) and from the side (positive = leans toward +y)
+# tilt_xz = 23              # these two may stand instead of tilt and lean: the tilt in the x-z plane (positive =
+# tilt_yz = 0               # leans toward +x) and in the y-z plane (positive = leans toward +y)
 diameter = 2.140            # of the cutter; or arc_chord and arc_height, where only part of the circle is there:
 # arc_chord  = 1.900        # a straight line across the arc, and
 # arc_height = 0.578        # from the middle of that line to the arc

@@ -3,12 +3,41 @@
 #include <algorithm>
 #include <cmath>
 
-#include "study/clock.hpp"
 #include "study/place.hpp"
 #include "study/refine.hpp"
 #include "study/tolerances.hpp"
 
 namespace eyebrow::study {
+namespace {
+
+/// Every lift occurs on one flank already: the one on overlap TDC's side of the peak. Closed angles but one are left
+/// out, as they are all the same place.
+std::vector<CyclePoint> flank(const Setup& setup, int valve, const CyclePath& path) {
+  const double peak = setup.valves[valve].peak_crank, step = peak > 0 ? -kCoarseStep : kCoarseStep;
+  std::vector<CyclePoint> points;
+  for (double crank = peak; std::fabs(crank - peak) < 2 * kPi; crank += step) {
+    points.push_back({crank, path.value(crank)});
+    if (setup.motion.lift(valve, crank) == 0) break;
+  }
+  if (step < 0) std::reverse(points.begin(), points.end());
+  return points;
+}
+
+/// A span that reaches the peak goes on over it, down the other flank to the same lift.
+void carry_over_peak(const Setup& setup, int valve, Least& least) {
+  const double peak = setup.valves[valve].peak_crank;
+  double& end = peak > 0 ? least.span_to : least.span_from;
+  if (end != peak) return;
+  const double lift = setup.motion.lift(valve, peak > 0 ? least.span_from : least.span_to);
+  double above = peak, below = peak + (peak > 0 ? kPi : -kPi);
+  while (std::fabs(below - above) > kSpanAngle) {
+    const double middle = 0.5 * (above + below);
+    (setup.motion.lift(valve, middle) >= lift ? above : below) = middle;
+  }
+  end = above;
+}
+
+}  // namespace
 
 Minimum bore_minimum(const Setup& setup, int valve) {
   const ValveSetup& of = setup.valves[valve];
@@ -16,31 +45,17 @@ Minimum bore_minimum(const Setup& setup, int valve) {
   const auto gap_at = [&](double lift, bool bounds) {
     return closest_gap(*setup.bore, profile, setup.rim_centre(valve, lift), of.place.up, bounds);
   };
-  const double closed = gap_at(0, false).value;
-  const CyclePath path{[&](double crank) {
-                         const double lift = setup.motion.lift(valve, crank);
-                         return lift == 0 ? closed : gap_at(lift, false).value;
-                       },
-                       [&](double crank) { return -setup.motion.lift(valve, crank) * of.place.up; }};
-  std::vector<CyclePoint> points;
-  for (double crank : cycle_grid(kCoarseStep)) points.push_back({crank, path.value(crank)});
-  const Least least = least_over_cycle(path, std::move(points));
+  const CyclePath path{[&](double crank) { return gap_at(setup.motion.lift(valve, crank), false).value; },
+                       [&](double crank) { return -setup.motion.lift(valve, crank) * of.place.up; }, true,
+                       kCoarseTolerance};
+  Least least = least_over_cycle(path, flank(setup, valve, path));
+  carry_over_peak(setup, valve, least);
 
-  Minimum minimum;
-  minimum.crank = least.crank;
-  minimum.span_from = least.span_from;
-  minimum.span_to = least.span_to;
+  Minimum minimum = minimum_at(setup, least);
   minimum.lift = setup.motion.lift(valve, least.crank);
-  minimum.piston_depth = setup.motion.piston_depth(least.crank);
   minimum.gap = gap_at(minimum.lift, true);
-  minimum.point_valve = minimum.gap.on_valve;
-  minimum.point_other = minimum.gap.on_other;
-  if (minimum.gap.valve_part >= 0) minimum.face_valve = to_string(profile.elements[minimum.gap.valve_part].part);
-  if (minimum.gap.other_face >= 0) minimum.face_other = setup.parts.bore.faces[minimum.gap.other_face].name;
-  const Spot spot = spot_of(minimum.point_valve, setup.rim_centre(valve, minimum.lift), of.place.up);
-  minimum.clock = spot.clock;
-  minimum.from_centre = spot.from_axis;
-  minimum.reason = reason_of(minimum.gap, GapKind::closest, minimum.face_valve, minimum.face_other);
+  describe(minimum, GapKind::closest,
+           {{}, profile, setup.parts.bore, setup.rim_centre(valve, minimum.lift), of.place.up});
   return minimum;
 }
 

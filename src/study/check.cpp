@@ -40,7 +40,8 @@ void require_apart_when_closed(const Setup& setup, const std::vector<ValvePair>&
                         fmt::format("valves \"{}\" and \"{}\" run into each other when both are closed, by at least "
                                     "{}: look at x, y, head_diameter, tilt and rim_height of both",
                                     engine.valves[pair.first()].name, engine.valves[pair.second()].name,
-                                    length_text(-pair.closed().value, engine.units))});
+                                    length_text(-pair.closed().value, engine.units)),
+                        "valve." + engine.valves[pair.second()].name});
   for (std::size_t i = 0; i < setup.valves.size(); ++i) {
     const Pose closed{setup.motion.height(0), 0};
     const Gap gap = setup.valves[i].to_piston.gaps(closed, request_for(GapKind::closest, 0, true)).closest;
@@ -50,7 +51,8 @@ void require_apart_when_closed(const Setup& setup, const std::vector<ValvePair>&
                                     "least {} ({}): look at rim_height or flush_lift, the gasket's thickness, "
                                     "deck_clearance and the pocket",
                                     engine.valves[i].name, length_text(-gap.value, engine.units),
-                                    gap.other_face >= 0 ? setup.parts.crown.faces[gap.other_face].name : "crown")});
+                                    gap.other_face >= 0 ? setup.parts.crown.faces[gap.other_face].name : "crown"),
+                        "valve." + engine.valves[i].name});
   }
   if (!faults.empty()) throw InputError(faults);
 }
@@ -65,7 +67,8 @@ void warn_of_overhang(const Setup& setup, CheckResult& result) {
         {"", 0, 0,
          fmt::format("valve \"{}\" overhangs the bore by {} when closed; its gap to the bore, the notches and the "
                      "gasket is measured as it opens",
-                     valve.name, length_text(beyond, setup.engine.units))});
+                     valve.name, length_text(beyond, setup.engine.units)),
+         "valve." + valve.name});
   }
 }
 

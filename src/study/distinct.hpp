@@ -1,5 +1,5 @@
-// Gaps between a valve and the piston depend on height and lift alone (DEVELOPERS.md), and a cycle visits most places
-// more than once: closed, on every stroke. Each place is queried once.
+// Neither valve nor piston turns, so the gaps between them depend on height and lift alone; and a cycle visits most
+// such places more than once: closed, on every stroke. Each place is queried once.
 #pragma once
 #include <vector>
 

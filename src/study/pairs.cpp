@@ -1,6 +1,5 @@
 #include "study/pairs.hpp"
 
-#include "study/clock.hpp"
 #include "study/place.hpp"
 #include "study/refine.hpp"
 #include "study/tolerances.hpp"
@@ -56,30 +55,23 @@ PairResult pair_result(const Setup& setup, const ValvePair& pair) {
                        [&](double crank) {
                          return motion.lift(second, crank) * setup.valves[second].place.up -
                                 motion.lift(first, crank) * setup.valves[first].place.up;
-                       }};
+                       },
+                       true, kCoarseTolerance};
   std::vector<CyclePoint> points;
   for (double crank : cycle_grid(kCoarseStep)) points.push_back({crank, path.value(crank)});
   const Least least = least_over_cycle(path, std::move(points));
 
-  PairResult result{setup.engine.valves[first].name, setup.engine.valves[second].name, {}};
-  Minimum& minimum = result.minimum;
-  minimum.crank = least.crank;
-  minimum.span_from = least.span_from;
-  minimum.span_to = least.span_to;
+  Minimum minimum = minimum_at(setup, least);
   minimum.lift = motion.lift(first, least.crank);
   minimum.lift2 = motion.lift(second, least.crank);
-  minimum.piston_depth = motion.piston_depth(least.crank);
   minimum.gap = pair.gap(minimum.lift, minimum.lift2, true);
-  minimum.point_valve = minimum.gap.on_valve;
-  minimum.point_other = minimum.gap.on_other;
-  const Gap& gap = minimum.gap;
-  if (gap.valve_part >= 0) minimum.face_valve = to_string(setup.parts.profiles[first].elements[gap.valve_part].part);
-  if (gap.other_face >= 0) minimum.face_other = pair.surface().faces[gap.other_face].name;
-  const Spot spot = spot_of(minimum.point_valve, setup.rim_centre(first, minimum.lift), setup.valves[first].place.up);
-  minimum.clock = spot.clock;
-  minimum.from_centre = spot.from_axis;
-  minimum.reason = reason_of(gap, GapKind::closest, minimum.face_valve, minimum.face_other);
-  return result;
+  describe(minimum, GapKind::closest,
+           {{},
+            setup.parts.profiles[first],
+            pair.surface(),
+            setup.rim_centre(first, minimum.lift),
+            setup.valves[first].place.up});
+  return {setup.engine.valves[first].name, setup.engine.valves[second].name, minimum};
 }
 
 }  // namespace eyebrow::study

@@ -1,6 +1,7 @@
 #include "study/refine.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "study/tolerances.hpp"
@@ -10,16 +11,28 @@ namespace {
 
 constexpr int kParts = 4;  // pieces that a stretch is split into
 
-double way(const CyclePath& path, double from, double to) {
-  constexpr int kChords = 4;
-  double length = 0;
-  Vec3 last = path.place(from);
-  for (int i = 1; i <= kChords; ++i) {
-    const Vec3 next = path.place(from + (to - from) * i / kChords);
-    length += norm(next - last);
-    last = next;
+/// How the parts travel against each other between two crank angles.
+struct Movement {
+  double way = 0;    ///< along the path
+  double chord = 0;  ///< straight
+  double sag = 0;    ///< greatest distance of the path from the chord
+};
+
+Movement movement(const CyclePath& path, double from, double to) {
+  constexpr int kSteps = 4;
+  std::array<Vec3, kSteps + 1> places;
+  for (int i = 0; i <= kSteps; ++i) places[i] = path.place(from + (to - from) * i / kSteps);
+  const Vec3 chord = places[kSteps] - places[0];
+  const double square = dot(chord, chord);
+  Movement moved;
+  for (int i = 1; i <= kSteps; ++i) {
+    const Vec3 arm = places[i] - places[0];
+    const double along = square > 0 ? std::clamp(dot(arm, chord) / square, 0.0, 1.0) : 0.0;
+    moved.way += kPathFactor * norm(places[i] - places[i - 1]);
+    moved.sag = std::max(moved.sag, kPathFactor * norm(arm - along * chord));
   }
-  return kChordFactor * length;
+  moved.chord = std::sqrt(square);
+  return moved;
 }
 
 /// |slope| between neighbours; 0 where there is none to take.
@@ -41,18 +54,27 @@ std::size_t best_of(const std::vector<CyclePoint>& points) {
   return best;
 }
 
+/// What a distance between rigid parts cannot fall below between two known places. It is 1-Lipschitz in their relative
+/// place; and as long as it is at least `floor` it bends down no more than a sphere of that radius does, so that on a
+/// straight way it lies at most chord^2 / (8 floor) under the line between its ends (semiconcavity).
+double distance_bound(double a, double b, const Movement& moved, double floor) {
+  return std::max(floor, std::min(a, b) - moved.chord * moved.chord / (8 * floor) - moved.sag);
+}
+
 bool could_hide_lower(const CyclePath& path, const std::vector<CyclePoint>& points, std::size_t i, double best) {
-  const CyclePoint &a = points[i], &b = points[i + 1];
-  const double width = b.crank - a.crank;
-  if (width <= kFinestAngle || (std::isnan(a.value) && std::isnan(b.value))) return false;
-  const double lower = std::fmin(a.value, b.value);
+  const double a = points[i].value, b = points[i + 1].value;
+  const double width = points[i + 1].crank - points[i].crank, enough = best - path.tolerance;
+  if (width <= kFinestAngle || (std::isnan(a) && std::isnan(b))) return false;
+  const Movement moved = movement(path, points[i].crank, points[i + 1].crank);
+  const double lower = std::fmin(a, b);
   // Where a gap begins to exist it can begin anywhere, but not far below its neighbour.
-  if (std::isnan(a.value) || std::isnan(b.value)) return lower - kAppearing * way(path, a.crank, b.crank) < best;
+  if (std::isnan(a) || std::isnan(b)) return lower - kAppearing * moved.way < best;
+  const double floor = 0.5 * (a + b - moved.way);
+  if (path.distance && floor > 0) return width > kSmoothAngle && distance_bound(a, b, moved, floor) < enough;
   const double before = i > 0 ? slope(points, i - 1) : 0;
-  double room = std::max({before, slope(points, i), slope(points, i + 1)}) * width;
+  const double room = std::max({before, slope(points, i), slope(points, i + 1)}) * width;
   if (width <= kSmoothAngle && room < kJumpStep) return false;
-  if (width > kMovementAngle) room += way(path, a.crank, b.crank);
-  return lower - room < best - kValueTolerance;
+  return lower - room - (width > kMovementAngle ? moved.way : 0) < enough;
 }
 
 std::vector<CyclePoint> subdivide(const CyclePath& path, std::vector<CyclePoint> points) {

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "eyebrow/vec.hpp"
+#include "study/tolerances.hpp"
 
 namespace eyebrow::study {
 
@@ -16,6 +17,8 @@ struct CyclePoint {
 struct CyclePath {
   std::function<double(double)> value;
   std::function<Vec3(double)> place;
+  bool distance = false;               ///< the gap is the distance between the two parts: its least is then proven
+  double tolerance = kValueTolerance;  ///< the least may be missed by this much
 };
 
 struct Least {
@@ -27,11 +30,12 @@ struct Least {
 /// Crank angles -2 pi ... 2 pi: the multiples of `step`, and both ends.
 std::vector<double> cycle_grid(double step);
 
-/// Adaptive subdivision. A stretch between two known angles is split while it could hide a lower value: while it is
-/// wide, by the way that the parts travel in it (a proof for a gap that is 1-Lipschitz in the relative place, as
-/// closest is) and by the slopes of its neighbourhood; when it is narrow, by the slopes alone. Jumps and the ends of
-/// ranges where there is no gap are steep by nature and get split to kFinestAngle, so no second method is needed
-/// for them. `points` in rising order; they cost nothing again.
+/// Adaptive subdivision. A stretch between two known angles is split while it could hide a lower value. For a distance
+/// that follows from how far the parts travel in it (a proof, down to kSmoothAngle, while they are apart). Other gaps
+/// can jump: while a stretch is wide it is judged by the way travelled and by the slopes of its neighbourhood, when it
+/// is narrow by the slopes alone. Jumps and the ends of ranges where there is no gap are steep by nature and get split
+/// to kFinestAngle, so no second method is needed for them. `points` in rising order; they cost nothing again, and the
+/// search keeps to their range.
 Least least_over_cycle(const CyclePath& path, std::vector<CyclePoint> points);
 
 }  // namespace eyebrow::study

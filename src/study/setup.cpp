@@ -2,8 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-
 #include "study/refine.hpp"
 #include "study/tolerances.hpp"
 
@@ -11,10 +9,13 @@ namespace eyebrow::study {
 namespace {
 
 /// The lift curve has one maximum, but an uneven lobe's need not lie at its centre.
-double peak_lift(const Motion& motion, int valve) {
-  double peak = 0;
-  for (double crank : cycle_grid(0.25 * kDegree)) peak = std::max(peak, motion.lift(valve, crank));
-  return peak;
+void find_peak(const Motion& motion, int number, ValveSetup& valve) {
+  for (double crank : cycle_grid(0.25 * kDegree)) {
+    const double lift = motion.lift(number, crank);
+    if (lift <= valve.peak_lift) continue;
+    valve.peak_lift = lift;
+    valve.peak_crank = crank;
+  }
 }
 
 }  // namespace
@@ -24,7 +25,8 @@ Setup::Setup(const Engine& of, const Parts& with)
   std::vector<Fault> faults;
   for (const Valve& valve : engine.valves)
     if (!engine.asked.valve.contains(valve.role))
-      faults.push_back({"", 0, 0, fmt::format("valve \"{}\": no asked gaps are stated for its role", valve.name)});
+      faults.push_back(
+          {"", 0, 0, fmt::format("valve \"{}\": no asked gaps are stated for its role", valve.name), "asked"});
   if (parts.profiles.size() != engine.valves.size())
     faults.push_back({"", 0, 0, "the parts were not built from this engine: their valves differ in number"});
   if (!faults.empty()) throw InputError(faults);
@@ -32,9 +34,9 @@ Setup::Setup(const Engine& of, const Parts& with)
   for (std::size_t i = 0; i < engine.valves.size(); ++i) {
     const Valve& valve = engine.valves[i];
     const ValvePlace place{closed_place(engine, valve), up_axis(valve)};
-    valves.push_back({place, engine.asked.valve.at(valve.role),
-                      ValveToPiston(crown, parts.profiles[i], place, valve.pocket),
-                      peak_lift(motion, static_cast<int>(i))});
+    valves.push_back(
+        {place, engine.asked.valve.at(valve.role), ValveToPiston(crown, parts.profiles[i], place, valve.pocket)});
+    find_peak(motion, static_cast<int>(i), valves.back());
   }
 }
 

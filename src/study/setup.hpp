@@ -13,7 +13,7 @@ struct ValveSetup {
   ValvePlace place;  ///< head frame
   AskedValve asked;
   ValveToPiston to_piston;
-  double peak_lift = 0;
+  double peak_lift = 0, peak_crank = 0;  ///< on a grid of a quarter degree
 };
 
 struct Setup {

@@ -48,7 +48,7 @@ Least least_gap(const Setup& setup, int valve, GapKind kind, Series& series, con
   const ValveSetup& of = setup.valves[valve];
   const GapRequest request = request_for(kind, of.asked.reach, false);
   const CyclePath path{[&](double crank) { return of.to_piston.gaps(setup.pose(valve, crank), request)[kind].value; },
-                       [&](double crank) { return setup.relative_place(valve, crank); }};
+                       [&](double crank) { return setup.relative_place(valve, crank); }, kind == GapKind::closest};
   std::vector<CyclePoint> points = points_of(series.crank, column(series, kind));
   if (deepest.found) {
     const auto place = std::lower_bound(points.begin(), points.end(), deepest.crank,

@@ -20,18 +20,20 @@ inline constexpr double kFinestAngle = 1e-4 * kDegree;
 inline constexpr double kSmoothAngle = 0.01 * kDegree;
 /// ... more than this: a jump, or two slopes that meet at an angle. Half of it is the most that is missed.
 inline constexpr double kJumpStep = 0.001;
-/// Above this width a stretch is judged by how far the parts move in it, below it by the slopes of the gap itself:
-/// proving the last micrometre by movement alone would cost thousands of queries and gain nothing.
+/// A gap that can jump: above this width a stretch is judged by how far the parts move in it as well, below it by the
+/// slopes of the gap alone. Movement proves nothing for such a gap, but it says where to look twice.
 inline constexpr double kMovementAngle = 0.3 * kDegree;
 /// A gap that begins to exist between two angles is looked for unless its value beside is higher than the best by this
 /// many times the way that the parts travel between them.
 inline constexpr double kAppearing = 20;
-/// The way is measured by four chords; a twentieth more covers their sag at every width used (4 degrees: 0.06 %).
-inline constexpr double kChordFactor = 1.05;
+/// Way and sag of a path are measured at five places; a twentieth more covers what lies between them.
+inline constexpr double kPathFactor = 1.05;
 /// Equal leasts (closed valves, both TDCs) differ by rounding only: the one nearest overlap TDC is reported.
 inline constexpr double kTie = 1e-9;
 /// Grid for gaps that have no printed series (pairs, bore): how fine does not matter, movement decides what is split.
 inline constexpr double kCoarseStep = 4 * kDegree;
+/// They stay nearly level over many degrees, which makes the last tenth of a micrometre dear: half of one is enough.
+inline constexpr double kCoarseTolerance = 5e-4;
 
 /// Poses this near are one: far above the rounding of two strokes' heights, far below any length that is reported.
 inline constexpr double kSamePlace = 1e-9;

@@ -51,8 +51,8 @@ TEST_F(Output, APlaceThatCannotBeWrittenEndsWithFour) {
   struct Place {
     const char *name, *says;
   };
-  for (const Place place : {Place{"folder", "it is a folder"}, Place{"missing/x", "there is no folder missing"},
-                            Place{"file/x", "file"}, Place{"/proc/x", "cannot be written"}}) {
+  for (const Place place :
+       {Place{"folder", "it is a folder"}, Place{"missing/x", "there is no folder missing"}, Place{"file/x", "file"}}) {
     for (const std::vector<std::string>& words : {std::vector<std::string>{"check", kEngine, "--csv", place.name},
                                                   {"check", kEngine, "--json", place.name},
                                                   {"export", kEngine, "-o", place.name},
@@ -67,6 +67,13 @@ TEST_F(Output, APlaceThatCannotBeWrittenEndsWithFour) {
     }
   }
   EXPECT_THAT(names(), ElementsAre("file", "folder"));
+}
+
+// A folder that looks writable to the superuser and takes no file.
+TEST_F(Output, AFolderThatTakesNoFileEndsWithFour) {
+  EXPECT_EQ(check({"--csv", "/proc/x"}).status, 4);
+  EXPECT_EQ(run({"export", kEngine, "-o", "/proc/x"}).status, 4);
+  EXPECT_EQ(run({"new", "/proc/x"}).status, 4);
 }
 
 TEST_F(Output, AWriteProtectedFileStays) {

@@ -1,0 +1,15 @@
+eyebrow_tests(solid
+  SOURCES
+    solid/bad_parts_test.cpp
+    solid/bore_test.cpp
+    solid/crown_mesh_test.cpp
+    solid/crown_names_test.cpp
+    solid/crown_volume_test.cpp
+    solid/delaunay_test.cpp
+    solid/mouth_break_test.cpp
+    solid/random_crown_test.cpp
+    solid/step_test.cpp
+    solid/tool_test.cpp
+    solid/valve_profile_test.cpp
+  USES eyebrow_occt
+  TIMEOUT 300)

@@ -140,6 +140,23 @@ TEST(Wedge, RimThatEntersBrieflyIsSeenAtAnyStep) {
   }
 }
 
+TEST(Wedge, RimThatBeginsToHitTheMouthMakesTravelJump) {
+  // The intake set 0.065 in toward its pocket's far wall: near TDC its rim begins to strike the mouth's edge, where a
+  // hair earlier it passed down to the floor. Travel jumps by millimetres; the lower value is told, at any step.
+  double first = NAN;
+  for (double step : {1.0, 3.0}) {
+    const Case engine = check("two_valve_wedge", {"valve.intake.x=0.165"}, step);
+    const Minimum& least = engine.least("intake", GapKind::travel);
+    EXPECT_EQ(least.gap.status, GapStatus::jump);
+    EXPECT_EQ(least.gap.value, least.gap.low);
+    EXPECT_GT(least.gap.high - least.gap.low, 3);
+    EXPECT_THAT(least.reason, testing::HasSubstr("grazes"));
+    if (std::isnan(first)) first = least.gap.value;
+    EXPECT_NEAR(least.gap.value, first, kMicrometre);
+    EXPECT_LT(least.span_to - least.span_from, 0.1 * kDegree);
+  }
+}
+
 TEST(Wedge, ReportedLeastIsNoMoreThanAnySample) {
   for (const ValveResult& valve : wedge().result.valves) {
     const Series& series = valve.series;

@@ -203,6 +203,11 @@ TEST(FlatCrown, ValveToBore) {
   EXPECT_TRUE(result.warnings.empty());
   EXPECT_NEAR(result.valves[0].bore.clock, 6, 0.02);  // straight away from the axis
   EXPECT_GT(result.valves[0].bore.lift, 4.7);         // the margin's top has passed the deck: 5 + 1 gasket - 1.2
+  // From there on it is level: the span goes over the peak to where the valve comes up again.
+  EXPECT_LT(result.valves[0].bore.span_from, 80 * kDegree);
+  EXPECT_GT(result.valves[0].bore.span_to, 130 * kDegree);
+  EXPECT_LT(result.valves[1].bore.span_from, -130 * kDegree);
+  EXPECT_GT(result.valves[1].bore.span_to, -80 * kDegree);
   // Moved out by 8 the closed rim overhangs by 1 mm: measured, warned of, and in contact once it opens.
   engine.valves[0].y = 28;
   result = check(engine);

@@ -67,6 +67,40 @@ TEST(Least, CuspFallsAsFastAsThePartsMove) {
   }
 }
 
+TEST(Least, DistanceOfAPointPassingABallIsProvenCheaply) {
+  // A point runs straight past a ball of radius 3 whose centre lies 5 beside its way: least distance 2, closed form.
+  for (double step : {1.0, 4.0, 30.0}) {
+    int calls = 0;
+    const auto place = [](double crank) { return Vec3{0.3 * crank / kDegree - 17.7, 5, 0}; };
+    const auto value = [&](double crank) {
+      ++calls;
+      return norm(place(crank)) - 3;
+    };
+    std::vector<CyclePoint> points;
+    for (double crank : cycle_grid(step * kDegree)) points.push_back({crank, norm(place(crank)) - 3});
+    const Least least = least_over_cycle({value, place, true, 2e-4}, points);
+    EXPECT_NEAR(least.value, 2, 2e-4) << step;
+    EXPECT_NEAR(least.crank / kDegree, 59, 0.02) << step;
+    EXPECT_LT(calls, 250) << step;
+  }
+}
+
+TEST(Least, DistanceThatDipsBetweenSamplesIsFound) {
+  // Two far balls, and a small one that the point all but touches between two samples; nothing on the grid tells of it.
+  const Vec3 centre{50.37, 0.012, 0};
+  const auto place = [](double crank) { return Vec3{0.3 * crank / kDegree, 0, 0}; };
+  const auto value = [&](double crank) {
+    return std::min({norm(place(crank) - centre) - 0.01, norm(place(crank) - Vec3{10, 30, 0}) - 29.7});
+  };
+  for (double step : {1.0, 5.0}) {
+    std::vector<CyclePoint> points;
+    for (double crank : cycle_grid(step * kDegree)) points.push_back({crank, value(crank)});
+    const Least least = least_over_cycle({value, place, true, 2e-4}, points);
+    EXPECT_NEAR(least.value, 0.002, 2e-4) << step;
+    EXPECT_NEAR(least.crank / kDegree, 167.9, 0.02) << step;
+  }
+}
+
 TEST(Least, ScatterOfTheKernelIsNotChased) {
   Counted gap{[](double c) { return 2 + 3e-4 * (c - 9.37) * (c - 9.37) + 5e-5 * std::sin(1e6 * c); }};
   const Least least = gap.least(1);

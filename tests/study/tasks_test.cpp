@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "eyebrow/check.hpp"
+#include "eyebrow/spec.hpp"
 #include "study/disc_engine.hpp"
 
 namespace eyebrow::study {
@@ -58,19 +59,28 @@ class Bits {
   std::vector<std::uint64_t> words_;
 };
 
-Bits bits_with(int threads) {
+Bits bits_with(int threads, const Engine& engine, const Parts& parts) {
   const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(threads));
-  const Engine engine = disc_engine();
   Bits bits;
-  bits.add(run_check(engine, disc_parts(engine), stepping(2 * kDegree, true)));
+  bits.add(run_check(engine, parts, stepping(4 * kDegree, true)));
   return bits;
 }
 
+void expect_same_on_all(const Engine& engine, const Parts& parts) {
+  const Bits one = bits_with(1, engine, parts);
+  EXPECT_GT(one.size(), 3000u);
+  EXPECT_TRUE(one == bits_with(2, engine, parts));
+  EXPECT_TRUE(one == bits_with(4, engine, parts));
+}
+
 TEST(Tasks, SameBytesOnAnyNumberOfThreads) {
-  const Bits one = bits_with(1);
-  EXPECT_GT(one.size(), 5000u);
-  EXPECT_TRUE(one == bits_with(2));
-  EXPECT_TRUE(one == bits_with(4));
+  const Engine engine = disc_engine();
+  expect_same_on_all(engine, disc_parts(engine));
+}
+
+TEST(Tasks, SameBytesOnAnyNumberOfThreadsWithPockets) {
+  const EngineFile file = read_engine(EYEBROW_MODELS "/two_valve_wedge.toml");
+  expect_same_on_all(file.engine, build_parts(file.engine, file.origins));
 }
 
 TEST(Tasks, ProgressRisesToOne) {
