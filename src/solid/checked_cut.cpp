@@ -5,7 +5,9 @@
 #include <BRepAlgoAPI_Cut.hxx>
 #include <BRepCheck_Analyzer.hxx>
 #include <Standard_Failure.hxx>
+#include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
+#include <TopTools_IndexedDataMapOfShapeListOfShape.hxx>
 #include <TopoDS.hxx>
 #include <cmath>
 
@@ -20,6 +22,16 @@ namespace {
 // angles that share no symmetry with one another.
 constexpr double kTurns[] = {0, 50 * kDegree, -70 * kDegree, 127 * kDegree, -151 * kDegree, 180 * kDegree};
 
+/// Whether more than two faces meet at some edge: metal of no thickness.
+bool touches_itself(const TopoDS_Shape& solid) {
+  TopTools_IndexedDataMapOfShapeListOfShape faces_of;
+  TopExp::MapShapesAndUniqueAncestors(solid, TopAbs_EDGE, TopAbs_FACE, faces_of);
+  for (int i = 1; i <= faces_of.Extent(); ++i) {
+    if (faces_of(i).Extent() > 2) return true;
+  }
+  return false;
+}
+
 /// What is wrong with a result; empty when nothing is.
 std::string wrong_with(const std::optional<TopoDS_Shape>& solid, double before, double common, int faces_before,
                        int faces_of_tool, const std::vector<NamedSurface>& surfaces) {
@@ -30,6 +42,7 @@ std::string wrong_with(const std::optional<TopoDS_Shape>& solid, double before, 
   // A tool can split each face it crosses in a few; it cannot leave many times what was there.
   const int faces = count_faces(*solid);
   if (faces < 3 || faces > 4 * (faces_before + faces_of_tool)) return fmt::format("{} faces came out", faces);
+  if (touches_itself(*solid)) return "walls touch along a line";
   for (TopExp_Explorer each(*solid, TopAbs_FACE); each.More(); each.Next()) {
     if (recognise(TopoDS::Face(each.Current()), surfaces) == nullptr) return "a face came out that nothing asked for";
   }

@@ -45,7 +45,7 @@ class Mesher {
       add_grid();
       refine();
     }
-    if (coarse_.empty()) emit();
+    if (coarse_.empty() && !mesh_.failed) emit();
     mesh_.too_coarse.assign(coarse_.begin(), coarse_.end());
     return std::move(mesh_);
   }
@@ -142,9 +142,8 @@ class Mesher {
       note(plane_.blocked_by().first, plane_.blocked_by().second);
     }
     if (!coarse_.empty()) return false;
-    if (plane_.mark_inside()) return true;
-    for (const Segment& s : segments_) coarse_.insert(s.piece);
-    return false;
+    mesh_.failed = !plane_.mark_inside();
+    return !mesh_.failed;
   }
 
   static bool touches(const Segment& s, int node) { return s.from == node || s.to == node; }
@@ -220,7 +219,7 @@ class Mesher {
       if (mesh_.error <= deflection_ || !coarse_.empty()) return;
       if (nodes_.size() == before || nodes_.size() > kMostNodes) break;
     }
-    for (const Segment& s : segments_) coarse_.insert(s.piece);
+    mesh_.failed = true;
   }
 
   void emit() {

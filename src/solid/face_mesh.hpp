@@ -17,6 +17,7 @@ struct ChainPiece {
 struct FaceMesh {
   std::vector<std::array<int, 3>> triangles;  ///< ids of points, counter-clockwise seen from the void
   double error = 0;                           ///< no point of the surface is further from its triangle, nor the reverse
+  bool failed = false;                        ///< no finer edges would help
   std::vector<ChainPiece> too_coarse;         ///< not empty: these must be halved, and nothing else here is valid
 };
 

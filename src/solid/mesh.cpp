@@ -43,6 +43,13 @@ double off_surfaces(const EdgeChain& chain, const std::vector<Face>& faces) {
   return off;
 }
 
+[[noreturn]] void give_up(const std::string& what, const std::string& face, double deflection) {
+  throw MachineError(fmt::format(
+      "{}: its {} could not be divided into triangles to within {:.3g} mm; edges that touch without crossing "
+      "are the usual cause",
+      what, face, deflection));
+}
+
 /// Leaves out points that no triangle uses (a sphere's pole, its seam).
 void drop_unused(Crown& crown) {
   std::vector<int> place(crown.points.size(), -1);
@@ -63,6 +70,7 @@ Crown mesh_solid(const TopoDS_Shape& solid, std::vector<Face> faces, double defl
   Topology topology = take_apart(solid, faces);
   for (EdgeChain& chain : topology.chains) divide(chain, topology, faces, sag_for(chain, faces, deflection));
   Crown crown;
+  std::string trouble = "all of it";
   for (int round = 0; round < kRounds; ++round) {
     crown.points = topology.vertex_points;
     crown.triangles.clear();
@@ -79,10 +87,13 @@ Crown mesh_solid(const TopoDS_Shape& solid, std::vector<Face> faces, double defl
       off = std::max(off, off_surfaces(chain, faces));
     }
 
+    if (!(off < deflection / 2)) give_up(what, "edges", deflection);
     std::map<int, std::set<int>> coarse;
     for (int f = 0; f < static_cast<int>(faces.size()); ++f) {
       const FaceMesh mesh =
           mesh_face(TopoDS::Face(topology.faces(f + 1)), f, faces, topology, deflection - off, crown.points);
+      if (mesh.failed) give_up(what, faces[static_cast<std::size_t>(f)].name, deflection);
+      if (!mesh.too_coarse.empty()) trouble = faces[static_cast<std::size_t>(f)].name;
       for (const ChainPiece& each : mesh.too_coarse) coarse[each.edge].insert(each.piece);
       crown.error = std::max(crown.error, mesh.error);
       for (const auto& ids : mesh.triangles) crown.triangles.push_back({ids, f});
@@ -102,7 +113,7 @@ Crown mesh_solid(const TopoDS_Shape& solid, std::vector<Face> faces, double defl
     crown.faces = std::move(faces);
     return crown;
   }
-  throw MachineError(fmt::format("{}: its surface could not be divided to within {:.3g} mm", what, deflection));
+  give_up(what, trouble, deflection);
 }
 
 }  // namespace eyebrow

@@ -28,6 +28,21 @@ Frame to_frame(const gp_Ax3& axes) {
   return {to_vec(axes.Location()), to_vec(axes.XDirection()), to_vec(axes.YDirection()), to_vec(axes.Direction())};
 }
 
+void read_turned_circle(const BRepAdaptor_Surface& surface, Face& read) {
+  read.kind = Surface::free_form;
+  const Handle(Adaptor3d_Curve) curve = surface.BasisCurve();
+  if (curve->GetType() != GeomAbs_Circle) return;
+  const gp_Circ circle = curve->Circle();
+  const Frame about =
+      frame_about(to_vec(surface.AxeOfRevolution().Location()), to_vec(surface.AxeOfRevolution().Direction()));
+  const Vec3 from = to_vec(circle.Location()) - about.origin;
+  read.kind = Surface::torus;
+  read.frame = about;
+  read.frame.origin = about.origin + dot(from, about.z) * about.z;
+  read.radius = norm(from - dot(from, about.z) * about.z);
+  read.radius2 = circle.Radius();
+}
+
 }  // namespace
 
 Face read_surface(const TopoDS_Face& face) {
@@ -64,6 +79,11 @@ Face read_surface(const TopoDS_Face& face) {
       read.frame = to_frame(surface.Torus().Position());
       read.radius = surface.Torus().MajorRadius();
       read.radius2 = surface.Torus().MinorRadius();
+      break;
+    case GeomAbs_SurfaceOfRevolution:
+      // The sweep names a torus only when the tube is thinner than its circle; a wide corner radius is one all the
+      // same.
+      read_turned_circle(surface, read);
       break;
     default:
       read.kind = Surface::free_form;
