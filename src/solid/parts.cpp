@@ -1,5 +1,6 @@
 #include "eyebrow/parts.hpp"
 
+#include <Standard_Failure.hxx>
 #include <algorithm>
 #include <cmath>
 
@@ -28,20 +29,7 @@ double stem_length(const Engine& engine, const Valve& valve) {
   return 4 * valve.head_diameter + std::max(0.0, lift) + dome;
 }
 
-}  // namespace
-
-Parts build_parts(const Engine& engine, const Origins& origins, double deflection) {
-  if (!(deflection > 0)) throw MachineError(fmt::format("a mesh cannot be within {} mm of its surface", deflection));
-  std::vector<Fault> faults;
-  const CrownNumbers numbers = check_crown(engine, origins, faults);
-  check_bore(engine, origins, faults);
-  for (const Valve& valve : engine.valves) {
-    for (Fault& fault : valve_faults(valve, stem_length(engine, valve), engine.units, origins)) {
-      faults.push_back(std::move(fault));
-    }
-  }
-  if (!faults.empty()) throw InputError(std::move(faults));
-
+Parts parts_of(const Engine& engine, const Origins& origins, const CrownNumbers& numbers, double deflection) {
   auto solids = std::make_shared<Solids>();
   Parts parts;
   solids->crown = make_crown(engine, origins, numbers, parts.warnings);
@@ -61,6 +49,27 @@ Parts build_parts(const Engine& engine, const Origins& origins, double deflectio
   }
   parts.solids = std::move(solids);
   return parts;
+}
+
+}  // namespace
+
+Parts build_parts(const Engine& engine, const Origins& origins, double deflection) {
+  if (!(deflection > 0)) throw MachineError(fmt::format("a mesh cannot be within {} mm of its surface", deflection));
+  std::vector<Fault> faults;
+  const CrownNumbers numbers = check_crown(engine, origins, faults);
+  check_bore(engine, origins, faults);
+  for (const Valve& valve : engine.valves) {
+    for (Fault& fault : valve_faults(valve, stem_length(engine, valve), engine.units, origins)) {
+      faults.push_back(std::move(fault));
+    }
+  }
+  if (!faults.empty()) throw InputError(std::move(faults));
+
+  try {
+    return parts_of(engine, origins, numbers, deflection);
+  } catch (const Standard_Failure& failure) {
+    throw MachineError(fmt::format("the modeller failed: {}", failure.GetMessageString()));
+  }
 }
 
 }  // namespace eyebrow
