@@ -41,17 +41,25 @@ class Outline {
   /// Even-odd rule along the ray toward growing r.
   bool inside(double r, double w) const {
     bool in = false;
-    for (std::size_t i = 1; i < corners_.size(); ++i) {
-      const Point2 a = corners_[i - 1], b = corners_[i];
-      if ((a.w > w) != (b.w > w) && a.r + (w - a.w) / (b.w - a.w) * (b.r - a.r) > r) in = !in;
+    for (const Ring& ring : rings_) {
+      if (w < ring.low.w || w > ring.high.w || r > ring.high.r) continue;
+      for (std::size_t i = ring.first; i < ring.last; ++i) {
+        const Point2 a = corners_[i], b = corners_[i + 1];
+        if ((a.w > w) != (b.w > w) && a.r + (w - a.w) / (b.w - a.w) * (b.r - a.r) > r) in = !in;
+      }
     }
     return in;
   }
 
   double signed_distance(double r, double w) const {
     double least = kNone;
-    for (std::size_t i = 1; i < corners_.size(); ++i)
-      least = std::min(least, squared(corners_[i - 1], corners_[i], r, w));
+    for (const Ring& ring : rings_) {
+      const double dr = std::max({ring.low.r - r, 0.0, r - ring.high.r}),
+                   dw = std::max({ring.low.w - w, 0.0, w - ring.high.w});
+      if (dr * dr + dw * dw >= least) continue;
+      for (std::size_t i = ring.first; i < ring.last; ++i)
+        least = std::min(least, squared(corners_[i], corners_[i + 1], r, w));
+    }
     return (inside(r, w) ? -1 : 1) * std::sqrt(least);
   }
 
@@ -59,12 +67,15 @@ class Outline {
   bool column(double r, double& low, double& high) const {
     low = kNone;
     high = -kNone;
-    for (std::size_t i = 1; i < corners_.size(); ++i) {
-      const Point2 a = corners_[i - 1], b = corners_[i];
-      if ((a.r > r) == (b.r > r)) continue;
-      const double w = a.w + (r - a.r) / (b.r - a.r) * (b.w - a.w);
-      low = std::min(low, w);
-      high = std::max(high, w);
+    for (const Ring& ring : rings_) {
+      if (r < ring.low.r || r > ring.high.r) continue;
+      for (std::size_t i = ring.first; i < ring.last; ++i) {
+        const Point2 a = corners_[i], b = corners_[i + 1];
+        if ((a.r > r) == (b.r > r)) continue;
+        const double w = a.w + (r - a.r) / (b.r - a.r) * (b.w - a.w);
+        low = std::min(low, w);
+        high = std::max(high, w);
+      }
     }
     return low <= high;
   }

@@ -26,7 +26,8 @@ class Dice {
 
 /// One valve against one crown; at lift 0 and height 0 it is near its pocket's floor or the flat.
 struct Scene {
-  std::string kind;
+  std::string kind;  ///< of crown
+  const char* valve = "";
   Crown crown;
   Profile profile;
   ValvePlace place;
@@ -49,16 +50,17 @@ inline Scene scene(Dice& dice, int shape, int valve_kind) {
   Scene s;
   const double rim = dice.between(12, 22), lean = dice.between(0, 2 * kPi);
   const double tilt = dice.below(4) == 0 ? 0 : dice.between(0, 25) * kDegree;
+  s.valve = kValves[valve_kind];
   s.profile = valve(dice, valve_kind, rim);
   s.reach = dice.between(0, 4);
   if (shape % 2 == 0) {
-    s.kind = std::string("plain, ") + kValves[valve_kind];
+    s.kind = "plain";
     s.crown = shapes::plain(45, 24 + dice.below(100));
     s.place.up = tilted_axis(tilt, lean);
     s.place.closed = {dice.between(-20, 20), dice.between(-20, 20), 1 + rim * std::sin(tilt)};
     return s;
   }
-  s.kind = std::string("pocket, ") + kValves[valve_kind];
+  s.kind = "one pocket";
   shapes::TiltedPocket pocket{dice.between(-8, 8), dice.between(-8, 8), tilt, lean, rim + dice.decades(-1.5, 0.5), 0};
   const double sink = pocket.radius * std::tan(tilt);  // the floor's high side stays below the flat
   pocket.floor = sink + dice.between(1, 6);
