@@ -4,6 +4,7 @@ find_package(fcl REQUIRED)
 eyebrow_tests(reference
   SOURCES
     reference/cam_law_test.cpp
+    reference/compression_test.cpp
     reference/crank_slider_test.cpp
     reference/gap_fcl_test.cpp
     reference/milling_tilt_test.cpp
