@@ -15,7 +15,6 @@ eyebrow_module(solid
     solid/mouth_break.cpp
     solid/mouth_cutter.cpp
     solid/named_surface.cpp
-    solid/names.cpp
     solid/occt.cpp
     solid/outline_volume.cpp
     solid/parts.cpp
