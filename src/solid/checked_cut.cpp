@@ -42,7 +42,6 @@ std::string wrong_with(const std::optional<TopoDS_Shape>& solid, double before, 
   // A tool can split each face it crosses in a few; it cannot leave many times what was there.
   const int faces = count_faces(*solid);
   if (faces < 3 || faces > 4 * (faces_before + faces_of_tool)) return fmt::format("{} faces came out", faces);
-  if (touches_itself(*solid)) return "walls touch along a line";
   for (TopExp_Explorer each(*solid, TopAbs_FACE); each.More(); each.Next()) {
     if (recognise(TopoDS::Face(each.Current()), surfaces) == nullptr) return "a face came out that nothing asked for";
   }
@@ -90,6 +89,11 @@ CutResult cut(const TopoDS_Shape& body, const std::function<TopoDS_Shape(double 
       const auto solid = only_solid(rest.Shape());
       result.reason = wrong_with(solid, before, taken, faces_before, count_faces(tool), surfaces);
       if (!result.reason.empty()) continue;
+      if (touches_itself(*solid)) {
+        result.touches = true;
+        result.reason = "walls touch along a line";
+        return result;
+      }
       result.solid = solid;
       return result;
     } catch (const Standard_Failure& failure) {

@@ -13,6 +13,7 @@ namespace eyebrow {
 struct CutResult {
   std::optional<TopoDS_Shape> solid;  ///< empty when no try passed the checks
   bool missed = false;                ///< the tool shares no volume with the body
+  bool touches = false;               ///< the rest is whole, but of no thickness along some line
   std::string reason;                 ///< what was wrong at the last try
 };
 

@@ -107,7 +107,8 @@ std::vector<NamedSurface> body_surfaces(const Piston& piston, const CrownNumbers
 TopoDS_Shape tool_solid(const Tool& tool, double above, double turn) {
   // Its end must clear everything even at the low side of its rim.
   const double sine = std::hypot(tool.up.x, tool.up.y);
-  const double end = (above + kBeyond + tool.radius * sine - tool.floor_centre.z) / tool.up.z;
+  const double end =
+      std::max((above + kBeyond + tool.radius * sine - tool.floor_centre.z) / tool.up.z, tool.corner + kBeyond);
   const double flat = tool.radius - tool.corner;
   std::vector<ProfileElement> outline;
   Point2 at{0, 0};
@@ -180,6 +181,12 @@ NamedSolid cut_tools(const NamedSolid& blank, const Engine& engine, const Origin
     if (result.missed && cuts_nothing(engine.piston, numbers, *failed)) {
       throw InputError(
           {fault_at(origins, failed->key, fmt::format("{}: it cuts nothing from the crown", failed->what))});
+    }
+    if (result.touches) {
+      throw InputError({fault_at(origins, failed->key,
+                                 fmt::format("{}: its wall touches another wall or the crown's side along a line, and "
+                                             "leaves metal of no thickness there; let them overlap or part",
+                                             failed->what))});
     }
     if (!tried_first.insert(failed).second || failed == order.front()) {
       throw MachineError(to_string(fault_at(

@@ -193,6 +193,21 @@ TEST(BadPartsTogether, AFaultWithNoKeyOfItsOwnIsToldAtItsTable) {
   }
 }
 
+TEST(BadPartsTogether, WallsThatTouchAlongALineAreRefused) {
+  Engine side = good();
+  side.piston.pockets[0] = test::pocket("a", 0, 25, 0, 0, 30, 3);  // 25 + 15 = the crown's radius
+  Engine two = good();
+  two.piston.pockets = {test::pocket("a", 0, 15, 10, 0, 30, 3), test::pocket("b", 0, -15, 10, 0, 30, 3)};
+  for (const Engine& e : {side, two}) {
+    try {
+      build_parts(e, {}, 0.01);
+      FAIL();
+    } catch (const InputError& error) {
+      EXPECT_THAT(error.what(), HasSubstr("touches"));
+    }
+  }
+}
+
 TEST(BadPartsTogether, APocketInsideAnotherCutsNothing) {
   Engine e = good();
   e.piston.pockets.push_back(test::pocket("b", 8, 9, 10, 0, 20, 1));

@@ -86,6 +86,18 @@ TEST(CrownVolume, DishWithCorner) {
   EXPECT_NEAR(area_of(c, "dish floor"), kPi * 23 * 23, 1e-6);
 }
 
+// A corner radius wider than the floor that is left, cut off by the flat: z = r - sqrt(r^2 - (x - f)^2) turned about
+// the axis, volume by the closed form of the integral of 2 pi x (depth - z) over x from the floor's edge f to the
+// mouth.
+TEST(CrownVolume, DishWithCornerWiderThanItsFloor) {
+  const Engine e = crown_with([](Piston& p) { p.dish = Dish{50, 3, 20, 0, 0}; });
+  const double r = 20, f = 5, d = 3, mouth = std::sqrt(r * r - (r - d) * (r - d));  // outward from f
+  const double half_disc = (mouth * std::sqrt(r * r - mouth * mouth) + r * r * std::asin(mouth / r)) / 2;
+  const double first = (r * r * r - std::pow(r * r - mouth * mouth, 1.5)) / 3;  // of x sqrt(r^2 - x^2)
+  const double ring = 2 * kPi * ((d - r) * (f * mouth + mouth * mouth / 2) + f * half_disc + first);
+  expect_volume(e, blank() - kPi * f * f * d - ring);
+}
+
 TEST(CrownVolume, VerticalPocketWithCorner) {
   const Engine e = crown_with([](Piston& p) { p.pockets = {test::pocket("a", 5, 8, 0, 0, 30, 4, 1.5)}; });
   const double fillet = 2.25 * (1 - kPi / 4), from_wall = 1.5 * (10 - 3 * kPi) / (12 - 3 * kPi);
