@@ -50,12 +50,15 @@ class FaceGap {
     if (near >= 0 && near >= best.value) return near;
     const int face = target_.crown().triangles[cell.triangle].face;
     const bool planar = target_.crown().faces[face].kind == Surface::plane;
-    const Vec3 n = frame_.turn_in(target_.normal(cell.triangle));
+    const Target::Normal normal = target_.normal_at(cell.triangle, frame_.out(c));
+    const Vec3 n = frame_.turn_in(normal.unit);
+    // How far the feet's unit normals stray from the middle one, at most.
+    const double turn = rho * normal.turn, stray = turn < 0.5 ? turn / (1 - turn) : 2;
     double bound = near >= 0 ? near : -kInfinity;
     if (planar) {
       bound = std::max(bound, support_of(face));
       if (bound >= best.value - kSearch) return bound;
-      for (const Tangent& t : tangents_of(face)) bound = std::max(bound, t.least(cell));
+      for (const Tangent& t : tangents_of(face)) bound = std::max(bound, t.least(cell, 0));
       if (bound >= best.value - kSearch) return bound;
     }
     const Meeting here = first_meeting(valve_.distance, c, n);
@@ -64,13 +67,17 @@ class FaceGap {
       hidden = blocked(c, n, here.at);
       if (!hidden) best = {here.at, c, cell.triangle, here.at};
     }
-    if (planar && add_tangent(face, c, n, here)) bound = std::max(bound, tangents_of(face).back().least(cell));
+    Tangent own;
+    if (make_tangent(c, n, here, own)) {
+      bound = std::max(bound, own.least(cell, stray));
+      if (planar) keep(face, own);
+    }
     if (bound >= best.value - kSearch) return bound;
     // All rays of the cell stay within a tube about the middle one; a curved face spreads them with the way they go.
     // Where feet may lie inside, the way back out of the metal is bounded alike.
-    const double way = std::min(here.at, best.value);
-    const double spread = planar ? rho : rho * (1 + (way < kInfinity ? std::max(0.0, way) : 0) / bending_radius(face));
-    const double tube = earliest_meeting(valve_, c, n, spread, near < 0);
+    const double furthest = r + std::fabs(c.z) + 2 * valve_.profile.rim_radius;
+    const double way = near < 0 ? furthest : std::min({std::max(here.at, 0.0), std::max(best.value, 0.0), furthest});
+    const double tube = earliest_meeting(valve_, c, n, rho + stray * way, near < 0);
     bound = std::max(bound, tube);
     // The least may be approached at a foot whose own ray just misses. What a foot this near would meet counts as met.
     if (rho < kBrink && tube < best.value && !blocked(c, n, tube)) best = {tube, c, cell.triangle, tube};
@@ -80,14 +87,17 @@ class FaceGap {
   }
 
  private:
-  /// A plane that the valve lies behind, as a lower bound of the way along n from any foot of one planar face.
+  /// A plane that the valve lies behind, as a lower bound of the way from feet to the valve.
   struct Tangent {
     Vec3 normal, foot;
     double at, facing;
-    double least(const Cell& cell) const {
+    /// Over a cell whose unit normals stray by no more than this from the one that the plane was found along.
+    double least(const Cell& cell, double stray) const {
       double low = kInfinity;
       for (const Vec3& corner : cell.corner) low = std::min(low, dot(normal, corner - foot));
-      return at + low / facing;
+      const double height = at * facing + low;
+      if (height >= 0) return height / std::min(1.0, facing + stray);
+      return facing > stray ? height / (facing - stray) : -kInfinity;
     }
   };
 
@@ -104,13 +114,8 @@ class FaceGap {
     return tangents_.back().second;
   }
 
-  double bending_radius(int face) const {
-    const Face& f = target_.crown().faces[face];
-    return f.radius > 0 ? f.radius : 1.0;
-  }
-
-  /// A convex body lies behind the tangent plane where the middle ray meets it. Keeps the newest few planes.
-  bool add_tangent(int face, Vec3 c, Vec3 n, Meeting meeting) {
+  /// A convex body lies behind the tangent plane where the middle ray meets it.
+  bool make_tangent(Vec3 c, Vec3 n, Meeting meeting, Tangent& tangent) const {
     if (dished_) meeting = first_meeting(valve_.filled, c, n);
     if (!meeting.met || valve_.filled.elements()[meeting.element].part > ValvePart::margin) return false;
     const Vec3 y = c + meeting.at * n;
@@ -119,11 +124,16 @@ class FaceGap {
     const Vec3 normal = lift_gradient(y, r, v.sr, v.sw);
     const double facing = -dot(normal, n);
     if (facing <= 1e-6) return false;
+    tangent = {normal, c, meeting.at, facing};
+    return true;
+  }
+
+  /// Keeps the newest few planes of a planar face.
+  void keep(int face, const Tangent& tangent) {
     auto& tangents = tangents_of(face);
     constexpr std::size_t kKept = 24;
     if (tangents.size() >= kKept) tangents.erase(tangents.begin());
-    tangents.push_back({normal, c, meeting.at, facing});
-    return true;
+    tangents.push_back(tangent);
   }
 
   /// Does metal stand between the foot and the valve?
@@ -195,24 +205,13 @@ class FaceGap {
 Found face_gap(const Target& target, const std::vector<int>& faces, const std::vector<int>& all,
                const ValveFrame& frame, const ValveShape& valve) {
   FaceGap problem(target, all, frame, valve);
-  std::vector<const FaceTree*> flat, curved;
+  std::vector<const FaceTree*> trees;
   Found start;
   for (int face : faces) {
-    if (target.crown().faces[face].kind != Surface::plane)
-      curved.push_back(&target.tree(face));
-    else
-      flat.push_back(problem.support(face, start) ? &target.rim(face) : &target.tree(face));
+    const bool plane = target.crown().faces[face].kind == Surface::plane;
+    trees.push_back(plane && problem.support(face, start) ? &target.rim(face) : &target.tree(face));
   }
-  Found best = least(flat, frame, problem, kSearch, start);
-  if (!curved.empty()) {
-    Found enough;
-    enough.value = best.value;
-    const Found other = least(curved, frame, problem, kSearchCurved, enough);
-    const double low = std::min(best.low, other.low);
-    if (other.triangle >= 0 && other.value < best.value) best = other;
-    best.low = low;
-  }
-  return best;
+  return least(trees, frame, problem, kSearch, start);
 }
 
 }  // namespace eyebrow::gap

@@ -147,10 +147,10 @@ Meeting first_meeting(const ProfileDistance& valve, Vec3 p, Vec3 n) {
 double earliest_meeting(const ValveShape& valve, Vec3 p, Vec3 n, double spread, bool behind) {
   const ProfileDistance& outline = valve.distance;
   if (!behind && outline.eval(radius_of(p), p.z).value <= spread) return 0;
-  // No part of the valve stands out of the filled outline with its corners sharp and its elements carried on; a ray that
-  // starts in what that adds (a corner's reach is 2.24 times the spread) is followed from its start.
-  const bool within = !behind && (in_corner(valve.filled, p, spread) ||
-                                  valve.filled.eval(radius_of(p), p.z).value <= 2.5 * spread);
+  // No part of the valve stands out of the filled outline with its corners sharp and its elements carried on; a ray
+  // that starts in what that adds (a corner's reach is 2.24 times the spread) is followed from its start.
+  const bool within =
+      !behind && (in_corner(valve.filled, p, spread) || valve.filled.eval(radius_of(p), p.z).value <= 2.5 * spread);
   double s = within ? 0 : kInfinity;
   for (int i = 0; i < valve.filled.size() && !within; ++i) {
     const Sharpened e = sharpened(valve.filled, i);

@@ -129,6 +129,22 @@ Target::Target(Crown crown) : crown_(std::move(crown)) {
   }
 }
 
+Target::Normal Target::normal_at(int triangle, Vec3 point) const {
+  const Face& face = crown_.faces[crown_.triangles[triangle].face];
+  const Vec3 flat = normals_[triangle], off = point - face.frame.origin;
+  const Vec3 aside = off - dot(off, face.frame.z) * face.frame.z;
+  const double from_centre = norm(off), from_axis = norm(aside);
+  Normal exact{flat, 0};
+  if (face.kind == Surface::sphere && from_centre > 0) {
+    exact = {(1 / from_centre) * off, 1 / from_centre};
+  } else if (face.kind == Surface::cone && from_axis > 0) {
+    const Vec3 out = (1 / from_axis) * aside;
+    exact = {std::cos(face.radius2) * out - std::sin(face.radius2) * face.frame.z, 1 / from_axis};
+  }
+  if (dot(exact.unit, flat) < 0) exact.unit = -exact.unit;
+  return exact;
+}
+
 std::shared_ptr<const Target> make_target(Crown crown) {
   return std::make_shared<const Target>(std::move(crown));
 }

@@ -40,6 +40,13 @@ class Target {
   const FaceTree& rim(int face) const { return rims_[face]; }
   /// Outward unit normal (into the void) of a triangle.
   Vec3 normal(int triangle) const { return normals_[triangle]; }
+  /// The exact face's normal beside a point of the triangle, where the face is a plane, ball or cone; else the
+  /// triangle's. `turn`: how fast it turns about there, radians a mm.
+  struct Normal {
+    Vec3 unit;
+    double turn = 0;
+  };
+  Normal normal_at(int triangle, Vec3 point) const;
 
  private:
   Crown crown_;

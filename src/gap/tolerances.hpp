@@ -9,9 +9,6 @@ inline constexpr double kPoseBall = 0.0005;
 /// A search ends when nothing unexplored can lie this far below the best found: a tenth of the reported micrometre.
 inline constexpr double kSearch = 1e-4;
 
-/// The same where a face is curved and the search converges slowly; the interval grows with it.
-inline constexpr double kSearchCurved = 1e-3;
-
 /// Cells a search may open before it stops and widens its interval. Ties of a rim with a coaxial wall open some 10^4.
 inline constexpr long kBudget = 400000;
 

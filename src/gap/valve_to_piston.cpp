@@ -205,7 +205,9 @@ PoseGaps ValveToPiston::gaps(const Pose& pose, const GapRequest& request) const 
     result.face = in.measure(
         frame, request.bounds, GapStatus::no_meeting, false,
         [&](const ValveShape& valve) { return gap::face_gap(*in.crown, in.feet, in.all, frame, valve); },
-        [&](const Found& f) { return f.point + f.value * frame.turn_in(in.crown->normal(f.triangle)); });
+        [&](const Found& f) {
+          return f.point + f.value * frame.turn_in(in.crown->normal_at(f.triangle, frame.out(f.point)).unit);
+        });
   if (request.radial)
     result.radial = in.measure(
         frame, request.bounds, GapStatus::not_in_reach, true,

@@ -98,7 +98,7 @@ class Sampling {
   Answer face(const Place& place) const {
     return least(
         [&](Vec3 p, int triangle) { return ray(place, p, triangle); },
-        [&](Vec3 p, int triangle, double value) { return value <= 0 || clear(p, p + value * normal(triangle)); },
+        [&](Vec3 p, int triangle, double value) { return value <= 0 || clear(p, p + value * outward(p, triangle)); },
         [&](Vec3 p, int triangle) {
           return feet_[crown_.triangles[triangle].face] ? ray(place, p, triangle, coarse_) : kNone;
         });
@@ -122,6 +122,21 @@ class Sampling {
     const double high = std::min(q.z + reach, outline_.margin());
     if (high < 0 || q.z > outline_.margin()) return kNone;
     return around(q) - outline_.rim_at(high);
+  }
+
+  /// Unit normal of the exact face beside p: the gradient of its equation for balls and cones, the triangle's
+  /// otherwise.
+  Vec3 outward(Vec3 p, int triangle) const {
+    const Vec3 flat = normal(triangle);
+    const Face& face = crown_.faces[crown_.triangles[triangle].face];
+    const Vec3 d = p - face.frame.origin;
+    Vec3 exact = flat;
+    if (face.kind == Surface::sphere) exact = d;
+    if (face.kind == Surface::cone) {
+      const double x = dot(d, face.frame.x), y = dot(d, face.frame.y), r = std::hypot(x, y);
+      exact = (x / r) * face.frame.x + (y / r) * face.frame.y - std::tan(face.radius2) * face.frame.z;
+    }
+    return (dot(exact, flat) < 0 ? -1 : 1) * unit(exact);
   }
 
   Vec3 normal(int triangle) const {
@@ -177,7 +192,7 @@ class Sampling {
 
  private:
   double ray(const Place& place, Vec3 p, int triangle, const Outline& outline) const {
-    const Vec3 q = place.in(p), n = place.turn_in(normal(triangle));
+    const Vec3 q = place.in(p), n = place.turn_in(outward(p, triangle));
     // No meeting where the line passes the valve's cylinder.
     const double flat = n.x * n.x + n.y * n.y, miss = std::fabs(q.x * n.y - q.y * n.x);
     if (flat > 0 ? miss > outline.rim_radius() * std::sqrt(flat) : around(q) > outline.rim_radius()) return kNone;
