@@ -53,7 +53,8 @@ std::string without_trailing_spaces(std::string line) {
 std::string Table::head() const {
   std::string out = printable(result_.engine, kWidth) + '\n';
   return out + fmt::format(
-                   "Lengths in {}; a found gap is rounded down, an asked one up. Below zero = overlap.\n"
+                   "Lengths in {}; a found gap is rounded down, an asked one up.\n"
+                   "Found below zero = overlap; entry below zero = the rim is above its pocket's mouth.\n"
                    "Crank angle from overlap TDC. O'clock from above the piston, 12 toward the bore axis.\n",
                    lengths_.unit_in_full());
 }

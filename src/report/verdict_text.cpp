@@ -23,8 +23,19 @@ const AskedRow* least(const CheckResult& result) {
   return least;
 }
 
+// What was doubtful in the input, again where it cannot be overlooked.
+std::string warnings_text(const CheckResult& result) {
+  std::string out;
+  for (const Fault& warning : result.warnings) out += wrapped("  ", printable(to_string(warning), 400), 4);
+  return out;
+}
+
 std::string holds_text(const CheckResult& result, const Lengths& lengths) {
-  std::string out = "Verdict: holds.\n";
+  const std::size_t warnings = result.warnings.size();
+  std::string out = warnings == 0
+                        ? "Verdict: holds.\n"
+                        : fmt::format("Verdict: holds, with {} warning{}:\n", warnings, warnings == 1 ? "" : "s");
+  out += warnings_text(result);
   if (const AskedRow* row = least(result))
     out += wrapped("  ",
                    fmt::format("Every asked gap is there; the least margin is {} {}: {}.", lengths.gap(row->margin),

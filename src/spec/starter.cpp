@@ -12,9 +12,9 @@ constexpr const char* kStarter =
 # "1.04 mm". Angles are degrees. Lines that start with # are remarks; keys behind a # are optional, shown with an
 # example.
 #
-# Directions: the origin is where the bore's axis meets the deck. x is across the engine, y along the crankshaft toward
-# the front, z up toward the head. Stand at the front: +y points at you, x is to the side. Keep one sense for
-# everything in the file: if the stems lean toward +x, the pockets do too.
+# Directions: stand behind the engine and look toward its front: +x is to the right, +y runs along the crankshaft to the
+# front, +z along the bore toward the head. A valve's x and y count from where the bore's axis meets the head's deck
+# face, a pocket's from the bore's axis on the crown flat. If the stems lean toward +x, the pockets do too.
 #
 # This check is an aid. Parts bend and heat, and every reading has its error: confirm the gaps on the assembled engine
 # with clay or a dial indicator, and where the maker of a part states a figure, that figure rules.

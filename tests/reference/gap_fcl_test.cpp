@@ -1,6 +1,6 @@
-// Closest gap against the Flexible Collision Library (FCL 0.7, a reference library of the Debian archive): the crown's mesh
-// against a fine mesh of the valve. The two answers differ by no more than the valve mesh's chords and the search's
-// tolerance; both use the crown's mesh, whose own error is checked in tests/solid.
+// Closest gap against the Flexible Collision Library (FCL 0.7, a reference library of the Debian archive): the crown's
+// mesh against a fine mesh of the valve. The two answers differ by no more than the valve mesh's chords and the
+// search's tolerance; both use the crown's mesh, whose own error is checked in tests/solid.
 #include <fcl/fcl.h>
 #include <gtest/gtest.h>
 
@@ -97,7 +97,8 @@ TEST_P(AgainstFcl, ClosestOfClearAndTouchingPoses) {
       }
     }
   }
-  std::printf("%s: %d clear poses, worst difference %.2e mm; %d overlapping poses\n", GetParam(), clear, worst, touching);
+  std::printf("%s: %d clear poses, worst difference %.2e mm; %d overlapping poses\n", GetParam(), clear, worst,
+              touching);
   EXPECT_GE(clear, 12);
   EXPECT_GE(touching, 3);
 }

@@ -46,10 +46,21 @@ std::vector<std::string> row_of(const std::string& text, const std::string& labe
   return {};
 }
 
+// A doubt about the input stands beside the verdict, not only where it scrolls by.
+TEST(CheckText, WarningsStandBesideTheVerdict) {
+  CheckResult result = sample_result();
+  result.warnings = {{"e.toml", 3, 7, "the rim cannot enter its pocket"}, {"", 0, 0, "a lobe is not used"}};
+  const std::string text = check_text(result, kInches);
+  EXPECT_THAT(text, ::testing::HasSubstr("Verdict: holds, with 2 warnings:\n"));
+  EXPECT_THAT(text, ::testing::HasSubstr("e.toml:3:7: the rim cannot enter its pocket"));
+  EXPECT_THAT(text, ::testing::HasSubstr("a lobe is not used"));
+}
+
 TEST(CheckText, Golden) {
   EXPECT_EQ("\n" + check_text(sample_result(), kInches), R"GOLD(
 sample engine (invented)
-Lengths in inches; a found gap is rounded down, an asked one up. Below zero = overlap.
+Lengths in inches; a found gap is rounded down, an asked one up.
+Found below zero = overlap; entry below zero = the rim is above its pocket's mouth.
 Crank angle from overlap TDC. O'clock from above the piston, 12 toward the bore axis.
 
 Valve intake                         found   asked  margin                 crank    lift   entry
