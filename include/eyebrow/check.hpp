@@ -25,6 +25,7 @@ struct Minimum {
   std::string face_valve, face_other;
   double clock = NAN;  ///< hours, 0 <= clock < 12: 12 o'clock toward the bore axis, clockwise from above the piston
   double from_centre = NAN;  ///< distance of the point from the valve's axis
+  std::string note;          ///< what a reader should know beside it: "the valve is closed here; ..."
   std::string reason;        ///< why the interval is wide ("rim grazes wall"), or why there is none ("not in reach")
 };
 
@@ -61,8 +62,8 @@ struct AskedRow {
   double required = 0;
   double found = NAN;   ///< NaN: not in reach
   double margin = NAN;  ///< found - required
-  bool holds = false;
-  std::string note;  ///< "not in reach: the closest gap holds this"
+  bool holds = false;   ///< by itself, or, where nothing was found, by the gap that the note names
+  std::string note;     ///< "not in reach: the closest gap holds this"
 };
 
 struct Conditions {
@@ -71,6 +72,7 @@ struct Conditions {
   double step = 0;                        ///< radians of crank
   std::map<std::string, double> advance;  ///< a cam, radians
   double gasket = 0, deck_clearance = 0;
+  std::vector<std::string> changed;  ///< what differs from the engine file, "key=value" as typed
 };
 
 struct CheckResult {
@@ -80,6 +82,7 @@ struct CheckResult {
   std::vector<PairResult> pairs;
   double piston_to_head = 0;           ///< gasket + deck clearance
   std::string piston_to_head_checked;  ///< "deck and gasket only; dome to chamber not checked"
+  std::string crown_left;              ///< whether the metal under the pockets is known; empty = no pocket
   std::vector<AskedRow> asked;
   Verdict verdict = Verdict::holds;
   Conditions conditions;

@@ -25,6 +25,7 @@ CheckResult check(const CheckArguments& arguments, Warnings& warnings) {
   options.stop = [] { return signal_seen() != 0; };
   CheckResult result = with_places(file.origins, [&] { return run_check(file.engine, parts, options); });
   result.warnings = place(std::move(result.warnings), file.origins);
+  for (const Override& given : arguments.overrides) result.conditions.changed.push_back(given.key + "=" + given.value);
   return result;
 }
 

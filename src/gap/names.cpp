@@ -41,11 +41,11 @@ const char* to_string(Group group) {
 const char* to_string(ValvePart part) {
   switch (part) {
     case ValvePart::face:
-      return "face";
+      return "valve face";
     case ValvePart::rim_edge:
       return "rim edge";
     case ValvePart::margin:
-      return "margin";
+      return "rim";
     case ValvePart::seat:
       return "seat";
     case ValvePart::underhead:

@@ -1,6 +1,7 @@
 #include "asked.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace eyebrow {
 
@@ -16,7 +17,8 @@ std::string pair_name(const PairResult& pair) {
 
 const char* mark(const AskedRow* asked, bool touches) {
   if (touches) return "CONTACT";
-  if (!asked) return "";
+  // Where nothing was found another gap has to hold, which the note says.
+  if (!asked || (std::isnan(asked->found) && asked->holds)) return "";
   return asked->holds ? "holds" : "SHORT";
 }
 

@@ -53,7 +53,8 @@ Json minimum(const Minimum& least) {
           {"point_other", point(least.point_other)},
           {"faces", Json::array({least.face_valve, least.face_other})},
           {"clock", number(least.clock)},
-          {"from_centre", number(least.from_centre)}};
+          {"from_centre", number(least.from_centre)},
+          {"note", text_or_null(least.note)}};
 }
 
 Json pair_minimum(const Minimum& least) {
@@ -132,7 +133,8 @@ Json conditions(const Conditions& given) {
           {"step", degrees(given.step)},
           {"advance", advance},
           {"gasket", number(given.gasket)},
-          {"deck_clearance", number(given.deck_clearance)}};
+          {"deck_clearance", number(given.deck_clearance)},
+          {"changed", given.changed}};
 }
 
 template <typename Range, typename Make>
@@ -153,6 +155,7 @@ std::string check_json(const CheckResult& result) {
       {"valves", list(result.valves, valve)},
       {"pairs", list(result.pairs, pair)},
       {"head", {{"piston_to_head", number(result.piston_to_head)}, {"checked", result.piston_to_head_checked}}},
+      {"crown_left", text_or_null(result.crown_left)},
       {"asked", list(result.asked, asked)},
       {"verdict", to_string(result.verdict)},
       {"conditions", conditions(result.conditions)},

@@ -76,8 +76,9 @@ std::string Table::row(const std::string& label, const AskedRow* asked, double f
 
 std::string Table::row(const std::string& label, const AskedRow* asked, const Minimum& minimum) const {
   if (!minimum.gap.measured()) return row(label, asked, NAN, false);
+  const bool closed = minimum.lift == 0 && minimum.lift2 == 0;  // then any of many crank angles would do
   return row(label, asked, minimum.gap.value, minimum.gap.value < 0) +
-         fmt::format("{:>{}}", crank_text(minimum.crank), kCrankWidth);
+         fmt::format("{:>{}}", closed ? "closed" : crank_text(minimum.crank), kCrankWidth);
 }
 
 std::string Table::valve_row(GapKind kind, const ValveResult& valve, const Minimum& minimum) const {
@@ -109,6 +110,7 @@ std::string Table::detail(const std::string& label, const AskedRow* asked, const
   } else {
     text = minimum.reason.empty() ? "none over the cycle" : minimum.reason;
   }
+  if (!minimum.note.empty()) text += "; " + minimum.note;
   // A note on a gap that is not there gives the reason too.
   if (asked && !asked->note.empty()) text = gap.measured() ? text + "; " + asked->note : asked->note;
   return wrapped("    " + padded(label, kDetailLabel - 1), text, 4 + kDetailLabel);
@@ -162,6 +164,7 @@ std::string Table::others() const {
   }
   if (!result_.piston_to_head_checked.empty())
     out += wrapped("    ", "piston to head: " + result_.piston_to_head_checked, 6);
+  if (!result_.crown_left.empty()) out += wrapped("    ", "crown left under the pockets: " + result_.crown_left, 6);
   return out;
 }
 

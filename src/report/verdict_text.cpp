@@ -75,6 +75,11 @@ std::string conditions_text(const Conditions& given, const Lengths& lengths) {
   for (const auto& [cam, advance] : given.advance) text += "; " + advance_text(cam, advance);
   text += fmt::format("; gasket {} {}", lengths.plain(given.gasket), lengths.unit());
   text += fmt::format("; deck clearance {} {}", lengths.plain(given.deck_clearance), lengths.unit());
+  if (!given.changed.empty()) {
+    std::string list;
+    for (const std::string& change : given.changed) list += (list.empty() ? "" : ", ") + printable(change, 100);
+    text += "; changed from the file: " + list;
+  }
   text += fmt::format("; sampled every {} deg of crank, refined near the least gaps", degrees_text(given.step));
   return text;
 }

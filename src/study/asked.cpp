@@ -32,8 +32,7 @@ void add_valve_rows(const AskedValve& asked, const ValveResult& valve, std::vect
   AskedRow closest = row("closest", valve.name, asked.closest, value(GapKind::closest));
   // A gap that does not exist satisfies nothing by itself: another one has to.
   if (!valve.minimum.at(GapKind::travel).gap.measured()) {
-    travel.holds = closest.holds;
-    travel.note = "never meets the piston along its axis: the closest gap holds this";
+    travel.note = "never meets the piston along its axis: look at the valve's place and tilt";
   }
   if (!valve.minimum.at(GapKind::face).gap.measured()) {
     face.holds = travel.holds;

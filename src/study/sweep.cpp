@@ -1,7 +1,10 @@
 #include "study/sweep.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 #include "study/distinct.hpp"
 #include "study/place.hpp"
@@ -11,7 +14,8 @@
 namespace eyebrow::study {
 namespace {
 
-std::vector<double>& column(Series& series, GapKind kind) {
+template <typename OfSeries>
+auto& column(OfSeries& series, GapKind kind) {
   switch (kind) {
     case GapKind::travel:
       return series.travel;
@@ -42,13 +46,17 @@ Least deepest_entry(const Setup& setup, int valve, const Series& series) {
                           points_of(series.crank, height_of_rim));
 }
 
-/// The radial gap may exist in a narrow range of crank angle only; if it does, it does where the rim is deepest.
-/// That angle is added to the samples, so that no step is too coarse to see it.
-Least least_gap(const Setup& setup, int valve, GapKind kind, Series& series, const Least& deepest) {
+CyclePath path_of(const Setup& setup, int valve, GapKind kind) {
   const ValveSetup& of = setup.valves[valve];
   const GapRequest request = request_for(kind, of.asked.reach, false);
-  const CyclePath path{[&](double crank) { return of.to_piston.gaps(setup.pose(valve, crank), request)[kind].value; },
-                       [&](double crank) { return setup.relative_place(valve, crank); }, kind == GapKind::closest};
+  return {[=, &setup, &of](double crank) { return of.to_piston.gaps(setup.pose(valve, crank), request)[kind].value; },
+          [=, &setup](double crank) { return setup.relative_place(valve, crank); }, kind == GapKind::closest};
+}
+
+/// The radial gap may exist in a narrow range of crank angle only; if it does, it does where the rim is deepest.
+/// That angle is added to the samples, so that no step is too coarse to see it.
+Least least_gap(const Setup& setup, int valve, GapKind kind, const Series& series, const Least& deepest) {
+  const CyclePath path = path_of(setup, valve, kind);
   std::vector<CyclePoint> points = points_of(series.crank, column(series, kind));
   if (deepest.found) {
     const auto place = std::lower_bound(points.begin(), points.end(), deepest.crank,
@@ -57,6 +65,28 @@ Least least_gap(const Setup& setup, int valve, GapKind kind, Series& series, con
       points.insert(place, {deepest.crank, path.value(deepest.crank)});
   }
   return least_over_cycle(path, std::move(points));
+}
+
+/// A least gap of a closed valve, as a big pocket or late piston gives it, hides what the open valve has left.
+std::string note_on_open(const Setup& setup, int valve, GapKind kind, const Series& series) {
+  std::vector<CyclePoint> open;
+  const std::vector<double>& values = column(series, kind);
+  for (std::size_t i = 0; i < values.size(); ++i)
+    if (series.lift[i] > 0) open.push_back({series.crank[i], values[i]});
+  const Least least = least_over_cycle(path_of(setup, valve, kind), std::move(open));
+  if (!least.found) return "the valve is closed here";
+  return fmt::format("the valve is closed here; while it is open the least is {} at {:.1f} {}",
+                     length_text(least.value, setup.engine.units), std::fabs(least.crank) / kDegree,
+                     least.crank < 0 ? "BTDC" : "ATDC");
+}
+
+/// What a reader should know beside the least gaps of a valve.
+void add_notes(const Setup& setup, int valve, ValveResult& result) {
+  for (auto& [kind, minimum] : result.minimum)
+    if (minimum.gap.measured() && minimum.lift == 0) minimum.note = note_on_open(setup, valve, kind, result.series);
+  Minimum& radial = result.minimum.at(GapKind::radial);
+  if (radial.gap.value < 0 && result.minimum.at(GapKind::closest).gap.value > 0)
+    radial.note = "it does not touch yet: it would further along the valve's path";
 }
 
 Series sweep_valve(const Setup& setup, int valve, const std::vector<double>& cranks, Pacer& pacer) {
@@ -115,6 +145,8 @@ void find_minima(const Setup& setup, std::vector<ValveResult>& valves, Pacer& pa
   });
   for (std::size_t valve = 0; valve < valves.size(); ++valve)
     for (std::size_t k = 0; k < kKinds; ++k) valves[valve].minimum[kGapKinds[k]] = minima[valve][k];
+  run_tasks(valves.size(), 1, pacer, 0,
+            [&](std::size_t valve) { add_notes(setup, static_cast<int>(valve), valves[valve]); });
 }
 
 }  // namespace eyebrow::study

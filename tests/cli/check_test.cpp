@@ -172,8 +172,8 @@ TEST_F(Check, JsonKeepsItsContract) {
     EXPECT_EQ(row["holds"].get<bool>(), row["margin"].get<double>() >= 0);
   }
   EXPECT_EQ(read.at("verdict"), holds ? "holds" : "short");
-  EXPECT_EQ(keys(read.at("conditions")),
-            (std::vector<std::string>{"advance", "cold", "deck_clearance", "gasket", "lash", "rigid", "step"}));
+  EXPECT_EQ(keys(read.at("conditions")), (std::vector<std::string>{"advance", "changed", "cold", "deck_clearance",
+                                                                   "gasket", "lash", "rigid", "step"}));
   EXPECT_EQ(read["conditions"]["step"], 10.0);
   EXPECT_EQ(read["conditions"]["lash"], "zero");
   EXPECT_NEAR(read["conditions"]["gasket"].get<double>(), 0.041 * 25.4, 1e-9);

@@ -82,7 +82,7 @@ TEST(CheckJson, KeepsTheOrderOfItsKeys) {
   std::vector<std::string> keys;
   for (const auto& item : read.items()) keys.push_back(item.key());
   EXPECT_THAT(keys, ::testing::ElementsAre("schema", "engine", "length_unit", "angle_unit", "valves", "pairs", "head",
-                                           "asked", "verdict", "conditions", "warnings"));
+                                           "crown_left", "asked", "verdict", "conditions", "warnings"));
 }
 
 TEST(CheckJson, IsTheSameWhateverTheUnits) {

@@ -69,18 +69,18 @@ Valve intake                         found   asked  margin                 crank
   radial                             0.053   0.050   0.003  holds      12.5 ATDC   0.230   0.020
   closest                            0.051   0.050   0.001  holds      12.6 ATDC   0.231   0.020
     travel   rim edge meets intake pocket floor, 4:30 o'clock, 0.98 in from the valve's axis
-    face     face to intake pocket floor, 6 o'clock, 0.40 in from the valve's axis
-    radial   margin to intake pocket wall, 2:15 o'clock, 1.01 in from the valve's axis
-    closest  margin to intake pocket mouth, 2:15 o'clock, 1.01 in from the valve's axis
+    face     valve face to intake pocket floor, 6 o'clock, 0.40 in from the valve's axis
+    radial   rim to intake pocket wall, 2:15 o'clock, 1.01 in from the valve's axis
+    closest  rim to intake pocket mouth, 2:15 o'clock, 1.01 in from the valve's axis
     entry    its rim is deepest in its pocket at 15.0 ATDC: 0.035 in below the mouth
 
 Valve exhaust                        found   asked  margin                 crank    lift   entry
   travel                             0.135   0.120   0.015  holds       8.0 BTDC   0.190  -0.002
   face                               0.130   0.120   0.010  holds       8.2 BTDC   0.191  -0.002
-  radial                              none   0.050          holds
+  radial                              none   0.050
   closest                            0.072   0.050   0.022  holds       7.0 BTDC   0.180  -0.004
     travel   rim edge meets exhaust pocket floor, 12 o'clock, 0.79 in from the valve's axis
-    face     face to exhaust pocket floor, on the valve's axis
+    face     valve face to exhaust pocket floor, on the valve's axis
     radial   not in reach: the closest gap holds this
     closest  rim edge to exhaust pocket mouth, 2 o'clock, 0.80 in from the valve's axis
     entry    its rim stays above its pocket: 0.002 in above the mouth at 8.0 BTDC
@@ -91,6 +91,7 @@ Other gaps                           found   asked  margin                 crank
   exhaust to bore                    0.085   0.030   0.055  holds     110.0 BTDC
   piston to head                     0.041   0.040   0.001  holds
     piston to head: deck and gasket only; dome to chamber not checked
+    crown left under the pockets: NOT KNOWN: the metal under them is not measured
 
 Verdict: holds.
   Every asked gap is there; the least margin is 0.001 in: intake, closest.
@@ -98,6 +99,18 @@ Conditions: parts cold; valve train rigid; zero lash, as on the bench; cam unmov
   deck clearance 0.000 in; sampled every 1 deg of crank, refined near the least gaps.
 Caution: an aid. The makers' limits rule; confirm on the assembled engine, turned by hand.
 )GOLD");
+}
+
+TEST(CheckText, ListsWhatWasChangedFromTheFile) {
+  CheckResult result = sample_result();
+  result.conditions.changed = {"gasket.thickness=0.051 in"};
+  EXPECT_THAT(check_text(result, kInches), HasSubstr("changed from the file: gasket.thickness=0.051 in;"));
+}
+
+TEST(CheckText, AGapOfClosedPartsHasNoCrankAngle) {
+  CheckResult result = sample_result();
+  result.pairs[0].minimum.lift = result.pairs[0].minimum.lift2 = 0;
+  EXPECT_THAT(check_text(result, kInches), HasSubstr("0.065  holds         closed\n"));
 }
 
 TEST(CheckText, FitsAnyTerminal) {

@@ -54,14 +54,14 @@ CheckResult sample_result() {
   intake.minimum[GapKind::travel] =
       found(108 * kThou, 9.4, 211 * kThou, 12 * kThou, "rim edge", "intake pocket floor", 4.5, 980 * kThou);
   intake.minimum[GapKind::face] =
-      found(102 * kThou, 10.1, 215 * kThou, 14 * kThou, "face", "intake pocket floor", 6, 400 * kThou);
+      found(102 * kThou, 10.1, 215 * kThou, 14 * kThou, "valve face", "intake pocket floor", 6, 400 * kThou);
   intake.minimum[GapKind::radial] =
-      found(53 * kThou, 12.5, 230 * kThou, 20 * kThou, "margin", "intake pocket wall", 2.25, 1010 * kThou);
+      found(53 * kThou, 12.5, 230 * kThou, 20 * kThou, "rim", "intake pocket wall", 2.25, 1010 * kThou);
   intake.minimum[GapKind::closest] =
-      found(51 * kThou, 12.6, 231 * kThou, 20 * kThou, "margin", "intake pocket mouth", 2.25, 1010 * kThou);
+      found(51 * kThou, 12.6, 231 * kThou, 20 * kThou, "rim", "intake pocket mouth", 2.25, 1010 * kThou);
   intake.deepest_entry = 35 * kThou;
   intake.deepest_entry_crank = 15 * kDegree;
-  intake.bore = found(61 * kThou, 104, 688 * kThou, NAN, "margin", "bore wall", 3, 1010 * kThou);
+  intake.bore = found(61 * kThou, 104, 688 * kThou, NAN, "rim", "bore wall", 3, 1010 * kThou);
   intake.series.crank = {-1 * kDegree, 0, 1 * kDegree};
   intake.series.lift = {150 * kThou, 155 * kThou, 160 * kThou};
   intake.series.piston_depth = {0.01, 0, 0.01};
@@ -79,24 +79,25 @@ CheckResult sample_result() {
   exhaust.minimum[GapKind::travel] =
       found(135 * kThou, -8, 190 * kThou, -2 * kThou, "rim edge", "exhaust pocket floor", 11.95, 790 * kThou);
   exhaust.minimum[GapKind::face] =
-      found(130 * kThou, -8.2, 191 * kThou, -2 * kThou, "face", "exhaust pocket floor", NAN, 0.1);
+      found(130 * kThou, -8.2, 191 * kThou, -2 * kThou, "valve face", "exhaust pocket floor", NAN, 0.1);
   exhaust.minimum[GapKind::radial] = absent(GapStatus::not_in_reach, "not in reach");
   exhaust.minimum[GapKind::closest] =
       found(72 * kThou, -7, 180 * kThou, -4 * kThou, "rim edge", "exhaust pocket mouth", 2, 800 * kThou);
   exhaust.deepest_entry = -2 * kThou;
   exhaust.deepest_entry_crank = -8 * kDegree;
-  exhaust.bore = found(85 * kThou, -110, 672 * kThou, NAN, "margin", "bore wall", 9, 800 * kThou);
+  exhaust.bore = found(85 * kThou, -110, 672 * kThou, NAN, "rim", "bore wall", 9, 800 * kThou);
 
   PairResult pair;
   pair.first = "intake";
   pair.second = "exhaust";
-  pair.minimum = found(95 * kThou, 2, 160 * kThou, NAN, "margin", "margin", NAN, NAN);
+  pair.minimum = found(95 * kThou, 2, 160 * kThou, NAN, "rim", "rim", NAN, NAN);
   pair.minimum.lift2 = 140 * kThou;
 
   result.valves = {intake, exhaust};
   result.pairs = {pair};
   result.piston_to_head = 41 * kThou;
   result.piston_to_head_checked = "deck and gasket only; dome to chamber not checked";
+  result.crown_left = "NOT KNOWN: the metal under them is not measured";
   result.asked = {row("travel", "intake", 80 * kThou, 108 * kThou),
                   row("face", "intake", 80 * kThou, 102 * kThou),
                   row("radial", "intake", 50 * kThou, 53 * kThou),
