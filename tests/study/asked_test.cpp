@@ -70,6 +70,13 @@ TEST(Asked, AHairLessIsShort) {
   EXPECT_EQ(made.verdict(), Verdict::short_);
 }
 
+TEST(Asked, AValveThatNeverMeetsThePistonIsNoneToTrust) {
+  Made made;
+  made.least(GapKind::travel) = none(GapStatus::no_meeting);
+  EXPECT_FALSE(made.row("travel").holds);
+  EXPECT_EQ(made.verdict(), Verdict::short_);
+}
+
 TEST(Asked, NoRadialGapIsHeldByTheClosest) {
   Made made;
   made.least(GapKind::radial) = none(GapStatus::not_in_reach);

@@ -43,6 +43,26 @@ const AskedRow& row(const CheckResult& result, const std::string& what, const st
   return *found;
 }
 
+// An intake that opens after overlap TDC: the piston is nearest to it while it is shut.
+TEST(FlatCrown, ALeastAtAClosedValveNamesTheLeastOfTheOpenOne) {
+  Engine engine = disc_engine();
+  engine.lobes[0].centre = 160 * kDegree;
+  const CheckResult result = check(engine);
+  const Minimum& travel = result.valves[0].minimum.at(GapKind::travel);
+  EXPECT_EQ(travel.lift, 0);
+  EXPECT_NEAR(travel.gap.value, 6.2, kMicrometre);  // rim height 5 + gasket 1 + deck clearance 0.2
+  EXPECT_THAT(travel.note, testing::StartsWith("the valve is closed here; while it is open the least is "));
+
+  const Motion motion(engine);
+  double least = INFINITY;
+  for (int i = -36000; i <= 36000; ++i) {
+    const double crank = i * 0.01 * kDegree, lift = motion.lift(0, crank);
+    if (lift > 0) least = std::min(least, 5 - lift - motion.height(crank));
+  }
+  EXPECT_NEAR(std::stod(travel.note.substr(travel.note.find("least is ") + 9)), least, 0.002);
+  EXPECT_TRUE(result.valves[1].minimum.at(GapKind::travel).note.empty());
+}
+
 TEST(FlatCrown, UprightValve) {
   const Engine engine = disc_engine();
   const CheckResult result = check(engine);
