@@ -45,6 +45,7 @@ class Closest {
       best.value = value;
       best.point = q;
       best.triangle = cell.triangle;
+      best.face = -1;
     }
   }
 
@@ -219,6 +220,12 @@ Found closest(const Target& target, const std::vector<int>& faces, const ValveFr
         plane && clear_plane(tree, frame.turn_in(target.normal(tree.pieces.front().triangle)), frame, valve, start);
     trees.push_back(rim ? &target.rim(face) : &tree);
   }
+  return least(trees, frame, problem, kSearch, start);
+}
+
+Found closest(const std::vector<const FaceTree*>& trees, const ValveFrame& frame, const ValveShape& valve,
+              const Found& start) {
+  Closest problem(valve);
   return least(trees, frame, problem, kSearch, start);
 }
 

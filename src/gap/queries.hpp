@@ -17,6 +17,10 @@ struct ValveShape {
 /// Least signed distance from the valve to the faces.
 Found closest(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve);
 
+/// The same over trees that are at hand, with what is known beforehand.
+Found closest(const std::vector<const FaceTree*>& trees, const ValveFrame& frame, const ValveShape& valve,
+              const Found& start);
+
 /// Travel along -w until something is touched; negative: minus the least withdrawal that clears the valve.
 Found travel(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve);
 

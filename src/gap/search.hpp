@@ -32,6 +32,7 @@ struct Found {
   int triangle = -1;
   double low = kInfinity;  ///< nothing in the faces searched lies below this
   long opened = 0;         ///< cells and nodes that the search opened
+  int face = -1;           ///< of the crown, where no triangle is known
 };
 
 /// A tree node seen from the valve: its ball, and the box in the half plane that holds it.

@@ -1,6 +1,10 @@
 eyebrow_module(gap
   SOURCES
+    gap/arc.cpp
+    gap/clear_closest.cpp
     gap/closest.cpp
+    gap/convex_outline.cpp
+    gap/edge_search.cpp
     gap/entry.cpp
     gap/face_gap.cpp
     gap/names.cpp
@@ -11,5 +15,6 @@ eyebrow_module(gap
     gap/search.cpp
     gap/target.cpp
     gap/travel.cpp
+    gap/trim.cpp
     gap/valve_surface.cpp
     gap/valve_to_piston.cpp)

@@ -26,6 +26,19 @@ inline constexpr int kMarch = 96;
 /// An interval wider than this is a jump: ten times the widest that smooth geometry gives (slope 1/cos 40 degrees).
 inline constexpr double kJump = 0.02;
 
+/// How near an edge's arcs keep to the points of its chain: a ten-thousandth of the reported micrometre.
+inline constexpr double kArcFit = 1e-7;
+
+/// A foot this near to the border of its face counts as on it: more than the chords of a border sag. It is a place
+/// where the gap is stationary along the surface, so what lies past the border by this much is wrong by its square.
+inline constexpr double kBorder = 1e-3;
+
+/// A search over edges ends when nothing left can lie this far below the best found.
+inline constexpr double kEdgeSearch = 1e-5;
+
+/// Two faces whose normals differ by less than this, in radians, meet smoothly.
+inline constexpr double kSmooth = 1e-5;
+
 /// Directions shorter than this have no azimuth: the valve stands upright.
 inline constexpr double kUpright = 1e-9;
 

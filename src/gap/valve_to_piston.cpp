@@ -3,6 +3,7 @@
 
 #include "eyebrow/gap.hpp"
 
+#include "clear_closest.hpp"
 #include "entry.hpp"
 #include "outline.hpp"
 #include "queries.hpp"
@@ -10,6 +11,7 @@
 namespace eyebrow {
 namespace {
 
+using gap::ClearClosest;
 using gap::Found;
 using gap::kPoseBall;
 using gap::ProfileDistance;
@@ -29,7 +31,7 @@ void set(Gap& result, const Target& target, const Found& found, const ValveFrame
   result.on_other = frame.out(found.point);
   result.on_valve = frame.out(on_valve);
   result.valve_part = part;
-  result.other_face = target.crown().triangles[found.triangle].face;
+  result.other_face = found.face >= 0 ? found.face : target.crown().triangles[found.triangle].face;
 }
 
 /// The outline element that a point of the valve's surface belongs to. A sharp rim belongs to face and margin alike:
@@ -92,6 +94,7 @@ struct ValveToPiston::Inner {
   int pocket;
   Shape plain, grown, shrunk;         ///< as it is; by the pose ball and the mesh's error larger and smaller
   std::vector<int> all, feet, sides;  ///< faces: every one; where a face gap may stand; the own pocket's sides
+  std::optional<ClearClosest> clear;  ///< where the crown's edges are known
 
   Inner(std::shared_ptr<const Target> target, const Profile& outline, ValvePlace where, int own)
       : crown(std::move(target)),
@@ -122,6 +125,7 @@ struct ValveToPiston::Inner {
           break;
       }
     }
+    if (!crown->crown().edges.empty()) clear.emplace(*crown, outline, place.up, all);
   }
 
   int margin_part() const {
@@ -188,8 +192,10 @@ PoseGaps ValveToPiston::gaps(const Pose& pose, const GapRequest& request) const 
   const Profile& profile = in.plain.profile;
   PoseGaps result;
   if (request.closest) {
-    const Found found = gap::closest(*in.crown, in.all, frame, in.plain.view());
-    if (found.triangle >= 0)
+    const ValveShape valve = in.plain.view();
+    const std::optional<Found> exact = in.clear ? in.clear->find(centre, valve) : std::nullopt;
+    const Found found = exact ? *exact : gap::closest(*in.crown, in.all, frame, valve);
+    if (found.triangle >= 0 || found.face >= 0)
       set_closest(result.closest, *in.crown, found, frame, in.plain.distance);
     else
       result.closest.status = GapStatus::no_meeting;

@@ -1,0 +1,81 @@
+// The closest gap of a valve that clears the crown, from exact faces and edges instead of the mesh.
+#pragma once
+#include <optional>
+#include <vector>
+
+#include "convex_outline.hpp"
+#include "edge_search.hpp"
+#include "queries.hpp"
+#include "trim.hpp"
+
+namespace eyebrow::gap {
+
+/// A crown seen along one valve's axis, made ready for many poses.
+///
+/// Where a valve clears the metal, the least distance lies on a convex edge or where the distance is stationary on a
+/// face. On a plane that is under the point of the valve that lies lowest over it, on a ball toward the nearest point
+/// to its centre. A face that is hollow toward the void (a pocket's wall, its corner) bounds a convex void, and the
+/// nearest point of the valve is then one of its outermost circles, where the distance from the axis (the tube's
+/// centre) is a convex function's maximum. At a hollow or smooth edge some face beside it is nearer, so these edges are
+/// left out. Other faces (a chamfer, a mouth's edge break) are searched on their mesh.
+class ClearClosest {
+ public:
+  /// `order`: the crown's faces, of equally near ones the first is told. The target has to outlive this.
+  ClearClosest(const Target& target, const Profile& profile, Vec3 up, const std::vector<int>& order);
+
+  /// Rim-plane centre in the crown's frame. Nothing where the parts overlap or may, or the shape is not covered: then
+  /// the mesh has to answer.
+  std::optional<Found> find(Vec3 centre, const ValveShape& valve) const;
+
+ private:
+  struct Plane {
+    int face;
+    Vec3 normal, origin;
+    std::vector<Vec3> lowest, highest;  ///< of each convex piece, seen along the normal; crown's frame, from the centre
+    bool level;                         ///< parallel to the rim plane
+  };
+  struct Hollow {  ///< a cylinder or torus with the void inside
+    int face;
+    Vec3 origin, axis, x, y;  ///< x in the plane of both axes
+    double radius, tube;      ///< tube: 0 = cylinder
+    double cosine, sine;      ///< of the angle between the axes
+    Vec3 ex, ey;              ///< directions of a circle of the valve that go with x and y
+  };
+  struct Ball {
+    int face;
+    Vec3 centre;
+    double radius;
+  };
+  struct Ring {  ///< a face that only the mesh knows, about the crown's axis or anywhere
+    const FaceTree* tree;
+    double least_radius, top;
+    bool outer;  ///< the crown's side
+  };
+  struct Extent {  ///< of a convex piece
+    double radius, low, high;
+  };
+  struct Query;
+
+  void add_face(int face);
+  void add_edges(const std::vector<int>& rank);
+  Vec3 into(Vec3 v) const { return {dot(v, frame_.x), dot(v, frame_.y), dot(v, frame_.z)}; }
+  Vec3 out(Vec3 v) const { return v.x * frame_.x + v.y * frame_.y + v.z * frame_.z; }
+
+  const Target& target_;
+  Vec3 up_;
+  Frame frame_;  ///< directions only
+  std::vector<ConvexOutline> pieces_;
+  std::vector<OutlineCircle> circles_;
+  std::vector<double> lowest_;  ///< of each piece below the centre, in the crown's z
+  std::vector<Extent> extents_;
+  double top_ = 0;  ///< the crown's greatest z
+  bool filled_ = false;
+  std::vector<Trim> trims_;
+  std::vector<Plane> planes_;
+  std::vector<Hollow> hollows_;
+  std::vector<Ball> balls_;
+  std::vector<Ring> rings_;
+  EdgeSet edges_;
+};
+
+}  // namespace eyebrow::gap

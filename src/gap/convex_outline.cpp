@@ -1,0 +1,159 @@
+#include "convex_outline.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace eyebrow::gap {
+namespace {
+
+constexpr double kInfinity = std::numeric_limits<double>::infinity();
+constexpr double kStraightOn = 1e-9;  // radians: two elements that go on smoothly
+
+Point2 from_centre(const ProfileElement& e, Point2 p) {
+  return {(p.r - e.centre.r) / e.radius, (p.w - e.centre.w) / e.radius};
+}
+
+/// Unit vector along the walk at an end of an element.
+Point2 direction(const ProfileElement& e, Point2 at) {
+  if (e.radius > 0) {
+    const Point2 n = from_centre(e, at);
+    return e.bulges ? Point2{-n.w, n.r} : Point2{n.w, -n.r};
+  }
+  const double dr = e.to.r - e.from.r, dw = e.to.w - e.from.w, length = std::hypot(dr, dw);
+  return {dr / length, dw / length};
+}
+
+/// Sine of the turn to the left from one element to the next.
+double turn(const ProfileElement& before, const ProfileElement& after) {
+  const Point2 a = direction(before, before.to), b = direction(after, after.from);
+  return a.r * b.w - a.w * b.r;
+}
+
+ProfileElement lid(Point2 from, Point2 to) {
+  return {ValvePart::underhead, from, to, {}, 0, true};
+}
+
+}  // namespace
+
+ConvexOutline::ConvexOutline(const std::vector<ProfileElement>& elements) : lowest_(kInfinity) {
+  for (const ProfileElement& e : elements) {
+    const double length = std::hypot(e.to.r - e.from.r, e.to.w - e.from.w);
+    if (length == 0) continue;
+    if (e.radius > 0)
+      rounds_.push_back({e.centre, from_centre(e, e.from), from_centre(e, e.to), e.radius});
+    else
+      lines_.push_back({e.from.r, e.from.w, (e.to.r - e.from.r) / length, (e.to.w - e.from.w) / length, length});
+    corners_.push_back(e.from);
+    corners_.push_back(e.to);
+    reach_ = std::max({reach_, e.from.r, e.to.r});
+  }
+  lowest_ = support(0, 1).w;
+}
+
+double ConvexOutline::eval(double r, double w, double& dr, double& dw) const {
+  double inside = -kInfinity, square = kInfinity, nr = 0, nw = 1, br = 0, bw = 0;
+  for (const Line& e : lines_) {
+    const double x = r - e.r, y = w - e.w, side = e.tw * x - e.tr * y;  // metal on the left
+    if (side > inside) {
+      inside = side;
+      nr = e.tw;
+      nw = -e.tr;
+    }
+    if (side <= 0) continue;
+    const double t = std::clamp(e.tr * x + e.tw * y, 0.0, e.length);
+    const double qr = x - t * e.tr, qw = y - t * e.tw, q = qr * qr + qw * qw;
+    if (q < square) {
+      square = q;
+      br = qr;
+      bw = qw;
+    }
+  }
+  for (const Round& e : rounds_) {
+    const double x = r - e.centre.r, y = w - e.centre.w, rho = std::sqrt(x * x + y * y);
+    if (rho > 0 && e.from.r * y - e.from.w * x >= 0 && x * e.to.w - y * e.to.r >= 0) {
+      const double side = rho - e.radius;
+      if (side > inside) {
+        inside = side;
+        nr = x / rho;
+        nw = y / rho;
+      }
+      if (side > 0 && side * side < square) {
+        square = side * side;
+        br = x / rho * side;
+        bw = y / rho * side;
+      }
+      continue;
+    }
+    for (const Point2& end : {e.from, e.to}) {
+      const double qr = x - e.radius * end.r, qw = y - e.radius * end.w, q = qr * qr + qw * qw;
+      if (q < square) {
+        square = q;
+        br = qr;
+        bw = qw;
+      }
+    }
+  }
+  dr = nr;
+  dw = nw;
+  if (inside <= 0) return inside;
+  const double distance = std::sqrt(square);
+  if (distance > 1e-12) {
+    dr = br / distance;
+    dw = bw / distance;
+  }
+  return distance;
+}
+
+Point2 ConvexOutline::support(double a, double b) const {
+  Point2 best;
+  double least = kInfinity;
+  for (const Point2& p : corners_)
+    if (a * p.r + b * p.w < least) {
+      least = a * p.r + b * p.w;
+      best = p;
+    }
+  const double length = std::hypot(a, b);
+  for (const Round& e : rounds_) {
+    const Point2 n{-a / length, -b / length};
+    if (e.from.r * n.w - e.from.w * n.r < 0 || n.r * e.to.w - n.w * e.to.r < 0) continue;
+    const Point2 p{e.centre.r + e.radius * n.r, e.centre.w + e.radius * n.w};
+    if (p.r >= 0 && a * p.r + b * p.w < least) {
+      least = a * p.r + b * p.w;
+      best = p;
+    }
+  }
+  return best;
+}
+
+std::vector<ConvexOutline> convex_pieces(const Profile& profile) {
+  std::vector<ConvexOutline> pieces;
+  std::vector<ProfileElement> piece;
+  const auto& elements = profile.elements;
+  for (std::size_t i = 0; i < elements.size(); ++i) {
+    piece.push_back(elements[i]);
+    const bool last = i + 1 == elements.size();
+    if (!last && turn(elements[i], elements[i + 1]) >= -kStraightOn) continue;
+    const Point2 end = elements[i].to;
+    if (end.r > 0) piece.push_back(lid(end, {0, end.w}));
+    pieces.emplace_back(piece);
+    piece.clear();
+    if (!last) piece.push_back(lid({0, end.w}, end));
+  }
+  return pieces;
+}
+
+std::vector<OutlineCircle> outline_circles(const Profile& profile) {
+  std::vector<OutlineCircle> circles;
+  const auto& elements = profile.elements;
+  for (std::size_t i = 0; i < elements.size(); ++i) {
+    const ProfileElement& e = elements[i];
+    if (e.radius > 0 && e.bulges)
+      circles.push_back({e.centre.r, e.centre.w, e.radius, from_centre(e, e.from), from_centre(e, e.to)});
+    if (i + 1 < elements.size() && turn(e, elements[i + 1]) > kStraightOn)
+      circles.push_back({e.to.r, e.to.w, 0, {}, {}});
+  }
+  return circles;
+}
+
+}  // namespace eyebrow::gap

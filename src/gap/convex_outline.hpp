@@ -1,0 +1,52 @@
+// A valve's outline taken apart into convex solids of revolution.
+#pragma once
+#include <vector>
+
+#include "eyebrow/profile.hpp"
+
+namespace eyebrow::gap {
+
+/// A circle about the valve's axis that can be the nearest part of the valve to a hollow surface: where the outline has
+/// a corner, or the centres of an arc, whose surface lies `offset` further along the normal.
+struct OutlineCircle {
+  double r = 0, w = 0, offset = 0;
+  Point2 first, last;  ///< of an arc: its normals' range, counter-clockwise
+  bool covers(double nr, double nw) const {
+    return offset == 0 || (first.r * nw - first.w * nr >= -1e-9 && nr * last.w - nw * last.r >= -1e-9);
+  }
+};
+
+/// One convex solid of revolution. Its distance is convex, 1-Lipschitz and does not fall with r.
+class ConvexOutline {
+ public:
+  /// `elements`: connected, from the axis round to the axis, turning left only.
+  explicit ConvexOutline(const std::vector<ProfileElement>& elements);
+
+  /// Distance from the point (r, w), r >= 0, and a subgradient of it; not positive inside.
+  double eval(double r, double w, double& dr, double& dw) const;
+  /// The outline's point with the least a r + b w.
+  Point2 support(double a, double b) const;
+  double lowest() const { return lowest_; }
+  double reach() const { return reach_; }  ///< greatest r
+
+ private:
+  struct Line {
+    double r, w, tr, tw, length;
+  };
+  struct Round {
+    Point2 centre, from, to;  ///< from, to: unit vectors from the centre
+    double radius;
+  };
+  std::vector<Line> lines_;
+  std::vector<Round> rounds_;
+  std::vector<Point2> corners_;
+  double lowest_ = 0, reach_ = 0;
+};
+
+/// The valve as a union of convex pieces, the head first. `profile` must not be hollow below (filled_outline).
+std::vector<ConvexOutline> convex_pieces(const Profile& profile);
+
+/// Circles of the whole outline.
+std::vector<OutlineCircle> outline_circles(const Profile& profile);
+
+}  // namespace eyebrow::gap

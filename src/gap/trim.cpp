@@ -1,0 +1,91 @@
+#include "trim.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "tolerances.hpp"
+
+namespace eyebrow::gap {
+namespace {
+
+constexpr int kBins = 256;
+
+}  // namespace
+
+OnFace on_face(const Face& face, Vec3 point) {
+  const Vec3 d = point - face.frame.origin;
+  const double x = dot(d, face.frame.x), y = dot(d, face.frame.y), z = dot(d, face.frame.z);
+  switch (face.kind) {
+    case Surface::sphere:
+      return {std::atan2(y, x), std::atan2(z, std::hypot(x, y))};
+    case Surface::torus:
+      return {std::atan2(y, x), std::atan2(z, std::hypot(x, y) - face.radius)};
+    case Surface::cylinder:
+    case Surface::cone:
+      return {std::atan2(y, x), z};
+    case Surface::plane:
+    case Surface::free_form:
+      break;
+  }
+  return {x, y};
+}
+
+Trim::Trim(const Face& face, const std::vector<std::pair<Vec3, Vec3>>& border)
+    : face_(face), round_(face.kind != Surface::plane && face.kind != Surface::free_form), bins_(kBins) {
+  std::vector<Side> sides;
+  double low = 1e300, high = -1e300;
+  for (const auto& [from, to] : border) {
+    OnFace a = on_face(face, from), b = on_face(face, to);
+    if (round_) b.s -= 2 * kPi * std::round((b.s - a.s) / (2 * kPi));  // the short way round
+    if (a.s > b.s) std::swap(a, b);
+    if (a.s == b.s) continue;  // no ray meets it
+    sides.push_back({a.s, a.t, b.s, b.t});
+    low = std::min(low, a.s);
+    high = std::max(high, b.s);
+  }
+  if (round_) {
+    low = -kPi;
+    high = kPi;
+  }
+  if (!(high > low)) return;
+  low_ = low;
+  width_ = (high - low) / kBins;
+  for (const Side& side : sides)
+    // On a round face a side may reach past the cut at +-pi: it is entered once more a turn away.
+    for (const double shift : {0.0, -2 * kPi, 2 * kPi}) {
+      if (shift != 0 && !round_) continue;
+      const Side moved{side.s0 + shift, side.t0, side.s1 + shift, side.t1};
+      const int from = std::max(0, static_cast<int>(std::floor((moved.s0 - low_) / width_)));
+      const int to = std::min(kBins - 1, static_cast<int>(std::floor((moved.s1 - low_) / width_)));
+      for (int bin = from; bin <= to; ++bin) bins_[static_cast<std::size_t>(bin)].push_back(moved);
+    }
+}
+
+bool Trim::inside(double s, double t) const {
+  if (round_) s -= 2 * kPi * std::round(s / (2 * kPi));
+  const double place = std::floor((s - low_) / width_);
+  if (!(place >= 0 && place <= kBins)) return false;
+  const auto& bin = bins_[static_cast<std::size_t>(std::min<double>(place, kBins - 1))];
+  bool in = false;
+  for (const Side& side : bin) {
+    if (s < side.s0 || s >= side.s1) continue;
+    in ^= side.t0 + (s - side.s0) / (side.s1 - side.s0) * (side.t1 - side.t0) < t;
+  }
+  return in;
+}
+
+bool Trim::holds(Vec3 point) const {
+  const OnFace at = on_face(face_, point);
+  if (inside(at.s, at.t)) return true;
+  double ds = kBorder, dt = kBorder;
+  if (round_) {
+    const Vec3 d = point - face_.frame.origin;
+    const Vec3 aside = d - dot(d, face_.frame.z) * face_.frame.z;
+    ds = kBorder / std::max(norm(aside), kBorder);
+    if (face_.kind == Surface::sphere) dt = kBorder / face_.radius;
+    if (face_.kind == Surface::torus) dt = kBorder / face_.radius2;
+  }
+  return inside(at.s - ds, at.t) || inside(at.s + ds, at.t) || inside(at.s, at.t - dt) || inside(at.s, at.t + dt);
+}
+
+}  // namespace eyebrow::gap
