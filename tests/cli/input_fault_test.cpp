@@ -158,6 +158,43 @@ TEST_F(InputFault, APocketTooSmallForItsRimIsAWarning) {
   EXPECT_THAT(outcome.out, HasSubstr("cannot enter")) << "the report keeps it";
 }
 
+// What the numbers make impossible is the file's fault, not the machine's, whichever part finds it.
+TEST_F(InputFault, ShapesThatCannotBe) {
+  struct Shape {
+    std::vector<std::string> set;
+    const char* says;
+  };
+  const Shape shapes[] = {
+      {{"pocket.intake.corner_radius=1.2"}, "pocket.intake.corner_radius: 1.2 in does not fit"},
+      {{"pocket.intake.corner_radius=12 mm"}, "pocket.intake.corner_radius: 0.472441 in leaves next to nothing"},
+      {{"pocket.intake.corner_radius=0.9"}, "pocket.intake.corner_radius: 0.9 in leaves next to nothing"},
+      {{"piston.dish.diameter=2", "piston.dish.depth=0.1", "piston.dish.corner_radius=0.11"},
+       "piston.dish.corner_radius: 0.11 in does not fit"},
+      {{"piston.underside=9 mm", "piston.top_chamfer=9.5 mm"}, "the top chamfer of 0.3740 in reaches down"},
+      {{"piston.top_chamfer=60 mm"}, "piston.top_chamfer is 60 mm; allowed is"},
+      {{"pocket.intake.mouth_break=11 mm"}, "pocket.intake.mouth_break is 11 mm; allowed is"},
+  };
+  for (const Shape& shape : shapes) {
+    std::vector<std::string> words{"check", model("two_valve_wedge").string(), "--quiet"};
+    for (const std::string& set : shape.set) words.insert(words.end(), {"--set", set});
+    EXPECT_THAT(::testing::PrintToString(faults(run(words))), HasSubstr(shape.says));
+  }
+}
+
+TEST_F(InputFault, DoubtsAboutTheMotionHaveTheirPlace) {
+  const std::string halved = replaced(
+      model_,
+      "durations = [ { at = 0.020, duration = 287.7 }, { at = 0.050, duration = 266.0 }, { at = 0.100, "
+      "duration = 236.1 },\n              { at = 0.200, duration = 182.0 }, { at = 0.300, duration = 125.8 } ]",
+      "durations = [ { at = 0.020, duration = 143.9 }, { at = 0.050, duration = 133.0 } ]");
+  write_file(path("engine.toml"), halved);
+  const Outcome outcome = run({"check", "engine.toml", "--quiet", "--step", "10"});
+  EXPECT_LE(outcome.status, 1);
+  EXPECT_TRUE(std::regex_search(
+      outcome.err, std::regex("engine\\.toml:52:[0-9]+: warning: lobe\\.intake holds its valve open for [0-9]+ crank")))
+      << outcome.err;
+}
+
 // --- lift tables -----------------------------------------------------------------------------------------------
 
 class LiftTableFault : public InputFault {
