@@ -202,7 +202,7 @@ class Checker {
     numbers_.bottom = -underside;
     if (!(underside > 0)) {
       say("piston.underside", fmt::format("the underside must lie below the crown flat, not at {}", length(underside)));
-    } else if (underside <= piston_.top_chamfer) {
+    } else if (underside <= piston_.top_chamfer && piston_.top_chamfer < radius()) {
       say("piston.top_chamfer", fmt::format("the top chamfer of {} reaches down to the crown's underside at {}",
                                             length(piston_.top_chamfer), length(underside)));
     }

@@ -32,10 +32,12 @@ void tell(Context& context, const Valve& before, const Valve& after) {
   const std::string cause = set.empty() ? path + " changes with the one that it is like" : joined(set);
   const auto say = [&](const char* held, double at, const char* what, double from, double to, const char* other) {
     if (set_by_override(context, path + "." + held) || !(std::fabs(from - to) > kMoved)) return;
-    context.warn({kSetFile, 0, 0},
-                 fmt::format("{}: {}.{} is held at {}, so {} moves from {} to {}; to state it yourself, set {}.{}",
-                             cause, path, held, context.length_text(at), what, context.length_text(from),
-                             context.length_text(to), path, other));
+    context.warn(
+        {kSetFile, 0, 0},
+        fmt::format("{0}: {1}.{2} is held at {3}, so {4} moves from {5} to {6}; to hold that, state {1}.{7} in "
+                    "the file in place of {1}.{2}",
+                    cause, path, held, context.length_text(at), what, context.length_text(from),
+                    context.length_text(to), other));
   };
   if (context.given(path + ".rim_height"))
     say("rim_height", after.rim_height, "the flush lift", flush_lift(before), flush_lift(after), "flush_lift");

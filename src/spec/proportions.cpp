@@ -34,7 +34,7 @@ struct Proportion {
 };
 
 constexpr Proportion kRod{{1.3, 3}, {0, 8}, "rods run from 1.3 to 3 strokes"};
-constexpr Proportion kStroke{{0.5, 1.5}, {0.2, 4}, "strokes run from 0.5 to 1.5 bores"};
+constexpr Proportion kStroke{{0.4, 2}, {0.2, 4}, "strokes run from 0.5 to 1.5 bores"};
 constexpr Proportion kCrown{{0.97, kNoEnd}, {0.8, kNoEnd}, "crowns are about 0.99 of the bore"};
 constexpr Proportion kLift{{0.1, 0.5}, {0, 1}, "lifts at the valve run from 0.2 to 0.4 of the head's diameter"};
 constexpr Proportion kMargin{{0.01, 0.1}, {0, 0.25}, "margins are 0.02 to 0.06 of the head's diameter"};
@@ -47,16 +47,17 @@ bool judge(Context& context, const std::string& key, double value, const Measure
   if (!std::isfinite(share)) return true;
   const auto outside = [share](const Range& range) { return share < range.low || share > range.high; };
   if (!outside(one.usual) && !outside(one.allowed)) return true;
-  const std::string read = fmt::format("{} {} is {:.3g} of {}, {}", key, context.length_text(value), share, beside.name,
-                                       context.length_text(beside.value));
+  const std::string read = fmt::format("{} {} is {:.3g} times {}, {}", key, context.length_text(value), share,
+                                       beside.name, context.length_text(beside.value));
   const std::string usual = fmt::format("{} (common practice): check both numbers and their units", one.says);
   if (!outside(one.allowed)) {
     context.warn(context.place_of(key), fmt::format("{}; {}", read, usual));
     return false;
   }
-  const std::string allowed = one.allowed.high == kNoEnd ? fmt::format("at least {:g}", one.allowed.low)
-                              : one.allowed.low == 0     ? fmt::format("at most {:g}", one.allowed.high)
-                                                     : fmt::format("{:g} to {:g}", one.allowed.low, one.allowed.high);
+  const std::string allowed = one.allowed.high == kNoEnd ? fmt::format("at least {:g} times", one.allowed.low)
+                              : one.allowed.low == 0
+                                  ? fmt::format("at most {:g} times", one.allowed.high)
+                                  : fmt::format("{:g} to {:g} times", one.allowed.low, one.allowed.high);
   context.fault(context.place_of(key), fmt::format("{}; allowed is {}; {}", read, allowed, usual));
   return false;
 }

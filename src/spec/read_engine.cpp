@@ -62,6 +62,11 @@ void read_top(Context& context, Section& top, Engine& engine) {
 /// One slip in the default unit makes a fault a number: what to say first, of the file's faults. Null: it is not that.
 std::optional<Fault> units_blamed(const Context& context) {
   constexpr int kMany = 4, kLeastShare = 5;  // one length in five: the ranges of the two units overlap for most
+  if (!context.units && !context.units_faulty && context.bare_lengths >= kMany)
+    return fault_at({context.file},
+                    fmt::format("{} lengths have no unit, and the file states no default: write units = \"mm\" or "
+                                "units = \"in\" at the top",
+                                context.bare_lengths));
   if (!context.units || context.other_unit_fits < kMany) return std::nullopt;
   if (context.other_unit_fits * kLeastShare < context.bare_lengths) return std::nullopt;
   const bool mm = *context.units == LengthUnit::mm;

@@ -109,6 +109,7 @@ std::optional<double> Section::number(const std::string& key) {
   Unit unit = quantity.unit;
   if (unit == Unit::none && limit.measure == Measure::angle) unit = Unit::degree;
   if (unit == Unit::none && limit.measure == Measure::length) {
+    ++context_->bare_lengths;
     if (context_->units_faulty) return NAN;
     if (!context_->units) {
       return refuse(
@@ -117,7 +118,6 @@ std::optional<double> Section::number(const std::string& key) {
                       quantity.number));
     }
     unit = unit_of(*context_->units);
-    ++context_->bare_lengths;
   }
   keep_origin(key, *value, to_string(unit));
   const double internal = quantity.number * factor(unit);

@@ -85,6 +85,8 @@ INSTANTIATE_TEST_SUITE_P(
     testing::Values(
         Bad{"no crown", [](Engine& e) { e.piston.crown_diameter = 0; }, "piston.crown_diameter", "above 0"},
         Bad{"chamfer", [](Engine& e) { e.piston.top_chamfer = -1; }, "piston.top_chamfer", "chamfer"},
+        Bad{"chamfer beyond the axis", [](Engine& e) { e.piston.top_chamfer = 50; }, "piston.top_chamfer",
+            "below the crown's radius"},
         Bad{"pocket misses", [](Engine& e) { e.piston.pockets[0].x = 100; }, "pocket.a.x", "misses the crown"},
         Bad{"pocket through", [](Engine& e) { e.piston.pockets[0].depth = 16; }, "pocket.a.depth",
             "goes through the crown"},
