@@ -51,10 +51,7 @@ void write_overrides_and_likes(Context& context, Node& root, const std::vector<O
 }
 
 void read_top(Context& context, Section& top, Engine& engine) {
-  if (const auto name = top.word("name"))
-    engine.name = *name;
-  else if (!top.has("name"))
-    context.fault(top.place(), "missing key \"name\" in the top of the file: what the engine is called");
+  engine.name = top.need_word("name", "what the engine is called");
   context.units = top.choice<LengthUnit>("units", {{"mm", LengthUnit::mm}, {"in", LengthUnit::inch}});
   context.units_faulty = top.has("units") && !context.units;
 }

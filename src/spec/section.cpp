@@ -161,6 +161,12 @@ std::optional<std::string> Section::word(const std::string& key) {
   return value->text;
 }
 
+std::string Section::need_word(const std::string& key, const std::string& what) {
+  if (exists() && !has(key))
+    tell_missing({key}, fmt::format("missing key \"{}\" in {}: {}", key, heading(path_), what));
+  return word(key).value_or("");
+}
+
 std::optional<std::size_t> Section::choice_index(const std::string& key, const std::vector<std::string>& words) {
   const Node* value = look(key);
   if (!value) return std::nullopt;

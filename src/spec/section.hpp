@@ -36,6 +36,8 @@ class Section {
 
   /// A free word that is not empty.
   std::optional<std::string> word(const std::string& key);
+  /// A fault when it is missing, which says what it is.
+  std::string need_word(const std::string& key, const std::string& what);
 
   template <class T>
   using Choices = std::vector<std::pair<std::string, T>>;

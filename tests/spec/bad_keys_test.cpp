@@ -216,6 +216,7 @@ INSTANTIATE_TEST_SUITE_P(
              {"did you mean \"block_deck_height\"?"}},
         Slip{"measured = \"lobe\"           #", "mesured = \"lobe\" #", "mesured", {"did you mean \"measured\"?"}},
         Slip{"[gasket]", "[gaskets]", "gaskets", {"did you mean \"gasket\"?"}},
+        Slip{"name  = \"two", "nmae = \"two", "nmae", {"in the top of the file: did you mean \"name\"?"}},
         Slip{"at = 0.200, duration = 182.0",
              "at = 0.200, durations = 182.0",
              "durations = 182.0",
