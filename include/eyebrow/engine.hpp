@@ -86,7 +86,8 @@ struct Pocket {
   double depth = 0;  ///< below the crown flat, to the point that `depth_to` names
   DepthTo depth_to = DepthTo::deepest;
   double corner_radius = 0;  ///< between floor and wall; 0 = sharp
-  double mouth_break = 0;    ///< width of the chamfer on the mouth edge; 0 = sharp
+  double mouth_break = 0;    ///< leg of the 45 degree chamfer on the mouth edge: so far down the wall along the
+                             ///< pocket's axis, and so far outward square to that axis; 0 = sharp
   FloorShape floor = FloorShape::flat;
 };
 

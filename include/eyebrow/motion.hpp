@@ -123,4 +123,8 @@ class Motion {
   std::vector<Train> trains_;
 };
 
+/// What is doubtful, not refused, about how the valves move: open times that look like cam degrees read as crank
+/// degrees or the reverse, and lifts near overlap TDC that durations do not reach. Each names its key, none its place.
+std::vector<Fault> motion_doubts(const Engine& engine, const Motion& motion);
+
 }  // namespace eyebrow

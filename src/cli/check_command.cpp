@@ -1,5 +1,6 @@
 #include "commands.hpp"
 #include "eyebrow/check.hpp"
+#include "eyebrow/motion.hpp"
 #include "eyebrow/report.hpp"
 #include "interrupt.hpp"
 #include "messages.hpp"
@@ -12,6 +13,8 @@ namespace {
 CheckResult check(const CheckArguments& arguments, Warnings& warnings) {
   const EngineFile file = read_engine(arguments.engine, arguments.overrides);
   warnings.add(file.warnings);
+  warnings.add(
+      place(with_places(file.origins, [&] { return motion_doubts(file.engine, Motion(file.engine)); }), file.origins));
   stop_if_asked();
 
   Progress progress("checking", arguments.quiet);

@@ -71,7 +71,8 @@ Parser::Parser() {
   take_engine(check);
   check->add_option("--units", typed.units, "Unit of what is printed: mm or in (else as in the engine file)")
       ->type_name("UNIT");
-  check->add_option("--digits", typed.digits, "Decimals of a length (else 2 in mm, 3 in inches)")->type_name("N");
+  check->add_option("--digits", typed.digits, "Decimals of a length, 2 to 6 (else 2 in mm, 3 in inches)")
+      ->type_name("N");
   check->add_option("--step", typed.step, "Crank degrees between two samples (else 1)")->type_name("DEG");
   check
       ->add_option("--csv", typed.csv,
@@ -84,7 +85,9 @@ Parser::Parser() {
 
   export_ = verb("export", "Write piston crown, valves, bore and gasket as solids (STEP AP214, mm)");
   take_engine(export_);
-  export_->add_option("-o,--output", typed.output, "The file to write (must be given)")->required()->type_name("FILE");
+  export_->add_option("-o,--output", typed.output, "The file to write, .step or .stp (must be given)")
+      ->required()
+      ->type_name("FILE");
   export_->add_option("--at", typed.at, "Crank angle: 12.5ATDC, 8BTDC, or degrees, negative = before (else TDC)")
       ->type_name("CRANK");
   export_->footer(kWriteStatuses);
@@ -150,7 +153,7 @@ ExportArguments export_arguments(const CLI::App& verb, const Typed& typed) {
   ExportArguments out;
   out.engine = parse_path("ENGINE", typed.engine);
   out.quiet = typed.quiet;
-  out.output = parse_path("--output", typed.output);
+  out.output = parse_step_file("--output", typed.output);
   if (verb.count("--at") > 0) out.crank = parse_crank("--at", typed.at);
   out.overrides = overrides(typed.set);
   return out;

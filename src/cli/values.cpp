@@ -13,8 +13,9 @@ namespace eyebrow::cli {
 namespace {
 
 constexpr double kLeastStep = 0.01, kGreatestStep = 10;  // degrees
-constexpr int kMostDigits = 6;                           // a nanometre, far below what is promised
-constexpr double kHalfCycle = 360;                       // degrees
+// Gaps are hundredths of a mm or thousandths of an inch: fewer decimals make every gap 0 and every margin one.
+constexpr int kLeastDigits = 2, kMostDigits = 6;  // the most is a nanometre, far below what is promised
+constexpr double kHalfCycle = 360;                // degrees
 
 // The whole of `text` as a finite number.
 std::optional<double> number(std::string text) {
@@ -73,9 +74,23 @@ LengthUnit parse_units(const std::string& option, const std::string& text) {
 
 int parse_digits(const std::string& option, const std::string& text) {
   const std::optional<double> value = number(text);
-  if (!value || *value < 0 || *value > kMostDigits || *value != std::floor(*value))
-    throw UsageError(fmt::format("{}: \"{}\" is no number of decimals; allowed: 0 to {}", option, text, kMostDigits));
+  if (!value || *value < kLeastDigits || *value > kMostDigits || *value != std::floor(*value))
+    throw UsageError(
+        fmt::format("{}: \"{}\" is no usable number of decimals; allowed: {} to {}, as gaps are hundredths "
+                    "of a mm or thousandths of an inch",
+                    option, text, kLeastDigits, kMostDigits));
   return static_cast<int>(*value);
+}
+
+std::string parse_step_file(const std::string& option, const std::string& text) {
+  const std::string path = parse_path(option, text);
+  const std::string name = lower(path);
+  for (const char* ending : {".step", ".stp"})
+    if (name.ends_with(ending)) return path;
+  throw UsageError(
+      fmt::format("{}: \"{}\" is no name of a STEP file; allowed: a name that ends in .step or .stp, such "
+                  "as \"{}.step\"",
+                  option, text, text));
 }
 
 std::string parse_path(const std::string& option, const std::string& text) {

@@ -2,6 +2,7 @@ eyebrow_module(motion
   SOURCES
     motion/cam_law.cpp
     motion/crank_slider.cpp
+    motion/doubts.cpp
     motion/least_jerk.cpp
     motion/lift_curve.cpp
     motion/lift_from_durations.cpp

@@ -200,9 +200,11 @@ class Checker {
     }
     const double underside = *piston_.underside;
     numbers_.bottom = -underside;
-    if (!(underside > 0) || underside <= piston_.top_chamfer) {
-      say("piston.underside",
-          fmt::format("the underside must lie below the crown flat and the top chamfer, not at {}", length(underside)));
+    if (!(underside > 0)) {
+      say("piston.underside", fmt::format("the underside must lie below the crown flat, not at {}", length(underside)));
+    } else if (underside <= piston_.top_chamfer && piston_.top_chamfer < radius()) {
+      say("piston.top_chamfer", fmt::format("the top chamfer of {} reaches down to the crown's underside at {}",
+                                            length(piston_.top_chamfer), length(underside)));
     }
     if (piston_.dish && piston_.dish->depth >= underside) {
       say("piston.dish.depth", fmt::format("the dish goes through the crown: it is {} deep, the underside {}",

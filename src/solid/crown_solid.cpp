@@ -143,15 +143,17 @@ void append(std::vector<NamedSurface>& to, std::vector<NamedSurface> from) {
   for (NamedSurface& surface : from) to.push_back(std::move(surface));
 }
 
-/// Whether what the others leave holds nothing for this tool to cut, by quadrature.
-bool cuts_nothing(const Piston& piston, const CrownNumbers& numbers, const CrownTool& tool) {
+/// What this tool, with a corner radius of `corner`, cuts of what the others leave, by quadrature.
+double volume_cut(const Piston& piston, const CrownNumbers& numbers, const CrownTool& tool, double corner) {
   std::vector<Tool> all, others;
   for (const CrownTool& each : numbers.tools) {
     all.push_back(each.tool);
-    if (&each != &tool) others.push_back(each.tool);
+    if (&each == &tool)
+      all.back().corner = corner;
+    else
+      others.push_back(each.tool);
   }
-  return crown_volume(piston, numbers.bottom, all).removed - crown_volume(piston, numbers.bottom, others).removed <
-         kLeastCut;
+  return crown_volume(piston, numbers.bottom, all).removed - crown_volume(piston, numbers.bottom, others).removed;
 }
 
 /// Cuts the tools in this order. The first that fails, with its result; null when all went well.
@@ -167,6 +169,16 @@ const CrownTool* cut_all(NamedSolid& crown, const CrownNumbers& numbers, const s
   return nullptr;
 }
 
+/// The corner radius is to blame where a sharp corner would cut something.
+Fault cuts_too_little(const Piston& piston, const CrownNumbers& numbers, const Origins& origins, const CrownTool& tool,
+                      const char* how_much) {
+  const bool corner = volume_cut(piston, numbers, tool, 0) >= kSliver;
+  return fault_at(
+      origins, tool.key + (corner ? ".corner_radius" : ".depth"),
+      fmt::format("{}: it cuts {} from the crown: {}", tool.what, how_much,
+                  corner ? "its corner radius is too large for its depth" : "it is not deep enough where it stands"));
+}
+
 /// The blank with every tool cut. One that fails is cut before all others in another try: then it meets a plain body.
 NamedSolid cut_tools(const NamedSolid& blank, const Engine& engine, const Origins& origins,
                      const CrownNumbers& numbers) {
@@ -178,10 +190,8 @@ NamedSolid cut_tools(const NamedSolid& blank, const Engine& engine, const Origin
     CutResult result;
     const CrownTool* failed = cut_all(crown, numbers, order, result);
     if (failed == nullptr) return crown;
-    if (result.missed && cuts_nothing(engine.piston, numbers, *failed)) {
-      throw InputError(
-          {fault_at(origins, failed->key, fmt::format("{}: it cuts nothing from the crown", failed->what))});
-    }
+    const double missed = result.missed ? volume_cut(engine.piston, numbers, *failed, failed->tool.corner) : kSliver;
+    if (missed < kLeastCut) throw InputError({cuts_too_little(engine.piston, numbers, origins, *failed, "nothing")});
     if (result.touches) {
       throw InputError({fault_at(origins, failed->key,
                                  fmt::format("{}: its wall touches another wall or the crown's side along a line, and "
@@ -189,6 +199,8 @@ NamedSolid cut_tools(const NamedSolid& blank, const Engine& engine, const Origin
                                              failed->what))});
     }
     if (!tried_first.insert(failed).second || failed == order.front()) {
+      if (missed < kSliver)
+        throw InputError({cuts_too_little(engine.piston, numbers, origins, *failed, "next to nothing")});
       throw MachineError(to_string(fault_at(
           origins, failed->key,
           fmt::format("{}: the modeller could not cut it ({}); a small change of its place or diameter usually helps",

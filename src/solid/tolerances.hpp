@@ -26,6 +26,10 @@ inline constexpr double kQuadrature = 2e-3;
 /// A cut that takes less than this, mm3, has missed: a mark of 0.02 mm on 1 mm.
 inline constexpr double kLeastCut = 1e-3;
 
+/// A tool that should take less than this, mm3, and that the modeller does not find cuts a sliver: 0.1 mm over 10 x 10
+/// mm. The numbers are to blame, not the modeller.
+inline constexpr double kSliver = 10;
+
 /// Metal below the deepest feature when the file gives no underside.
 inline constexpr double kMetalBelow = 8.0;
 

@@ -15,7 +15,8 @@ struct Context {
   std::string file;                 ///< as the user named it
   std::optional<LengthUnit> units;  ///< the file's default
   bool units_faulty = false;        ///< it is stated wrong, and told: numbers that need it are not judged
-  int other_unit_fits = 0;          ///< numbers refused in the default unit that the other would make plausible
+  int bare_lengths = 0;             ///< lengths that carry no unit
+  int other_unit_fits = 0;  ///< of these, refused ones that the unit other than the default would make plausible
   Origins origins;
   std::map<std::string, Place> tables;  ///< dotted path of each table to its header
   std::vector<Fault> faults, warnings;

@@ -70,13 +70,40 @@ void check_entry(Context& context, const Engine& engine, const Valve& valve) {
                              valve.name, pocket.name, context.length_text(off), context.length_text(room)));
 }
 
+/// Pockets or valves exchanged, or mirrored, show here: a valve's axis that runs nearer to another pocket's.
+void check_pocket_is_own(Context& context, const Engine& engine, const Valve& valve) {
+  if (valve.pocket < 0) return;
+  const Vec3 at = crossing_at_tdc(engine, valve);
+  const auto away = [&](const Pocket& pocket) { return std::hypot(pocket.x - at.x, pocket.y - at.y); };
+  const Pocket& own = engine.piston.pockets[static_cast<std::size_t>(valve.pocket)];
+  const auto nearest = std::min_element(engine.piston.pockets.begin(), engine.piston.pockets.end(),
+                                        [&](const Pocket& a, const Pocket& b) { return away(a) < away(b); });
+  if (!(away(*nearest) < away(own))) return;
+  context.warn(
+      context.place_of("valve." + valve.name + ".pocket"),
+      fmt::format("valve \"{}\" runs over pocket \"{}\", but at TDC its axis meets the crown flat {} from that "
+                  "pocket's axis and {} from pocket \"{}\": as a rule a valve's own pocket is the nearest "
+                  "(common practice); check for exchanged valves or pockets and the signs of x and y",
+                  valve.name, own.name, context.length_text(away(own)), context.length_text(away(*nearest)),
+                  nearest->name));
+}
+
 void check_valve(Context& context, const Engine& engine, const Valve& valve) {
   const std::string path = "valve." + valve.name;
   if (valve.head_diameter >= engine.cylinder.bore)
     context.fault(context.place_of(path + ".head_diameter"),
                   fmt::format("{}.head_diameter {} does not go into the bore, {}", path,
                               context.length_text(valve.head_diameter), context.length_text(engine.cylinder.bore)));
+  const Vec3 closed = closed_place(engine, valve);
+  const double away = std::hypot(closed.x, closed.y);
+  if (away > engine.cylinder.bore / 2)
+    context.fault(
+        context.place_of(path + (std::fabs(closed.x) > std::fabs(closed.y) ? ".x" : ".y")),
+        fmt::format("{}: the centre of its closed rim lies {} from the bore axis, outside the bore, which ends "
+                    "at {}: x and y count from the bore axis to the rim's centre",
+                    path, context.length_text(away), context.length_text(engine.cylinder.bore / 2)));
   check_entry(context, engine, valve);
+  check_pocket_is_own(context, engine, valve);
 }
 
 /// Two valves over one pocket is more likely a slip of `like` than a piston.

@@ -38,8 +38,8 @@ void read_durations(Context& context, Section& section, Lobe& lobe) {
   }
   if (rows.size() < kLeastDurations || rows.size() > kMostDurations) {
     context.fault(section.place("durations"),
-                  fmt::format("{} has {} items; allowed are {} to {}", section.key_path("durations"), rows.size(),
-                              kLeastDurations, kMostDurations));
+                  fmt::format("{} has {} {}; allowed are {} to {}", section.key_path("durations"), rows.size(),
+                              rows.size() == 1 ? "item" : "items", kLeastDurations, kMostDurations));
     return;
   }
   const bool whole = std::all_of(rows.begin(), rows.end(), [](const Row& row) {
@@ -141,9 +141,10 @@ void read_centre(Context& context, Section& section, Lobe& lobe, bool centre_fro
   }
   section.know("centre");
   if (section.has("centre"))
-    context.fault(section.place("centre"), fmt::format("{} is stated twice: {}", section.key_path("centre"),
-                                                       placed_by_table ? "the table's crank angles place the lobe"
-                                                                       : "its cam states the separation"));
+    context.fault(section.place("centre"),
+                  fmt::format("{} is given, but {}: leave one of the two out", section.key_path("centre"),
+                              placed_by_table ? "its table is in crank angles and places the lobe already"
+                                              : "the separation of its cam places the lobe already"));
 }
 
 }  // namespace

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "spec/nesting.hpp"
+#include "spec/toml_hint.hpp"
 #include "spec/words.hpp"
 
 namespace eyebrow {
@@ -90,7 +91,11 @@ Node parse_toml(std::string_view text, const std::string& file) {
   try {
     return plain(toml::parse(text), file);
   } catch (const toml::parse_error& error) {
-    throw InputError({fault_at(place_of(error.source(), file), "not valid TOML: " + std::string(error.description()))});
+    const Place place = place_of(error.source(), file);
+    std::vector<Fault> faults{fault_at(place, "not valid TOML: " + std::string(error.description()))};
+    if (const auto hint = toml_hint(text, place.line, error.description()))
+      faults.push_back(fault_at({file, hint->line, hint->column}, hint->text));
+    throw InputError(std::move(faults));
   }
 }
 

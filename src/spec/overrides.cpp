@@ -80,8 +80,8 @@ Outcome apply(Node& root, const Override& one, bool may_wait, std::vector<Fault>
       const auto [end, error] = std::from_chars(part.data(), part.data() + part.size(), number);
       const bool whole = error == std::errc() && end == part.data() + part.size();
       if (!whole || number < 1 || number > at->children.size())
-        return refuse(
-            fmt::format("{} has {} items, counted from 1; there is no \"{}\"", path, at->children.size(), part));
+        return refuse(fmt::format("{} has {} {}, counted from 1; there is no \"{}\"", path, at->children.size(),
+                                  at->children.size() == 1 ? "item" : "items", part));
       next = &at->children[number - 1];
     } else if (at->kind == Node::Kind::table) {
       next = at->find(part);

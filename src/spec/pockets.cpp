@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include "spec/nearest.hpp"
+#include "spec/pocket_floor.hpp"
 #include "spec/sections.hpp"
 #include "spec/tilt.hpp"
 
@@ -46,6 +47,15 @@ void check_corner(Context& context, const Section& section, const Pocket& pocket
                   fmt::format("{}: {} does not fit; it must be less than half the diameter, {}",
                               section.key_path("corner_radius"), context.length_text(pocket.corner_radius),
                               context.length_text(pocket.diameter / 2)));
+  // A corner fills the deepest edge of a tilted floor: so large a one leaves no pocket.
+  const double least = limit_of("pocket.*.depth").low, deepest = deepest_point(pocket).depth;
+  if (pocket.corner_radius > 0 && pocket.corner_radius < pocket.diameter / 2 && deepest < least)
+    context.fault(section.place("corner_radius"),
+                  fmt::format("{}: {} leaves next to nothing of the pocket: its deepest real point is {} {} the crown "
+                              "flat; allowed is at least {} below it",
+                              section.key_path("corner_radius"), context.length_text(pocket.corner_radius),
+                              context.length_text(std::fabs(deepest)), deepest < 0 ? "above" : "below",
+                              context.length_text(least)));
 }
 
 }  // namespace

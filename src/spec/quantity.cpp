@@ -2,7 +2,10 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <charconv>
+#include <cmath>
+#include <optional>
 
 #include "spec/words.hpp"
 
@@ -26,6 +29,45 @@ constexpr UnitWord kUnitWords[] = {
     {"\u00b0", Unit::degree}, {"rad", Unit::radian},
 };
 
+struct Digits {
+  double number = 0;
+  std::size_t end = 0;  // 0 = there are none
+};
+
+Digits digits_at(std::string_view text, std::size_t from) {
+  Digits out;
+  for (std::size_t i = from; i < text.size() && text[i] >= '0' && text[i] <= '9'; ++i) {
+    out.number = 10 * out.number + (text[i] - '0');
+    out.end = i + 1;
+  }
+  return out;
+}
+
+struct Fraction {
+  double number = 0;  // NaN: 3/0, or 3 5/4
+  std::size_t end = 0;
+};
+
+/// "3/4", "3 3/4" or "3-3/4" at the start of the text, as rules and drill charts have it. Null: no fraction.
+std::optional<Fraction> fraction_at_start(std::string_view text) {
+  Digits top = digits_at(text, 0);
+  if (top.end == 0) return std::nullopt;
+  double whole = 0;
+  bool mixed = false;
+  if (top.end < text.size() && (text[top.end] == ' ' || text[top.end] == '-')) {
+    const std::size_t next =
+        text[top.end] == '-' ? top.end + 1 : std::min(text.find_first_not_of(' ', top.end), text.size());
+    whole = top.number;
+    mixed = true;
+    top = digits_at(text, next);
+  }
+  if (top.end == 0 || top.end >= text.size() || text[top.end] != '/') return std::nullopt;
+  const Digits bottom = digits_at(text, top.end + 1);
+  if (bottom.end == 0) return std::nullopt;
+  const bool sound = bottom.number > 0 && (!mixed || top.number < bottom.number);
+  return Fraction{sound ? whole + top.number / bottom.number : NAN, bottom.end};
+}
+
 }  // namespace
 
 std::variant<Quantity, QuantityTrouble> parse_quantity(std::string_view given) {
@@ -34,11 +76,20 @@ std::variant<Quantity, QuantityTrouble> parse_quantity(std::string_view given) {
   std::string_view digits = text;
   if (digits.front() == '+' && digits.size() > 1 && digits[1] != '-') digits.remove_prefix(1);
   Quantity quantity;
-  const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), quantity.number);
-  if (error == std::errc::result_out_of_range)
-    return QuantityTrouble{fmt::format("\"{}\" is beyond what a number can hold", clipped(text))};
-  if (error != std::errc()) return QuantityTrouble{fmt::format("\"{}\" is not a number", clipped(text))};
-  const std::string_view rest = trimmed(digits.substr(static_cast<std::size_t>(end - digits.data())));
+  std::string_view rest;
+  const bool negative = digits.front() == '-';
+  if (const auto fraction = fraction_at_start(digits.substr(negative ? 1 : 0))) {
+    if (std::isnan(fraction->number))
+      return QuantityTrouble{fmt::format("\"{}\" is no fraction: write it as 3-3/4 or 3 3/4", clipped(text))};
+    quantity.number = negative ? -fraction->number : fraction->number;
+    rest = trimmed(digits.substr(fraction->end + (negative ? 1 : 0)));
+  } else {
+    const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), quantity.number);
+    if (error == std::errc::result_out_of_range)
+      return QuantityTrouble{fmt::format("\"{}\" is beyond what a number can hold", clipped(text))};
+    if (error != std::errc()) return QuantityTrouble{fmt::format("\"{}\" is not a number", clipped(text))};
+    rest = trimmed(digits.substr(static_cast<std::size_t>(end - digits.data())));
+  }
   if (rest.empty()) return quantity;
   if (rest.front() == ',')
     return QuantityTrouble{fmt::format("\"{}\" has a comma: write a decimal point", clipped(text))};

@@ -1,4 +1,4 @@
-// A number with its unit, as people write it: 4.03, "0.041 in", "1.04 mm", "23 deg".
+// A number with its unit, as people write it: 4.03, "0.041 in", "1.04 mm", "23 deg", "3-3/4 in".
 #pragma once
 #include <string>
 #include <string_view>

@@ -8,8 +8,10 @@
 #include "eyebrow/spec.hpp"
 #include "spec/cross_checks.hpp"
 #include "spec/like.hpp"
+#include "spec/moved_heights.hpp"
 #include "spec/node.hpp"
 #include "spec/overrides.hpp"
+#include "spec/proportions.hpp"
 #include "spec/sections.hpp"
 #include "spec/text_file.hpp"
 
@@ -20,9 +22,11 @@ namespace {
 constexpr TextLimits kFileLimits{std::size_t{4} << 20, 1000000};
 /// More help nobody.
 constexpr std::size_t kMostFaults = 100;
+/// Told beside the fault that the file's unit is wrong.
+constexpr std::size_t kFaultsBesideUnits = 3;
 
-/// In the order of the lines, each once, file by file as they came up.
-std::vector<Fault> in_order(std::vector<Fault> faults) {
+/// In the order of the lines, each once, file by file as they came up; beyond `most` only their number.
+std::vector<Fault> in_order(std::vector<Fault> faults, std::size_t most = kMostFaults) {
   std::map<std::string, std::size_t> file_rank;
   for (const Fault& fault : faults) file_rank.emplace(fault.file, file_rank.size());
   const auto rank = [&](const Fault& fault) { return std::tuple(file_rank.at(fault.file), fault.line, fault.column); };
@@ -31,9 +35,9 @@ std::vector<Fault> in_order(std::vector<Fault> faults) {
     return a.file == b.file && a.line == b.line && a.column == b.column && a.message == b.message;
   };
   faults.erase(std::unique(faults.begin(), faults.end(), same), faults.end());
-  if (faults.size() > kMostFaults) {
-    const std::size_t more = faults.size() - kMostFaults;
-    faults.resize(kMostFaults);
+  if (faults.size() > most) {
+    const std::size_t more = faults.size() - most;
+    faults.resize(most);
     faults.push_back({faults.front().file, 0, 0, fmt::format("and {} more", more)});
   }
   return faults;
@@ -47,22 +51,35 @@ void write_overrides_and_likes(Context& context, Node& root, const std::vector<O
 }
 
 void read_top(Context& context, Section& top, Engine& engine) {
-  if (const auto name = top.word("name"))
-    engine.name = *name;
-  else if (!top.has("name"))
-    context.fault(top.place(), "missing key \"name\" in the top of the file: what the engine is called");
+  engine.name = top.need_word("name", "what the engine is called");
   context.units = top.choice<LengthUnit>("units", {{"mm", LengthUnit::mm}, {"in", LengthUnit::inch}});
   context.units_faulty = top.has("units") && !context.units;
 }
 
-/// One slip in the default unit makes a fault a number: say first where it comes from.
-void blame_units(Context& context) {
-  constexpr int kMany = 4;
-  if (!context.units || context.other_unit_fits < kMany) return;
+/// One slip in the default unit makes a fault a number: what to say first, of the file's faults. Null: it is not that.
+std::optional<Fault> units_blamed(const Context& context) {
+  constexpr int kMany = 4, kLeastShare = 5;  // one length in five: the ranges of the two units overlap for most
+  if (!context.units && !context.units_faulty && context.bare_lengths >= kMany)
+    return fault_at({context.file},
+                    fmt::format("{} lengths have no unit, and the file states no default: write units = \"mm\" or "
+                                "units = \"in\" at the top",
+                                context.bare_lengths));
+  if (!context.units || context.other_unit_fits < kMany) return std::nullopt;
+  if (context.other_unit_fits * kLeastShare < context.bare_lengths) return std::nullopt;
   const bool mm = *context.units == LengthUnit::mm;
-  context.fault(context.place_of("units"),
-                fmt::format("units = \"{}\" makes {} numbers implausible that would fit in {}: is it units = \"{}\"?",
-                            mm ? "mm" : "in", context.other_unit_fits, mm ? "inches" : "mm", mm ? "in" : "mm"));
+  return fault_at(context.place_of("units"),
+                  fmt::format("the lengths in this file look like {} read as {} ({} of {} are implausible so and would "
+                              "fit in {}): set units = \"{}\"",
+                              mm ? "inches" : "mm", mm ? "mm" : "inches", context.other_unit_fits, context.bare_lengths,
+                              mm ? "inches" : "mm", mm ? "in" : "mm"));
+}
+
+/// All faults in order; where one slip makes most of them, that first and only a few of the others.
+std::vector<Fault> told_faults(Context& context) {
+  const auto blamed = units_blamed(context);
+  std::vector<Fault> faults = in_order(std::move(context.faults), blamed ? kFaultsBesideUnits : kMostFaults);
+  if (blamed) faults.insert(faults.begin(), *blamed);
+  return faults;
 }
 
 /// Where the file states no default, the output follows the bore's unit.
@@ -70,6 +87,15 @@ LengthUnit output_unit(const Context& context) {
   if (context.units) return *context.units;
   const auto bore = context.origins.find("cylinder.bore");
   return bore != context.origins.end() && bore->second.unit == "in" ? LengthUnit::inch : LengthUnit::mm;
+}
+
+/// The engine as the file alone has it; an empty one where only the overrides make the file good.
+Engine without_overrides(const std::string& text, const std::string& name) {
+  try {
+    return parse_engine(text, name).engine;
+  } catch (const InputError&) {
+    return {};
+  }
 }
 
 }  // namespace
@@ -98,9 +124,10 @@ EngineFile parse_engine(const std::string& text, const std::string& name, const 
   top.finish();
   engine.units = output_unit(context);
   check_between_tables(context, engine);
-  blame_units(context);
+  check_proportions(context, engine);
 
-  if (!context.faults.empty()) throw InputError(in_order(std::move(context.faults)));
+  if (!context.faults.empty()) throw InputError(told_faults(context));
+  if (!overrides.empty()) tell_moved_heights(context, without_overrides(text, name), engine);
   out.origins = std::move(context.origins);
   out.warnings = in_order(std::move(context.warnings));
   return out;

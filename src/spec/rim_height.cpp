@@ -14,6 +14,10 @@ double height_from_flush_lift(double flush_lift, double tilt, double radius) {
   return flush_lift * std::cos(tilt) + radius * std::sin(tilt);
 }
 
+double flush_lift_from_height(double rim_height, double tilt, double radius) {
+  return (rim_height - radius * std::sin(tilt)) / std::cos(tilt);
+}
+
 double reconciling_tilt(double rim_height, double flush_lift, double radius, double tilt) {
   // h = A cos(g - p) with A = hypot(f, R), p = atan2(R, f).
   const double amplitude = std::hypot(flush_lift, radius), phase = std::atan2(radius, flush_lift);

@@ -8,6 +8,9 @@ namespace eyebrow {
 /// h = flush_lift cos g + R sin g, tilt g, rim radius R.
 double height_from_flush_lift(double flush_lift, double tilt, double radius);
 
+/// The reverse of it.
+double flush_lift_from_height(double rim_height, double tilt, double radius);
+
 /// The tilt between 0 and 60 degrees at which rim height and flush lift agree, nearest to `tilt`; NaN when there is
 /// none.
 double reconciling_tilt(double rim_height, double flush_lift, double radius, double tilt);

@@ -21,6 +21,18 @@ std::string heading(const std::string& path) {
   return path.empty() ? "the top of the file" : "[" + path + "]";
 }
 
+/// "a and b" to its words.
+std::vector<std::string> split_at_and(std::string text) {
+  const std::string joint = " and ";
+  std::vector<std::string> words;
+  for (auto at = text.find(joint); at != std::string::npos; at = text.find(joint)) {
+    words.push_back(text.substr(0, at));
+    text.erase(0, at + joint.size());
+  }
+  if (!text.empty()) words.push_back(text);
+  return words;
+}
+
 bool wrong_kind(Measure measure, Unit unit) {
   switch (unit) {
     case Unit::none:
@@ -97,6 +109,7 @@ std::optional<double> Section::number(const std::string& key) {
   Unit unit = quantity.unit;
   if (unit == Unit::none && limit.measure == Measure::angle) unit = Unit::degree;
   if (unit == Unit::none && limit.measure == Measure::length) {
+    ++context_->bare_lengths;
     if (context_->units_faulty) return NAN;
     if (!context_->units) {
       return refuse(
@@ -111,7 +124,8 @@ std::optional<double> Section::number(const std::string& key) {
   if (!std::isfinite(internal))
     return refuse(fmt::format("is {}; it must be a finite number, {}", quantity.number, allowed_text(limit, unit)));
   if (const std::string trouble = limit_trouble(limit, internal, unit); !trouble.empty()) {
-    if (quantity.unit == Unit::none && fits_in_other_unit(limit, internal, unit)) ++context_->other_unit_fits;
+    if (quantity.unit == Unit::none && limit.measure == Measure::length && fits_in_other_unit(limit, internal, unit))
+      ++context_->other_unit_fits;
     return refuse(trouble);
   }
   return internal;
@@ -124,9 +138,11 @@ double Section::need(const std::string& key, const std::string& or_else) {
     Unit unit = Unit::none;
     if (limit.measure == Measure::angle) unit = Unit::degree;
     if (limit.measure == Measure::length) unit = unit_of(context_->units.value_or(LengthUnit::mm));
-    context_->fault(place(), fmt::format("missing key \"{}\" in {}{}: {}, {}", key, heading(path_),
-                                         or_else.empty() ? "" : " (or " + or_else + ")", to_string(limit.measure),
-                                         allowed_text(limit, unit)));
+    std::vector<std::string> keys = split_at_and(or_else);
+    keys.insert(keys.begin(), key);
+    tell_missing(std::move(keys), fmt::format("missing key \"{}\" in {}{}: {}, {}", key, heading(path_),
+                                              or_else.empty() ? "" : " (or " + or_else + ")", to_string(limit.measure),
+                                              allowed_text(limit, unit)));
   }
   return NAN;
 }
@@ -143,6 +159,12 @@ std::optional<std::string> Section::word(const std::string& key) {
   }
   keep_origin(key, *value, "");
   return value->text;
+}
+
+std::string Section::need_word(const std::string& key, const std::string& what) {
+  if (exists() && !has(key))
+    tell_missing({key}, fmt::format("missing key \"{}\" in {}: {}", key, heading(path_), what));
+  return word(key).value_or("");
 }
 
 std::optional<std::size_t> Section::choice_index(const std::string& key, const std::vector<std::string>& words) {
@@ -163,7 +185,7 @@ std::optional<std::size_t> Section::choice_index(const std::string& key, const s
 }
 
 void Section::missing(const std::string& key, const std::vector<std::string>& words) {
-  context_->fault(place(), fmt::format("missing key \"{}\" in {}: one of {}", key, heading(path_), joined(words)));
+  tell_missing({key}, fmt::format("missing key \"{}\" in {}: one of {}", key, heading(path_), joined(words)));
 }
 
 Section Section::table(const std::string& key, const std::string& pattern) {
@@ -178,7 +200,7 @@ Section Section::table(const std::string& key, const std::string& pattern) {
 
 Section Section::need_table(const std::string& key, const std::string& keys, const std::string& pattern) {
   if (exists() && !has(key))
-    context_->fault(place(), fmt::format("missing table [{}], which holds {}", key_path(key), keys));
+    tell_missing({key}, fmt::format("missing table [{}], which holds {}", key_path(key), keys));
   return table(key, pattern);
 }
 
@@ -226,12 +248,36 @@ std::vector<Section> Section::list(const std::string& key) {
   return sections;
 }
 
+void Section::tell_missing(std::vector<std::string> keys, std::string message) {
+  context_->fault(place(), message);
+  missing_.push_back({std::move(keys), std::move(message)});
+}
+
+/// The key told as missing that the unknown one is most likely meant for: its fault is taken back. Empty = none.
+std::string Section::take_back_missing(const std::string& unknown) {
+  std::vector<std::string> wanted;
+  for (const Missing& missing : missing_) wanted.insert(wanted.end(), missing.keys.begin(), missing.keys.end());
+  const std::string near = nearest(unknown, wanted);
+  if (near.empty()) return {};
+  const auto meant = std::find_if(missing_.begin(), missing_.end(), [&](const Missing& missing) {
+    return std::find(missing.keys.begin(), missing.keys.end(), near) != missing.keys.end();
+  });
+  const Place here = place();
+  std::erase_if(context_->faults, [&](const Fault& fault) {
+    return fault.message == meant->message && fault.file == here.file && fault.line == here.line;
+  });
+  missing_.erase(meant);
+  return near;
+}
+
 void Section::finish() {
   if (!node_) return;
   for (const Node& child : node_->children) {
     if (std::find(known_.begin(), known_.end(), child.key) != known_.end()) continue;
-    context_->fault(child.key_place, fmt::format("unknown key \"{}\" in {}{}", clipped(child.key), heading(path_),
-                                                 did_you_mean(child.key, known_)));
+    const std::string near = take_back_missing(child.key);
+    context_->fault(child.key_place,
+                    fmt::format("unknown key \"{}\" in {}{}", clipped(child.key), heading(path_),
+                                near.empty() ? did_you_mean(child.key, known_) : ": did you mean \"" + near + "\"?"));
   }
 }
 

@@ -36,6 +36,8 @@ class Section {
 
   /// A free word that is not empty.
   std::optional<std::string> word(const std::string& key);
+  /// A fault when it is missing, which says what it is.
+  std::string need_word(const std::string& key, const std::string& what);
 
   template <class T>
   using Choices = std::vector<std::pair<std::string, T>>;
@@ -68,21 +70,31 @@ class Section {
 
   /// Says that the key is known though it is not read here.
   void know(const std::string& key);
-  /// One fault a key that nobody asked for, with the nearest that is known.
+  /// One fault a key that nobody asked for, with the nearest that is known. Where that is a key told as missing, the
+  /// typing slip is all that is told.
   void finish();
 
  private:
   Section(Context& context, const Node* node, std::string path, std::string pattern, std::string name);
   std::optional<std::size_t> choice_index(const std::string& key, const std::vector<std::string>& words);
   void missing(const std::string& key, const std::vector<std::string>& words);
+  void tell_missing(std::vector<std::string> keys, std::string message);
+  std::string take_back_missing(const std::string& unknown);
   void keep_origin(const std::string& key, const Node& value, const std::string& unit);
   std::string pattern_of(const std::string& key) const { return pattern_.empty() ? key : pattern_ + "." + key; }
   const Node* look(const std::string& key);
+
+  /// A fault told: one of `keys` is wanted.
+  struct Missing {
+    std::vector<std::string> keys;
+    std::string message;
+  };
 
   Context* context_;
   const Node* node_;
   std::string path_, pattern_, name_;
   std::vector<std::string> known_;
+  std::vector<Missing> missing_;
 };
 
 }  // namespace eyebrow

@@ -14,10 +14,12 @@ eyebrow_module(spec
     spec/nesting.cpp
     spec/node.cpp
     spec/origins.cpp
+    spec/moved_heights.cpp
     spec/overrides.cpp
     spec/piston.cpp
     spec/pocket_floor.cpp
     spec/pockets.cpp
+    spec/proportions.cpp
     spec/quantity.cpp
     spec/read_engine.cpp
     spec/rim_height.cpp
@@ -25,6 +27,7 @@ eyebrow_module(spec
     spec/starter.cpp
     spec/text_file.cpp
     spec/tilt.cpp
+    spec/toml_hint.cpp
     spec/valve_links.cpp
     spec/valves.cpp
     spec/words.cpp

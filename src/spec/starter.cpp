@@ -12,6 +12,9 @@ constexpr const char* kStarter =
 # "1.04 mm". Angles are degrees. Lines that start with # are remarks; keys behind a # are optional, shown with an
 # example.
 #
+# Letters such as A: or BH: mark the dimension on the drawings that come with the program: models/dimensions.svg (A to
+# AK) and models/valve_dimensions.svg (AL to BH). The README says how each is usually taken wrong.
+#
 # Directions: stand behind the engine and look toward its front: +x is to the right, +y runs along the crankshaft to the
 # front, +z along the bore toward the head. A valve's x and y count from where the bore's axis meets the head's deck
 # face, a pocket's from the bore's axis on the crown flat. If the stems lean toward +x, the pockets do too.
@@ -23,63 +26,66 @@ name  = "starter, two-valve wedge (invented)"
 units = "in"                # or "mm"
 
 [cylinder]
-bore           = 4.030      # bore gauge, near the top
-stroke         = 3.480      # dial indicator on the piston, highest to lowest
-rod_length     = 6.000      # centre to centre: inside distance of the two eyes plus half of each eye
-pin_offset     = 0          # of the piston pin from the bore's axis, positive toward the thrust side
+bore           = 4.030      # A: bore gauge, near the top
+stroke         = 3.480      # B: dial indicator on the piston, highest to lowest
+rod_length     = 6.000      # C: centre to centre, inside distance of the two eyes plus half of each eye
+pin_offset     = 0          # D: of the piston pin from the bore's axis, positive toward the thrust side
 rotation       = "clockwise" # or "counterclockwise", seen from the front
-deck_clearance = 0          # crown flat below the block's deck at TDC: depth gauge on the deck, over the pin's axis so
-                            # that rocking cancels; negative = the piston stands proud
-# block_deck_height  = 9.040  # these two may stand instead of deck_clearance (crankshaft axis to deck face,
-# compression_height = 1.300  # pin axis to crown flat); with all three they must agree
+deck_clearance = 0          # E: crown flat below the block's deck at TDC, depth gauge on the deck, over the pin's axis
+                            # so that rocking cancels; negative = the piston stands proud
+# block_deck_height  = 9.040  # F: crankshaft axis to deck face; with the next it may stand instead of deck_clearance
+# compression_height = 1.300  # G: pin axis to crown flat; with all three they must agree
 
 # [cylinder.notch.intake]   # a notch in the bore's top edge that clears a valve: an upright cylinder
-# x = 0.100                 # its axis
-# y = 0.855
-# diameter = 2.400
-# depth = 0.250             # below the block's deck
+# x = 0.100                 # K: its axis
+# y = 0.855                 # K
+# diameter = 2.400          # L
+# depth = 0.250             # M: below the block's deck
 
 [gasket]
-thickness = 0.041           # compressed: measure a used one of the same kind beside the fire ring
-bore      = 4.100           # inside diameter, fitted
+thickness = 0.041           # H: compressed; measure a used one of the same kind beside the fire ring
+bore      = 4.100           # J: inside diameter, fitted
 
 [head]
-milled = 0                  # taken off the head's face since the valves' heights below were measured
+milled = 0                  # BD: taken off the head's face since the valves' heights below were measured
 
 [piston]
-crown_diameter    = 4.000   # across the top land, micrometer
-top_land_height   = 0.300   # crown flat to the upper side of the top ring groove
-ring_groove_depth = 0.180   # radial, groove bottom to land
-underside         = 0.420   # crown flat down to the underside of the crown: total height less depth inside
-# top_chamfer     = 0.030   # on the crown's outer edge
+crown_diameter    = 4.000   # N: across the top land, micrometer
+top_land_height   = 0.300   # P: crown flat to the upper side of the top ring groove
+ring_groove_depth = 0.180   # R: radial, groove bottom to land
+underside         = 0.420   # S: crown flat down to the underside of the crown, total height less depth inside
+# top_chamfer     = 0.030   # T: on the crown's outer edge
 
 # [piston.dish]             # a round dish
-# diameter = 2.500
-# depth = 0.120
-# corner_radius = 0.100
-# [piston.dome]             # a round dome; shape "sphere", or "cone" with top_diameter
+# diameter = 2.500          # U: of its wall
+# depth = 0.120             # V: crown flat to its floor
+# corner_radius = 0.100     # W: between floor and wall
+# x = 0                     # X: its centre from the bore's axis
+# y = 0                     # X
+# [piston.dome]             # a round dome; shape "sphere", or "cone" (which has a top_diameter)
 # shape = "sphere"
-# height = 0.200
-# base_diameter = 3.500
+# height = 0.200            # Y: crown flat to its top
+# base_diameter = 3.500     # Z: where it meets the crown flat
+# top_diameter = 2.000      # AA: flat top of a cone
 # [piston.roof]             # a roof: a plateau and planes that fall from it to the crown flat
-# plateau = 0.160
+# plateau = 0.160           # AB: its height; each plane: AC its slope, AD toward, AE where it meets the crown flat
 # planes = [ { slope = 15, toward = 0, meets = 1.3 }, { slope = 15, toward = 180, meets = 1.3 } ]
 
 # Pockets (valve reliefs). A pocket is the hole that a round cutter leaves whose axis is tilted like the valve's.
 [pocket.intake]
-x = -0.155                  # where the cutter's axis crosses the crown flat
-y = +0.861
-tilt = 23                   # of its axis from the bore's: protractor on the pocket's floor against the crown flat
-lean = 0                    # direction that the axis leans toward, going up: 0 = +x, 90 = +y (front)
+x = -0.155                  # AF: where the cutter's axis crosses the crown flat
+y = +0.861                  # AF
+tilt = 23                   # BE: of its axis from the bore's; protractor on the pocket's floor against the crown flat
+lean = 0                    # AG: direction that the axis leans toward, going up: 0 = +x, 90 = +y (front)
 # tilt_xz = 23              # these two may stand instead of tilt and lean: the tilt in the x-z plane (positive =
 # tilt_yz = 0               # leans toward +x) and in the y-z plane (positive = leans toward +y)
-diameter = 2.140            # of the cutter; or arc_chord and arc_height, where only part of the circle is there:
-# arc_chord  = 1.900        # a straight line across the arc, and
-# arc_height = 0.578        # from the middle of that line to the arc
-depth = 0.145               # below the crown flat
+diameter = 2.140            # AH: of the cutter; or arc_chord and arc_height, where only part of the circle is there:
+# arc_chord  = 1.900        # AJ: a straight line across the arc, and
+# arc_height = 0.578        # AK: from the middle of that line to the arc
+depth = 0.145               # BF: below the crown flat
 depth_to = "deepest"        # what a depth gauge finds; or "sharp edge" (as drawn, no corner radius), or "floor centre"
-corner_radius = 0.030       # between floor and wall: radius gauge; 0 = sharp
-# mouth_break = 0.020       # width of the chamfer on the upper edge
+corner_radius = 0.030       # BG: between floor and wall, radius gauge; 0 = sharp
+# mouth_break = 0.020       # BH: chamfer of the upper edge: so far down the wall, and as far outward from the axis
 # floor = "valve face"      # where the floor is shaped like the valve's face; else it is flat
 
 [pocket.exhaust]
@@ -123,23 +129,24 @@ durations = [
 # Valves. Each finds its lobe by its role and its pocket by its name; `role`, `lobe` and `pocket` state them otherwise
 # (pocket = "none": it runs over the plain crown). like = "intake" takes all that a valve does not state from another.
 [valve.intake]
-head_diameter = 2.020       # micrometer
-margin        = 0.055       # the cylinder between seat and valve face, at the rim
-seat_angle    = 45          # from the plane square to the stem
-seat_width    = 0.182       # along the seat, as ground on the valve
+head_diameter = 2.020       # AL: micrometer
+margin        = 0.055       # AM: the cylinder between seat and valve face, at the rim
+seat_angle    = 45          # AN: from the plane square to the stem
+seat_width    = 0.182       # AP: along the seat, as ground on the valve
 # face = "dished"           # combustion side: "flat", "dished" or "domed", with
-# face_depth = 0.060        # the dish's depth or dome's height from the rim plane
-# rim_radius = 0.010        # where the edge between face and margin is rounded
-# underhead_angle = 20      # of the underside, from the plane square to the stem; 20 unless stated, far from any piston
-stem_diameter = 0.3415
-x = +0.100                  # centre of the closed valve's rim plane (the face side of the margin)
-y = +0.855
-tilt = 23                   # of the stem from the bore's axis
-lean = 0                    # direction that the stem leans toward, going up
-flush_lift = 0.180          # the better reading of height: lift at which the rim's lowest point comes level with the
-                            # head's face; indicator on the retainer, straightedge across the face
-# rim_height = 0.560        # or: centre of the rim plane above the head's face; with both they must agree
-# sunk = 0.010              # seat cut deeper since that was measured
+# face_depth = 0.060        # AR: the dish's depth or dome's height from the rim plane
+# rim_radius = 0.010        # AS: where the edge between face and margin is rounded
+# underhead_angle = 20      # AT: of the underside, from the plane square to the stem; 20 unless stated, far from any
+                            # piston
+stem_diameter = 0.3415      # AU
+x = +0.100                  # AV: centre of the closed valve's rim plane (the face side of the margin)
+y = +0.855                  # AV
+tilt = 23                   # AX: of the stem from the bore's axis (or, as for a pocket, tilt_xz AY and tilt_yz AZ)
+lean = 0                    # AW: direction that the stem leans toward, going up
+flush_lift = 0.180          # BB: the better reading of height, the lift at which the rim's lowest point comes level
+                            # with the head's face; indicator on the retainer, straightedge across the face
+# rim_height = 0.560        # BA, or: centre of the rim plane above the head's face; with both they must agree
+# sunk = 0.010              # BC: seat cut deeper since that was measured
 rocker_ratio = 1.6          # valve lift over lobe lift; 1 = direct
 lash = 0.018                # free play at the valve
 

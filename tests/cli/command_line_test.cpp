@@ -36,7 +36,8 @@ TEST_F(CommandLine, EachFaultHasOneLineAndStatusTwo) {
       {{"check", e, "--units", ""}, "allowed: mm, in"},
       {{"check", e, "--units", "mm", "--units", "in"}, "--units: given more than once"},
       {{"check", e, "--units"}, "--units: its value is missing"},
-      {{"check", e, "--digits", "7"}, "allowed: 0 to 6"},
+      {{"check", e, "--digits", "7"}, "allowed: 2 to 6"},
+      {{"check", e, "--digits", "0"}, "allowed: 2 to 6, as gaps are hundredths of a mm"},
       {{"check", e, "--step", "0"}, "allowed: 0.01 to 10 crank degrees"},
       {{"check", e, "--step", "nan"}, "allowed: 0.01 to 10 crank degrees"},
       {{"check", e, "--csv", "--quiet"}, "--csv: a file name is missing before \"--quiet\""},
@@ -48,6 +49,9 @@ TEST_F(CommandLine, EachFaultHasOneLineAndStatusTwo) {
       {{"check", e, "--set", "cylinder.bore="}, "cylinder.bore="},
       {{"export", e}, "--output is required"},
       {{"export", e, "-o"}, "its value is missing"},
+      {{"export", e, "-o", "x.stl"},
+       "--output: \"x.stl\" is no name of a STEP file; allowed: a name that ends in .step"},
+      {{"export", e, "-o", e}, "is no name of a STEP file"},
       {{"export", e, "-o", "x.step", "--at", "noon"}, "--at: \"noon\" is no crank angle"},
       {{"export", e, "-o", "x.step", "--at", "-5ATDC"}, "is no crank angle"},
       {{"new"}, "FILE is required"},
@@ -86,6 +90,8 @@ TEST_F(CommandLine, NeverWritesOverTheEngineFile) {
     EXPECT_EQ(run({"check", "engine.toml", "--csv", name}).status, 2) << name;
     EXPECT_EQ(run({"export", "engine.toml", "-o", name}).status, 2) << name;
   }
+  std::filesystem::create_symlink("engine.toml", path("link.step"));
+  EXPECT_EQ(run({"export", "engine.toml", "-o", "link.step"}).status, 2);
   EXPECT_EQ(read_file(path("engine.toml")), text);
 }
 

@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <regex>
 
-#include "cli/program.hpp"
+#include "cli/input_fault.hpp"
 
 namespace eyebrow::testing {
 namespace {
@@ -31,20 +31,8 @@ int changed_line(const std::string& text, const std::string& other) {
   return 1 + static_cast<int>(std::count(text.begin(), here, '\n'));
 }
 
-class InputFault : public ProgramTest {
+class WrongInput : public InputFault {
  protected:
-  const std::string model_ = read_file(model("two_valve_wedge"));
-
-  /// Checks the faults of one run and gives them, one a line.
-  std::vector<std::string> faults(const Outcome& outcome) const {
-    EXPECT_EQ(outcome.status, 3);
-    EXPECT_THAT(outcome.out, IsEmpty());
-    EXPECT_THAT(names(), Not(::testing::Contains("out.json")));
-    const std::vector<std::string> lines = lines_of(outcome.err);
-    EXPECT_FALSE(lines.empty());
-    return lines;
-  }
-
   void expect(const Case& one, const std::string& text) const {
     write_file(path("engine.toml"), text);
     const std::vector<std::string> lines = faults(run({"check", "engine.toml", "--json", "out.json"}));
@@ -102,7 +90,7 @@ const Case kCases[] = {
 };
 // clang-format on
 
-TEST_F(InputFault, EachHasItsPlaceAndItsMessage) {
+TEST_F(WrongInput, EachHasItsPlaceAndItsMessage) {
   for (const Case& one : kCases) {
     SCOPED_TRACE(one.name);
     expect(one, replaced(model_, one.from, one.to));
@@ -158,139 +146,41 @@ TEST_F(InputFault, APocketTooSmallForItsRimIsAWarning) {
   EXPECT_THAT(outcome.out, HasSubstr("cannot enter")) << "the report keeps it";
 }
 
-// --- lift tables -----------------------------------------------------------------------------------------------
-
-class LiftTableFault : public InputFault {
- protected:
-  /// The model with the intake's lift in lift.csv.
-  std::string with_table() const {
-    const std::size_t from = model_.find("lift     = 0.430"), to = model_.find("[lobe.exhaust]");
-    std::string text = model_;
-    return text.replace(from, to - from,
-                        "table = \"lift.csv\"\ntable_degrees = \"crank\"\ntable_angles = \"from centre\"\n\n");
+// What the numbers make impossible is the file's fault, not the machine's, whichever part finds it.
+TEST_F(InputFault, ShapesThatCannotBe) {
+  struct Shape {
+    std::vector<std::string> set;
+    const char* says;
+  };
+  const Shape shapes[] = {
+      {{"pocket.intake.corner_radius=1.2"}, "pocket.intake.corner_radius: 1.2 in does not fit"},
+      {{"pocket.intake.corner_radius=12 mm"}, "pocket.intake.corner_radius: 0.472441 in leaves next to nothing"},
+      {{"pocket.intake.corner_radius=0.9"}, "pocket.intake.corner_radius: 0.9 in leaves next to nothing"},
+      {{"piston.dish.diameter=2", "piston.dish.depth=0.1", "piston.dish.corner_radius=0.11"},
+       "piston.dish.corner_radius: 0.11 in does not fit"},
+      {{"piston.underside=9 mm", "piston.top_chamfer=9.5 mm"}, "the top chamfer of 0.3740 in reaches down"},
+      {{"piston.top_chamfer=60 mm"}, "piston.top_chamfer is 60 mm; allowed is"},
+      {{"pocket.intake.mouth_break=11 mm"}, "pocket.intake.mouth_break is 11 mm; allowed is"},
+  };
+  for (const Shape& shape : shapes) {
+    std::vector<std::string> words{"check", model("two_valve_wedge").string(), "--quiet"};
+    for (const std::string& set : shape.set) words.insert(words.end(), {"--set", set});
+    EXPECT_THAT(::testing::PrintToString(faults(run(words))), HasSubstr(shape.says));
   }
+}
 
-  /// A smooth curve of 0.43 in from -140 to 140 degrees, one row a degree.
-  static std::vector<std::string> rows() {
-    std::vector<std::string> out;
-    for (int degree = -140; degree <= 140; ++degree) {
-      const double share = 1 - degree * degree / 19600.0;
-      out.push_back(std::to_string(degree) + ", " + std::to_string(0.43 * share * share * share));
-    }
-    return out;
-  }
-
-  void expect_fault(const std::vector<std::string>& rows, const std::string& says) const {
-    std::string text = "degrees, inches\n";
-    for (const std::string& row : rows) text += row + "\n";
-    write_file(path("lift.csv"), text);
-    write_file(path("engine.toml"), with_table());
-    const std::vector<std::string> lines = faults(run({"check", "engine.toml", "--json", "out.json"}));
-    EXPECT_THAT(lines, ::testing::Contains(HasSubstr(says)));
-    EXPECT_THAT(::testing::PrintToString(lines), HasSubstr("lift.csv"));
-    EXPECT_LE(lines.size(), 20u) << "not one a row";
-  }
-};
-
-TEST_F(LiftTableFault, AGoodTableIsTaken) {
-  std::string text;
-  for (const std::string& row : rows()) text += row + "\n";
-  write_file(path("lift.csv"), text);
-  write_file(path("engine.toml"), with_table());
+TEST_F(InputFault, DoubtsAboutTheMotionHaveTheirPlace) {
+  const std::string halved = replaced(
+      model_,
+      "durations = [ { at = 0.020, duration = 287.7 }, { at = 0.050, duration = 266.0 }, { at = 0.100, "
+      "duration = 236.1 },\n              { at = 0.200, duration = 182.0 }, { at = 0.300, duration = 125.8 } ]",
+      "durations = [ { at = 0.020, duration = 143.9 }, { at = 0.050, duration = 133.0 } ]");
+  write_file(path("engine.toml"), halved);
   const Outcome outcome = run({"check", "engine.toml", "--quiet", "--step", "10"});
   EXPECT_LE(outcome.status, 1);
-  EXPECT_THAT(outcome.err, IsEmpty());
-}
-
-TEST_F(LiftTableFault, IsTold) {
-  std::vector<std::string> table = rows();
-  std::swap(table[100], table[101]);
-  expect_fault(table, "lift.csv:103:");
-
-  table = rows();
-  table.erase(table.begin() + 100, table.begin() + 160);
-  expect_fault(table, "gap");
-
-  table = rows();
-  table[50] = "-90, -0.01";
-  expect_fault(table, "negative");
-
-  table = rows();
-  table.erase(table.begin(), table.begin() + 60);
-  expect_fault(table, "base circle");
-
-  table = rows();
-  table[50] = "-90, about a tenth";
-  expect_fault(table, "lift.csv:52:");
-
-  table = rows();
-  table[50] = "-90, nan";
-  expect_fault(table, "nan");
-
-  expect_fault({"0, 0.43"}, "1 row");
-  expect_fault({}, "0 rows");
-  expect_fault(std::vector<std::string>(1000000, "1, 0.1"), "rows");
-}
-
-TEST_F(LiftTableFault, AMissingTableIsToldAtItsKey) {
-  write_file(path("engine.toml"), with_table());
-  const std::vector<std::string> lines = faults(run({"check", "engine.toml"}));
-  EXPECT_THAT(lines, ElementsAre(AllOf(::testing::StartsWith("engine.toml:"), HasSubstr("lift.csv"),
-                                       HasSubstr("no such file"))));
-  fs::create_directory(path("lift.csv"));
-  EXPECT_THAT(faults(run({"check", "engine.toml"})).front(), HasSubstr("folder"));
-}
-
-// --- files that are no engine files ----------------------------------------------------------------------------
-
-TEST_F(InputFault, MissingFolderBinaryUnreadable) {
-  EXPECT_THAT(faults(run({"check", "none.toml"})),
-              ElementsAre(AllOf(HasSubstr("none.toml"), HasSubstr("no such file"))));
-  EXPECT_THAT(faults(run({"check", "."})), ElementsAre(HasSubstr("folder")));
-  EXPECT_THAT(faults(run({"check", "none/none.toml"})), ElementsAre(HasSubstr("none/none.toml")));
-  write_file(path("binary.toml"), std::string("\x7f"
-                                              "ELF\0\x01\x02\xff\xfe",
-                                              9));
-  EXPECT_THAT(faults(run({"check", "binary.toml"})).front(), HasSubstr("binary.toml"));
-  write_file(path("latin.toml"), "name = \"K\xf6rper\"\n");
-  EXPECT_THAT(faults(run({"check", "latin.toml"})).front(), HasSubstr("latin.toml:1"));
-  write_file(path("empty.toml"), "");
-  EXPECT_THAT(faults(run({"check", "empty.toml"})).front(), HasSubstr("empty.toml"));
-  // Opens, but no byte of it can be read, by whomever.
-  EXPECT_THAT(faults(run({"check", "/proc/self/mem"})).front(), HasSubstr("cannot be read"));
-  EXPECT_THAT(faults(run({"export", "none.toml", "-o", "x.step"})), ElementsAre(HasSubstr("no such file")));
-}
-
-TEST_F(InputFault, AFileThatMayNotBeRead) {
-  if (run({"--version"}, {.as_nobody = true}).status != 0) GTEST_SKIP() << "nobody may not run the program here";
-  write_file(path("secret.toml"), model_);
-  fs::permissions(path("secret.toml"), fs::perms::none);
-  EXPECT_THAT(faults(run({"check", "secret.toml"}, {.as_nobody = true})), ElementsAre(HasSubstr("Permission denied")));
-}
-
-TEST_F(InputFault, AMillionLines) {
-  std::string text;
-  for (int i = 0; i < 1000000; ++i) text += "key" + std::to_string(i) + " = 1\n";
-  write_file(path("long.toml"), text);
-  const std::vector<std::string> lines = faults(run({"check", "long.toml"}));
-  EXPECT_LE(lines.size(), 250u) << "a screenful or two, not a million";
-  write_file(path("blank.toml"), model_ + std::string(1000000, '\n'));
-  faults(run({"check", "blank.toml"}));
-}
-
-TEST_F(InputFault, DeeplyNested) {
-  const std::string deep(100000, '[');
-  std::string dotted = "a";
-  for (int i = 0; i < 50000; ++i) dotted += ".a";
-  for (const std::string& text :
-       {"x = " + deep, deep, dotted + " = 1", "[" + dotted + "]", "x = " + std::string(100000, '{')}) {
-    write_file(path("deep.toml"), text);
-    EXPECT_THAT(faults(run({"check", "deep.toml"})).front(), ::testing::StartsWith("deep.toml:1"));
-  }
-}
-
-TEST_F(InputFault, AnEndlessFile) {
-  EXPECT_THAT(faults(run({"check", "/dev/zero"})), ElementsAre(HasSubstr("/dev/zero")));
+  EXPECT_TRUE(std::regex_search(
+      outcome.err, std::regex("engine\\.toml:52:[0-9]+: warning: lobe\\.intake holds its valve open for [0-9]+ crank")))
+      << outcome.err;
 }
 
 }  // namespace

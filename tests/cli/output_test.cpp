@@ -39,20 +39,21 @@ TEST_F(Output, AFullDiskEndsWithFour) {
   const Outcome table = check({}, {.out = "/dev/full"});
   EXPECT_EQ(table.status, 4);
   EXPECT_THAT(table.err, HasSubstr("standard output: cannot be written: No space left on device"));
-  EXPECT_EQ(run({"export", kEngine, "-o", "/dev/full"}).status, 4);
+  fs::create_symlink("/dev/full", path("full.step"));
+  EXPECT_EQ(run({"export", kEngine, "-o", "full.step"}).status, 4);
   EXPECT_EQ(run({"new", "/dev/full"}).status, 4);
   EXPECT_EQ(run({"--help"}, {.out = "/dev/full"}).status, 4);
   EXPECT_TRUE(fs::is_character_file("/dev/full"));
 }
 
 TEST_F(Output, APlaceThatCannotBeWrittenEndsWithFour) {
-  fs::create_directory(path("folder"));
+  fs::create_directory(path("folder.step"));
   write_file(path("file"), "x");
   struct Place {
     const char *name, *says;
   };
-  for (const Place place :
-       {Place{"folder", "it is a folder"}, Place{"missing/x", "there is no folder missing"}, Place{"file/x", "file"}}) {
+  for (const Place place : {Place{"folder.step", "it is a folder"},
+                            Place{"missing/x.step", "there is no folder missing"}, Place{"file/x.step", "file"}}) {
     for (const std::vector<std::string>& words : {std::vector<std::string>{"check", kEngine, "--csv", place.name},
                                                   {"check", kEngine, "--json", place.name},
                                                   {"export", kEngine, "-o", place.name},
@@ -66,13 +67,13 @@ TEST_F(Output, APlaceThatCannotBeWrittenEndsWithFour) {
       EXPECT_THAT(outcome.out, IsEmpty());
     }
   }
-  EXPECT_THAT(names(), ElementsAre("file", "folder"));
+  EXPECT_THAT(names(), ElementsAre("file", "folder.step"));
 }
 
 // A folder that looks writable to the superuser and takes no file.
 TEST_F(Output, AFolderThatTakesNoFileEndsWithFour) {
   EXPECT_EQ(check({"--csv", "/proc/x"}).status, 4);
-  EXPECT_EQ(run({"export", kEngine, "-o", "/proc/x"}).status, 4);
+  EXPECT_EQ(run({"export", kEngine, "-o", "/proc/x.step"}).status, 4);
   EXPECT_EQ(run({"new", "/proc/x"}).status, 4);
 }
 

@@ -1,6 +1,7 @@
 # The program itself, as a user runs it. A check takes seconds, and some of these run several.
 eyebrow_tests(cli TIMEOUT 300
   SOURCES
+    cli/bad_file_test.cpp
     cli/check_test.cpp
     cli/command_line_test.cpp
     cli/input_fault_test.cpp

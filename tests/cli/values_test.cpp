@@ -40,11 +40,18 @@ TEST(ParseStep, KeepsToItsRange) {
     EXPECT_THROW(parse_step("--step", text), UsageError) << text;
 }
 
-TEST(ParseDigits, TakesWholeNumbersToSix) {
-  EXPECT_EQ(parse_digits("--digits", "0"), 0);
+TEST(ParseDigits, TakesWholeNumbersFromTwoToSix) {
+  EXPECT_EQ(parse_digits("--digits", "2"), 2);
   EXPECT_EQ(parse_digits("--digits", "6"), 6);
-  for (const char* text : {"-1", "7", "1.5", "", "two", "99999999999"})
+  for (const char* text : {"-1", "0", "1", "7", "2.5", "", "two", "99999999999"})
     EXPECT_THROW(parse_digits("--digits", text), UsageError) << text;
+}
+
+TEST(ParseStepFile, TakesBothEndings) {
+  for (const char* text : {"a.step", "a.stp", "A.STEP", "b/c.d.Stp", "./-.step"})
+    EXPECT_EQ(parse_step_file("-o", text), text);
+  for (const char* text : {"a", "a.stl", "a.step.txt", "step", "", "--quiet", "a.step "})
+    EXPECT_THROW(parse_step_file("-o", text), UsageError) << text;
 }
 
 TEST(ParsePath, RefusesAnOptionTakenForAName) {

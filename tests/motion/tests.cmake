@@ -2,6 +2,7 @@ eyebrow_tests(motion
   SOURCES
     motion/cam_law_test.cpp
     motion/crank_slider_test.cpp
+    motion/doubts_test.cpp
     motion/durations_test.cpp
     motion/lift_curve_test.cpp
     motion/motion_test.cpp

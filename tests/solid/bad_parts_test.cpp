@@ -85,6 +85,8 @@ INSTANTIATE_TEST_SUITE_P(
     testing::Values(
         Bad{"no crown", [](Engine& e) { e.piston.crown_diameter = 0; }, "piston.crown_diameter", "above 0"},
         Bad{"chamfer", [](Engine& e) { e.piston.top_chamfer = -1; }, "piston.top_chamfer", "chamfer"},
+        Bad{"chamfer beyond the axis", [](Engine& e) { e.piston.top_chamfer = 50; }, "piston.top_chamfer",
+            "below the crown's radius"},
         Bad{"pocket misses", [](Engine& e) { e.piston.pockets[0].x = 100; }, "pocket.a.x", "misses the crown"},
         Bad{"pocket through", [](Engine& e) { e.piston.pockets[0].depth = 16; }, "pocket.a.depth",
             "goes through the crown"},
@@ -154,7 +156,16 @@ INSTANTIATE_TEST_SUITE_P(
             [](Engine& e) {
               e.piston.pockets.clear(), e.valves.clear(), e.piston.underside = 1, e.piston.top_chamfer = 2;
             },
-            "piston.underside", "underside"},
+            "piston.top_chamfer", "reaches down to the crown's underside"},
+        // Closed form: the corner takes c (cos 30 + sin 30 - 1) = 4.03 of the sharp edge's 4 mm.
+        Bad{"pocket all corner",
+            [](Engine& e) { e.piston.pockets[0].tilt = 30 * kDegree, e.piston.pockets[0].corner_radius = 11; },
+            "pocket.a.corner_radius", "nothing from the crown: its corner radius is too large"},
+        Bad{"pocket shallower than the dish",
+            [](Engine& e) {
+              e.piston.dish = Dish{60, 6, 0, 0, 0};
+            },
+            "pocket.a.depth", "it cuts nothing from the crown: it is not deep enough"},
         Bad{"valve", [](Engine& e) { e.valves[0].rim_radius = 2; }, "valve.a.rim_radius", "margin"},
         Bad{"gasket", [](Engine& e) { e.gasket.thickness = 0; }, "gasket.thickness", "above 0"},
         Bad{"notch away from the wall", [](Engine& e) { e.cylinder.notches[0].y = 10; }, "cylinder.notch.front",
@@ -164,6 +175,20 @@ INSTANTIATE_TEST_SUITE_P(
       std::replace(name.begin(), name.end(), ' ', '_');
       return name;
     });
+
+// 0.08 mm deep: so thin a sliver the modeller does not find.
+TEST(BadPartsAlone, ASliverIsTheNumbersFault) {
+  Engine e = test::wedge();
+  e.piston.pockets[0].corner_radius = 12;
+  try {
+    build_parts(e, {}, 0.01);
+    FAIL() << "was accepted";
+  } catch (const InputError& error) {
+    ASSERT_EQ(error.faults().size(), 1u) << error.what();
+    EXPECT_EQ(error.faults()[0].key, "pocket.intake.corner_radius");
+    EXPECT_THAT(error.faults()[0].message, HasSubstr("next to nothing from the crown"));
+  }
+}
 
 TEST(BadPartsTogether, AllFaultsAtOnce) {
   Engine e = good();

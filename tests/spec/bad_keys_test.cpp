@@ -195,12 +195,40 @@ TEST(BadKey, AllAtOnceInTheOrderOfTheLines) {
   text = replaced(text, "lift     = 0.420", "lift = \"3 deg\"");
   text = replaced(text, "lash = \"zero\"", "lash = 0");
   const auto faults = faults_of(text);
-  ASSERT_EQ(faults.size(), 5u) << ::testing::PrintToString(faults);
-  EXPECT_THAT(faults[0], HasSubstr("missing key \"bore\""));
-  EXPECT_THAT(faults[1], HasSubstr("unknown key \"boer\""));
-  EXPECT_THAT(faults[2], HasSubstr("gasket.thickness is -1 in"));
-  EXPECT_THAT(faults[3], HasSubstr("lobe.exhaust.lift must be a length, found the unit \"deg\""));
-  EXPECT_THAT(faults[4], HasSubstr("check.lash"));
+  ASSERT_EQ(faults.size(), 4u) << ::testing::PrintToString(faults);
+  EXPECT_THAT(faults[0], HasSubstr("unknown key \"boer\" in [cylinder]: did you mean \"bore\"?"));
+  EXPECT_THAT(faults[1], HasSubstr("gasket.thickness is -1 in"));
+  EXPECT_THAT(faults[2], HasSubstr("lobe.exhaust.lift must be a length, found the unit \"deg\""));
+  EXPECT_THAT(faults[3], HasSubstr("check.lash"));
+}
+
+// A key spelt wrong is not also told as missing.
+INSTANTIATE_TEST_SUITE_P(
+    Misspelt, BadKey,
+    ::testing::Values(
+        Slip{"rim_height = 0.560          # closed rim plane above the head's deck face\nflush_lift = 0.180",
+             "flushlift = 0.180",
+             "flushlift",
+             {"unknown key \"flushlift\" in [valve.intake]: did you mean \"flush_lift\"?"}},
+        Slip{"deck_clearance = 0 ",
+             "block_deck_heigth = 9.04\ncompression_height = 1.3 #",
+             "block_deck_heigth",
+             {"did you mean \"block_deck_height\"?"}},
+        Slip{"measured = \"lobe\"           #", "mesured = \"lobe\" #", "mesured", {"did you mean \"measured\"?"}},
+        Slip{"[gasket]", "[gaskets]", "gaskets", {"did you mean \"gasket\"?"}},
+        Slip{"name  = \"two", "nmae = \"two", "nmae", {"in the top of the file: did you mean \"name\"?"}},
+        Slip{"at = 0.200, duration = 182.0",
+             "at = 0.200, durations = 182.0",
+             "durations = 182.0",
+             {"in [lobe.intake.durations.4]: did you mean \"duration\"?"}}));
+
+TEST(BadKey, TwoMissingAndOneMisspelt) {
+  const std::string text =
+      replaced(wedge_with("stroke         = 3.480\n", ""), "bore           = 4.030", "boer = 4.030");
+  const auto faults = faults_of(text);
+  ASSERT_EQ(faults.size(), 2u) << ::testing::PrintToString(faults);
+  EXPECT_THAT(faults[0], HasSubstr("missing key \"stroke\""));
+  EXPECT_THAT(faults[1], HasSubstr("did you mean \"bore\"?"));
 }
 
 TEST(BadKey, NeverMoreThanAHundredMessages) {

@@ -32,7 +32,8 @@ TEST(Cams, SeparationAndCentreTogether) {
   const std::string text = wedge_with("advance = 0 ", "separation = 110\nadvance = 0 ");
   const auto faults = faults_of(text);
   ASSERT_EQ(faults.size(), 2u);
-  EXPECT_THAT(faults[0], HasSubstr("lobe.intake.centre is stated twice: its cam states the separation"));
+  EXPECT_THAT(faults[0],
+              HasSubstr("lobe.intake.centre is given, but the separation of its cam places the lobe already"));
 }
 
 TEST(Cams, SeparationNeedsBothRoles) {
@@ -108,7 +109,7 @@ TEST(Lobes, Slips) {
   const auto with = [&](const std::string& curve) { return wedge().substr(0, from) + curve + wedge().substr(to); };
   expect_one_fault(with(""), "[lobe.intake]", {"needs one of durations, table, law; found none"});
   expect_one_fault(with("durations = [ { at = 0.05, duration = 266 } ]\n"), "[ { at = 0.05,",
-                   {"lobe.intake.durations has 1 items; allowed are 2 to 5"});
+                   {"lobe.intake.durations has 1 item; allowed are 2 to 5"});
   expect_one_fault(with("law = \"3-4-6\"\nlaw_duration = 300\n"), "\"3-4-6\"",
                    {"lobe.intake.law is \"3-4-6\"", "modified trapezoid", "did you mean \"3-4-5\"?"});
   expect_one_fault(with("law = \"cycloidal\"\n"), "[lobe.intake]", {"missing key \"law_duration\""});

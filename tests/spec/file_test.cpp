@@ -104,7 +104,8 @@ TEST(File, NotToml) {
                         Case{"x = \"no end\n", "e.toml:1:"}, Case{"a = 1 b = 2", "e.toml:1:"},
                         Case{"= 3", "e.toml:1:1"}, Case{"a = 01", "e.toml:1:"}, Case{"a = [1, 2", "e.toml:1:"}}) {
     const auto faults = faults_of(c.text);
-    ASSERT_EQ(faults.size(), 1u) << c.text;
+    ASSERT_GE(faults.size(), 1u) << c.text;
+    EXPECT_LE(faults.size(), 2u) << "what to write instead, at most: " << c.text;
     EXPECT_THAT(faults[0], StartsWith(c.place)) << c.text;
     EXPECT_THAT(faults[0], HasSubstr("not valid TOML: ")) << c.text;
   }

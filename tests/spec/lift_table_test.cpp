@@ -93,8 +93,9 @@ TEST_F(LiftTableFile, CrankAnglesPlaceTheLobeByThemselves) {
   EXPECT_FALSE(read.table->about_centre);
   EXPECT_NEAR(read.table->angle.front(), -36 * kDegree, 1e-12);
   EXPECT_NEAR(read.table->lift[70], 10.9, 1e-9);
-  EXPECT_THAT(faults(bump(140, 2, 10.9), engine(keys)),
-              ElementsAre(HasSubstr("lobe.intake.centre is stated twice: the table's crank angles place the lobe")));
+  EXPECT_THAT(
+      faults(bump(140, 2, 10.9), engine(keys)),
+      ElementsAre(HasSubstr("lobe.intake.centre is given, but its table is in crank angles and places the lobe")));
 }
 
 TEST_F(LiftTableFile, SeparatorsHeadersAndRemarks) {

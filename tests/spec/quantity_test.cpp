@@ -42,6 +42,21 @@ TEST(Quantity, ReadsEveryWayToWriteAUnit) {
   }
 }
 
+// As rules and drill charts have them; closed form.
+TEST(Quantity, ReadsFractions) {
+  for (const char* text : {"3 3/4 in", "3-3/4 in", "+3-3/4in", "3  3/4\"", "15/4 in", "3.75 in"}) {
+    EXPECT_EQ(good(text).number, 3.75) << text;
+    EXPECT_EQ(good(text).unit, Unit::inch) << text;
+  }
+  EXPECT_EQ(good("1/32 in").number, 0.03125);
+  EXPECT_EQ(good("-3-3/4").number, -3.75);
+  EXPECT_EQ(good("-3-3/4").unit, Unit::none);
+  EXPECT_EQ(good("0/8 in").number, 0);
+  for (const char* text : {"3/0 in", "3 5/4 in", "3-4/4"}) EXPECT_THAT(bad(text), ::testing::HasSubstr("no fraction"));
+  for (const char* text : {"3/ in", "3-/4", "3 - 3/4", "3 3", "3-3", "3/4/5", "3--3/4", "1.5/2 in", "1 1.5/2"})
+    EXPECT_FALSE(bad(text).empty()) << text;
+}
+
 TEST(Quantity, SaysWhatIsWrong) {
   EXPECT_THAT(bad("four"), ::testing::HasSubstr("\"four\" is not a number"));
   EXPECT_THAT(bad(""), ::testing::HasSubstr("empty"));

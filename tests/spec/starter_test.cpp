@@ -1,4 +1,6 @@
 // The starter file runs as it is, and every key that it shows behind a # is a key.
+#include <algorithm>
+#include <cctype>
 #include <sstream>
 
 #include "spec/support.hpp"
@@ -53,6 +55,34 @@ TEST(Starter, NamesTheSpreadAndDefersToTheMaker) {
         "confirm the gaps on the assembled engine", "invented", "20 unless stated"})
     EXPECT_THAT(text, HasSubstr(piece));
   for (const std::string& line : lines_of(text)) EXPECT_LE(line.size(), 120u) << line;
+}
+
+bool holds_word(const std::string& text, const std::string& word) {
+  const auto letter = [](char c) { return std::isalnum(static_cast<unsigned char>(c)) || c == '_'; };
+  for (auto at = text.find(word); at != std::string::npos; at = text.find(word, at + 1)) {
+    const auto end = at + word.size();
+    if ((at == 0 || !letter(text[at - 1])) && (end == text.size() || !letter(text[end]))) return true;
+  }
+  return false;
+}
+
+// The README's tables of dimensions, a row a letter: `| **A** | `bore` | ...`.
+TEST(Starter, CarriesTheLettersOfTheDrawings) {
+  const auto starter = lines_of(starter_file());
+  int letters = 0;
+  for (const std::string& row : lines_of(file_text(std::string(EYEBROW_MODELS) + "/../README.md"))) {
+    if (row.rfind("| **", 0) != 0) continue;
+    const std::string letter = row.substr(4, row.find("**", 4) - 4);
+    const auto from = row.find('`') + 1;
+    const std::string key = row.substr(from, row.find('`', from) - from);
+    const bool found = std::any_of(starter.begin(), starter.end(), [&](const std::string& line) {
+      const auto remark = line.find(" # ", 1);
+      return remark != std::string::npos && holds_word(line.substr(remark), letter) && holds_word(line, key);
+    });
+    EXPECT_TRUE(found) << letter << " " << key;
+    ++letters;
+  }
+  EXPECT_EQ(letters, 54) << "A to BH without I, O and Q";
 }
 
 TEST(Starter, EveryKeyBehindARemarkIsAKey) {

@@ -14,4 +14,6 @@ eyebrow_tests(spec
     spec/override_test.cpp
     spec/parts_that_disagree_test.cpp
     spec/quantity_test.cpp
-    spec/starter_test.cpp)
+    spec/proportions_test.cpp
+    spec/starter_test.cpp
+    spec/toml_hint_test.cpp)
