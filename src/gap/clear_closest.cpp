@@ -16,6 +16,7 @@ constexpr int kAround = 32;  // places on a circle between which its distance is
 constexpr double kStep = 2 * kPi / kAround;
 constexpr double kTurnEnd = 1e-8;  // radians: a maximum is found to the square of it
 constexpr double kFlat = 1e-9;     // mm2 a radian: a slope that is none
+constexpr int kInward = 256;       // places along a radius of the valve where the void is looked for
 constexpr int kMostSteps = 60;     // of looking for a maximum
 constexpr double kLevel = 1e-9;    // sine of a tilt that is none
 
@@ -189,16 +190,18 @@ void ClearClosest::add_edges(const std::vector<int>& rank) {
   const Sides sides(target_.crown());
   for (const Edge& edge : target_.crown().edges) {
     const int a = edge.faces[0], b = edge.faces[1];
-    if (a < 0 || b < 0 || a == b || !sticks_out(edge, target_, sides)) continue;
+    if (a < 0 || b < 0 || a == b) continue;
+    EdgeSet& set = sticks_out(edge, target_, sides) ? edges_ : hollow_edges_;
     const int told = rank[static_cast<std::size_t>(a)] <= rank[static_cast<std::size_t>(b)] ? a : b;
     for (Arc arc : arcs_through(edge.points)) {
       arc.centre = into(arc.centre);
       arc.a = into(arc.a);
       arc.b = into(arc.b);
-      edges_.add(arc, told);
+      set.add(arc, told);
     }
   }
   edges_.finish();
+  hollow_edges_.finish();
 }
 
 /// One pose.
@@ -354,9 +357,42 @@ struct ClearClosest::Query {
     const Vec3 foot = root + size * normal;
     if (!on(face.face, foot)) return;
     if (gap < 0)
-      overlap = true;
+      overlap |= pierces(circle, spot) || of.holds(centre, foot);
     else
       take(gap, foot, face.face);
+  }
+
+  /// A circle that reaches out of the void beyond a hollow face may do so through another void, or stand outside
+  /// altogether. Its disc is metal of the valve: where the way from the place to a part of the disc that is inside
+  /// meets the face, the two overlap.
+  bool pierces(const Circle& circle, const Spot& outside) const {
+    const Hollow& face = circle.face;
+    const double size = face.tube > 0 ? face.tube : face.radius;
+    const auto depth = [&](Vec3 p) {
+      const Vec3 off = p - face.origin;
+      const double height = dot(off, face.axis), away = norm(off - height * face.axis);
+      return face.tube > 0 ? std::hypot(away - face.radius, height) : away;
+    };
+    Vec3 inside = circle.centre;
+    double least = kInfinity;
+    const auto try_at = [&](Vec3 p) {
+      if (const double at = depth(p); at < least) {
+        least = at;
+        inside = p;
+      }
+    };
+    if (face.tube > 0)  // only straight inward: across the disc waits the tube's far side
+      for (int i = 1; i <= kInward && least >= size; ++i)
+        try_at(outside.point + (static_cast<double>(i) / kInward) * (circle.centre - outside.point));
+    else
+      for (std::size_t i = 0; i < kAround; ++i) try_at(circle.at(kPlaces.cosine[i], kPlaces.sine[i]).point);
+    if (least >= size) return false;
+    double in = 0, out = 1;
+    for (int i = 0; i < 50; ++i) {
+      const double middle = 0.5 * (in + out);
+      (depth(inside + middle * (outside.point - inside)) < size ? in : out) = middle;
+    }
+    return on(face.face, inside + in * (outside.point - inside));
   }
 
   /// Could a face that only the mesh knows be nearer? The crown's side is met level from without, so not by a valve
@@ -381,6 +417,13 @@ struct ClearClosest::Query {
   }
 };
 
+bool ClearClosest::holds(Vec3 centre, Vec3 point) const {
+  const Vec3 q = into(point - centre);
+  double dr = 0, dw = 0;
+  return std::ranges::any_of(pieces_,
+                             [&](const ConvexOutline& piece) { return piece.eval(radius_of(q), q.z, dr, dw) <= 0; });
+}
+
 std::optional<Found> ClearClosest::find(Vec3 centre, const ValveShape& valve) const {
   if (edges_.empty()) return std::nullopt;
   Query query{*this, centre};
@@ -394,6 +437,9 @@ std::optional<Found> ClearClosest::find(Vec3 centre, const ValveShape& valve) co
     if (query.overlap) return std::nullopt;
     edges_.search(pieces_[piece], into(centre), query.best);
     if (query.best.value <= 0) return std::nullopt;
+    Nearest touching{kEdgeSearch, {}, -1};
+    hollow_edges_.search(pieces_[piece], into(centre), touching);
+    if (touching.value <= 0) return std::nullopt;
   }
   if (query.overlap || query.best.face < 0) return std::nullopt;
 

@@ -58,6 +58,8 @@ class ClearClosest {
 
   void add_face(int face);
   void add_edges(const std::vector<int>& rank);
+  /// Is a point within the valve (a dish filled in)?
+  bool holds(Vec3 centre, Vec3 point) const;
   Vec3 into(Vec3 v) const { return {dot(v, frame_.x), dot(v, frame_.y), dot(v, frame_.z)}; }
   Vec3 out(Vec3 v) const { return v.x * frame_.x + v.y * frame_.y + v.z * frame_.z; }
 
@@ -75,7 +77,8 @@ class ClearClosest {
   std::vector<Hollow> hollows_;
   std::vector<Ball> balls_;
   std::vector<Ring> rings_;
-  EdgeSet edges_;
+  EdgeSet edges_;         ///< where the metal sticks out
+  EdgeSet hollow_edges_;  ///< the others: never nearest, but a valve may run into them
 };
 
 }  // namespace eyebrow::gap
