@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "face_to_ball.hpp"
 #include "queries.hpp"
 #include "ray.hpp"
 
@@ -10,7 +11,12 @@ namespace {
 class FaceGap {
  public:
   FaceGap(const Target& target, const std::vector<int>& all, const ValveFrame& frame, const ValveShape& valve)
-      : target_(target), all_(all), frame_(frame), valve_(valve), dished_(&valve.distance != &valve.filled) {}
+      : target_(target),
+        all_(all),
+        frame_(frame),
+        valve_(valve),
+        ball_(valve.distance),
+        dished_(&valve.distance != &valve.filled) {}
 
   /// A plane's first meeting with the whole valve is a lower bound for every foot on it, and the answer where its own
   /// foot is on the face and sees it. True when the least cannot lie inside the face but only there or on its rim: the
@@ -61,6 +67,13 @@ class FaceGap {
       for (const Tangent& t : tangents_of(face)) bound = std::max(bound, t.least(cell, 0));
       if (bound >= best.value - kSearch) return bound;
     }
+    if (near >= 0) {
+      Vec3 corner;
+      const double way = way_to_valve_face(cell, face, n, corner);
+      if (way > -kInfinity) take(corner, cell.triangle, best);
+      bound = std::max(bound, way);
+      if (bound >= best.value - kSearch) return bound;
+    }
     const Meeting here = first_meeting(valve_.distance, c, n);
     bool hidden = false;
     if (here.met && here.at < best.value) {
@@ -87,6 +100,21 @@ class FaceGap {
   }
 
  private:
+  double way_to_valve_face(const Cell& cell, int face, Vec3 n, Vec3& corner) const {
+    const Face& crown = target_.crown().faces[face];
+    if (crown.kind == Surface::plane) return way_to_ball(ball_, cell, n, corner);
+    if (crown.kind != Surface::sphere) return -kInfinity;
+    const Vec3 from = frame_.in(crown.frame.origin);
+    return way_to_ball(ball_, cell, from, dot(n, cell.corner[0] - from) > 0, corner);
+  }
+
+  /// Tries a foot.
+  void take(Vec3 foot, int triangle, Found& best) const {
+    const Vec3 n = frame_.turn_in(target_.normal_at(triangle, frame_.out(foot)).unit);
+    const Meeting here = first_meeting(valve_.distance, foot, n);
+    if (here.met && here.at < best.value && !blocked(foot, n, here.at)) best = {here.at, foot, triangle, here.at};
+  }
+
   /// A plane that the valve lies behind, as a lower bound of the way from feet to the valve.
   struct Tangent {
     Vec3 normal, foot;
@@ -195,6 +223,7 @@ class FaceGap {
   const std::vector<int>& all_;
   const ValveFrame& frame_;
   const ValveShape& valve_;
+  FaceBall ball_;
   bool dished_;
   std::vector<std::pair<int, double>> supports_;
   std::vector<std::pair<int, std::vector<Tangent>>> tangents_;

@@ -232,10 +232,11 @@ Found travel(const Target& target, const std::vector<int>& faces, const ValveFra
     }
     walk(tree, frame, out_of_reach, visit);
   }
-  Found found;
+  // A flat valve face is closed form; any other was refined until nothing lay further than this below.
+  const double doubt = under.flat() ? 0 : kSearch;
   if (reached.empty()) {
-    if (ahead.triangle < 0) return found;
-    return {ahead.first, ahead.point, ahead.triangle, ahead.first};
+    if (ahead.triangle < 0) return {};
+    return {ahead.first, ahead.point, ahead.triangle, ahead.first - doubt};
   }
   Shift end = reached.front();
   for (const Shift& s : reached)
@@ -248,7 +249,7 @@ Found travel(const Target& target, const std::vector<int>& faces, const ValveFra
     if (s.last < end.first) break;
     if (s.first < end.first) end = s;
   }
-  return {end.first, end.point, end.triangle, end.first};
+  return {end.first, end.point, end.triangle, end.first - doubt};
 }
 
 }  // namespace eyebrow::gap

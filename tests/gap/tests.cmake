@@ -1,3 +1,7 @@
 eyebrow_tests(gap SOURCES
   gap/closed_form_test.cpp
+  gap/property_test.cpp
   LABELS threads)
+
+# Random geometries against a slow reference: EYEBROW_DENSE_* in the source ask for longer runs by hand.
+eyebrow_tests(gap_sampling SOURCES gap/dense_sampling_test.cpp TIMEOUT 600)

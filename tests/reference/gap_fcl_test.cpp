@@ -1,7 +1,6 @@
 // Closest gap against the Flexible Collision Library (FCL 0.7, a reference library of the Debian archive): the crown's
 // mesh against a fine mesh of the valve. The two answers differ by no more than the valve mesh's chords and the
 // search's tolerance; both use the crown's mesh, whose own error is checked in tests/solid.
-#include <fcl/fcl.h>
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -15,26 +14,16 @@
 #include "eyebrow/motion.hpp"
 #include "eyebrow/parts.hpp"
 #include "eyebrow/spec.hpp"
+#include "fcl_model.hpp"
 
 namespace eyebrow {
 namespace {
 
-using Model = fcl::BVHModel<fcl::OBBRSSd>;
+using by_fcl::Model;
+using by_fcl::model_of;
 
 constexpr double kValveDeflection = 0.0005;
 constexpr double kSearchTolerance = 1e-4;  // of the kernel: nothing lies further than this below what it reports
-
-std::shared_ptr<Model> model_of(const Crown& crown) {
-  std::vector<fcl::Vector3d> points;
-  for (const Vec3& p : crown.points) points.emplace_back(p.x, p.y, p.z);
-  std::vector<fcl::Triangle> triangles;
-  for (const Triangle& t : crown.triangles) triangles.emplace_back(t.vertex[0], t.vertex[1], t.vertex[2]);
-  auto model = std::make_shared<Model>();
-  model->beginModel();
-  model->addSubModel(points, triangles);
-  model->endModel();
-  return model;
-}
 
 struct Answer {
   double distance;
@@ -42,20 +31,12 @@ struct Answer {
 };
 
 Answer ask_fcl(const std::shared_ptr<Model>& crown, const std::shared_ptr<Model>& valve, Vec3 centre, Vec3 up) {
-  const Frame frame = frame_about(centre, up);
-  fcl::Transform3d place = fcl::Transform3d::Identity();
-  place.linear().col(0) = fcl::Vector3d(frame.x.x, frame.x.y, frame.x.z);
-  place.linear().col(1) = fcl::Vector3d(frame.y.x, frame.y.y, frame.y.z);
-  place.linear().col(2) = fcl::Vector3d(frame.z.x, frame.z.y, frame.z.z);
-  place.translation() = fcl::Vector3d(centre.x, centre.y, centre.z);
+  const fcl::Transform3d place = by_fcl::placed(frame_about(centre, up));
   const fcl::CollisionObjectd a(crown, fcl::Transform3d::Identity()), b(valve, place);
   fcl::CollisionRequestd touch;
   fcl::CollisionResultd touched;
   fcl::collide(&a, &b, touch, touched);
-  fcl::DistanceRequestd far;
-  fcl::DistanceResultd result;
-  fcl::distance(&a, &b, far, result);
-  return {result.min_distance, touched.isCollision()};
+  return {by_fcl::distance(crown, valve, place), touched.isCollision()};
 }
 
 class AgainstFcl : public testing::TestWithParam<const char*> {};

@@ -7,6 +7,7 @@ eyebrow_tests(reference
     reference/compression_test.cpp
     reference/crank_slider_test.cpp
     reference/gap_fcl_test.cpp
+    reference/gap_occt_test.cpp
     reference/milling_tilt_test.cpp
     reference/valve_timing_test.cpp
-  USES Boost::headers fcl)
+  USES Boost::headers fcl eyebrow_occt)
