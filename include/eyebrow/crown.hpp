@@ -43,7 +43,8 @@ struct Face {
 /// One edge of the B-rep as a chain of points on the exact curve.
 struct Edge {
   std::array<int, 2> faces{-1, -1};  ///< its two neighbours (the same twice on a seam)
-  std::vector<Vec3> points;
+  std::vector<Vec3> points;          ///< vertices of the mesh
+  std::vector<Vec3> fine = {};       ///< these with more between, for what the mesh is too coarse for; empty = none
 };
 
 struct Triangle {

@@ -13,8 +13,6 @@ namespace {
 CheckResult check(const CheckArguments& arguments, Warnings& warnings) {
   const EngineFile file = read_engine(arguments.engine, arguments.overrides);
   warnings.add(file.warnings);
-  warnings.add(
-      place(with_places(file.origins, [&] { return motion_doubts(file.engine, Motion(file.engine)); }), file.origins));
   stop_if_asked();
 
   Progress progress("checking", arguments.quiet);

@@ -193,7 +193,7 @@ void ClearClosest::add_edges(const std::vector<int>& rank) {
     if (a < 0 || b < 0 || a == b) continue;
     EdgeSet& set = sticks_out(edge, target_, sides) ? edges_ : hollow_edges_;
     const int told = rank[static_cast<std::size_t>(a)] <= rank[static_cast<std::size_t>(b)] ? a : b;
-    for (Arc arc : arcs_through(edge.points)) {
+    for (Arc arc : arcs_through(edge.fine.empty() ? edge.points : edge.fine)) {
       arc.centre = into(arc.centre);
       arc.a = into(arc.a);
       arc.b = into(arc.b);
@@ -447,7 +447,7 @@ std::optional<Found> ClearClosest::find(Vec3 centre, const ValveShape& valve) co
   found.value = query.best.value;
   found.point = query.best.point;
   found.face = query.best.face;
-  found.low = found.value - kEdgeSearch;
+  found.low = found.value - kEdgeSearch - kArcOff;
   std::vector<const FaceTree*> trees;
   for (const Ring& ring : rings_)
     if (query.reaches(ring)) trees.push_back(ring.tree);

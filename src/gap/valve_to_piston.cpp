@@ -125,7 +125,8 @@ struct ValveToPiston::Inner {
           break;
       }
     }
-    if (!crown->crown().edges.empty()) clear.emplace(*crown, outline, place.up, all);
+    // A mesh without error is the surface itself; no other is known.
+    if (!crown->crown().edges.empty() && crown->crown().error > 0) clear.emplace(*crown, outline, place.up, all);
   }
 
   int margin_part() const {

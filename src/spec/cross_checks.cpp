@@ -60,14 +60,23 @@ void check_entry(Context& context, const Engine& engine, const Valve& valve) {
   }
   const Vec3 axis = tilted_axis(pocket.tilt, pocket.lean);
   if (norm(cross(axis, up_axis(valve))) > std::sin(kParallel)) return;
-  const Vec3 apart = crossing_at_tdc(engine, valve) - Vec3{pocket.x, pocket.y, 0};
-  const double off = norm(apart - dot(apart, axis) * axis);
+  const Vec3 at = crossing_at_tdc(engine, valve), apart = at - Vec3{pocket.x, pocket.y, 0};
+  const Vec3 aside = apart - dot(apart, axis) * axis;
+  const double off = norm(aside);
   const double room = (pocket.diameter - valve.head_diameter) / 2;
-  if (off >= room)
-    context.warn(place,
-                 fmt::format("the rim of valve \"{}\" cannot enter its pocket \"{}\": at TDC their axes are {} apart, "
-                             "and the pocket is only {} wider all round",
-                             valve.name, pocket.name, context.length_text(off), context.length_text(room)));
+  if (off < room) return;
+  // Where the pocket runs out through the crown's edge there is no wall to keep the rim out.
+  const Vec3 wall = Vec3{pocket.x, pocket.y, 0} + (pocket.diameter / (2 * off)) * aside;
+  if (std::hypot(wall.x, wall.y) >= engine.piston.crown_diameter / 2) return;
+  const auto spot = [&](double x, double y) {
+    return fmt::format("x {}, y {}", context.length_text(x), context.length_text(y));
+  };
+  context.warn(
+      place, fmt::format("the rim of valve \"{}\" cannot enter its pocket \"{}\": at TDC the valve's axis meets the "
+                         "crown flat at {}, the pocket's at {}; square to them they are {} apart, and the pocket is "
+                         "only {} wider all round",
+                         valve.name, pocket.name, spot(at.x, at.y), spot(pocket.x, pocket.y), context.length_text(off),
+                         context.length_text(room)));
 }
 
 /// Pockets or valves exchanged, or mirrored, show here: a valve's axis that runs nearer to another pocket's.

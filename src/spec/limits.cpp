@@ -33,7 +33,7 @@ constexpr Limit kLimits[] = {
     {"cylinder.notch.*.y", L, -400, 400, kInBore},
     {"cylinder.notch.*.diameter", L, 2, 400, "a notch clears a valve head"},
     {"cylinder.notch.*.depth", L, 0.1, 200, "below the block's deck face"},
-    {"gasket.thickness", L, 0.1, 10, "compressed, from shims to stacked sheet; 0 = no gasket", true},
+    {"gasket.thickness", L, 0.1, 10, "compressed, from shims to stacked sheet"},
     {"gasket.bore", L, 12, 750, kBore},
     {"head.milled", L, 0, 10, "what was taken off, not negative"},
 

@@ -93,7 +93,8 @@ CheckResult run_check(const Engine& engine, const Parts& parts, const CheckOptio
   CheckResult result;
   result.engine = engine.name;
   result.units = engine.units;
-  result.warnings = parts.warnings;
+  result.warnings = motion_doubts(engine, setup.motion);
+  result.warnings.insert(result.warnings.end(), parts.warnings.begin(), parts.warnings.end());
   result.conditions = conditions_of(engine, options.step);
 
   const std::vector<double> cranks = cycle_grid(options.step);

@@ -74,7 +74,7 @@ inline Valve random_valve(Dice& dice, int kind, const Pocket& pocket, int index)
 }
 
 /// A crown with a valve over one of its pockets. Draws again when the checks or the modeller refuse; `refused` counts.
-/// `mesh_only`: without its edges, so that the mesh counts as exact; else with them and the mesh's error.
+/// `mesh_only`: the mesh counts as exact, so that it alone answers.
 inline Scene crown_scene(Dice& dice, int top, int valve_kind, double deflection, int& refused, bool mesh_only = true) {
   for (;;) {
     Engine engine;
@@ -109,10 +109,7 @@ inline Scene crown_scene(Dice& dice, int top, int valve_kind, double deflection,
       if (std::getenv("EYEBROW_DENSE_SAY")) std::printf("refused: %s\n", fault.what());
       continue;
     }
-    if (mesh_only) {
-      s.crown.error = 0;
-      s.crown.edges.clear();
-    }
+    if (mesh_only) s.crown.error = 0;
     return s;
   }
 }

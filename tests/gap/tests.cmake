@@ -4,4 +4,7 @@ eyebrow_tests(gap SOURCES
   LABELS threads)
 
 # Random geometries against a slow reference: EYEBROW_DENSE_* in the source ask for longer runs by hand.
-eyebrow_tests(gap_sampling SOURCES gap/dense_sampling_test.cpp TIMEOUT 600)
+eyebrow_tests(gap_sampling SOURCES
+  gap/clear_closest_test.cpp
+  gap/dense_sampling_test.cpp
+  TIMEOUT 600)

@@ -197,7 +197,7 @@ TEST(Doubt, RimThatCannotEnterItsPocket) {
 TEST(Doubt, PocketBesideTheValvesPath) {
   // 0.08 in off along the crankshaft: more than the 0.06 in that the pocket is wider all round.
   EXPECT_THAT(warnings_of(wedge_with("y = +0.861", "y = +0.935")),
-              ElementsAre(HasSubstr("at TDC their axes are 0.08")));
+              ElementsAre(HasSubstr("square to them they are 0.08")));
   EXPECT_THAT(warnings_of(wedge_with("y = +0.861", "y = +0.910")), IsEmpty());
 }
 
