@@ -51,7 +51,7 @@ void set_closest(Gap& result, const Target& target, const Found& found, const Va
   const gap::SignedDistance d = distance.eval(r, found.point.z);
   const Vec3 foot = found.point - d.value * gap::lift_gradient(found.point, r, d.dr, d.dw);
   set(result, target, found, frame, foot, part_at(distance, foot, true));
-  const double doubt = target.crown().error + kPoseBall;
+  const double doubt = kPoseBall + (found.face >= 0 ? gap::kArcOff : target.crown().error);
   result.low = found.low - doubt;
   result.high = found.value + doubt;
 }
