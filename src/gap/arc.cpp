@@ -40,10 +40,10 @@ std::optional<Arc> circle(Vec3 from, Vec3 by, Vec3 to) {
 double off(const Arc& arc, Vec3 p) {
   const Vec3 d = p - arc.centre;
   if (arc.straight) return norm(d - dot(d, arc.b) * arc.b);
-  const double square = dot(arc.a, arc.a), radius = std::sqrt(square);
-  const double x = dot(d, arc.a) / radius, y = dot(d, arc.b) / radius;
-  const double above = dot(d, d) - x * x - y * y;
-  return std::sqrt(std::max(0.0, above) + (std::hypot(x, y) - radius) * (std::hypot(x, y) - radius));
+  const double radius = norm(arc.a);
+  const double above = dot(d, cross(arc.a, arc.b)) / (radius * radius);
+  const double aside = std::hypot(dot(d, arc.a), dot(d, arc.b)) / radius - radius;
+  return std::hypot(above, aside);
 }
 
 /// One arc over points[first ... last]; none when some point is off it.
@@ -80,6 +80,8 @@ std::vector<Arc> arcs_through(const std::vector<Vec3>& points) {
       const std::size_t middle = (good + bad) / 2;
       (fit(points, first, middle) ? good : bad) = middle;
     }
+    // A last piece of two points would be a chord: it gets a third.
+    if (good + 2 == points.size() && good >= first + 3) --good;
     if (const std::optional<Arc> arc = fit(points, first, good)) arcs.push_back(*arc);
     first = good;
   }

@@ -1,6 +1,9 @@
 eyebrow_tests(gap SOURCES
+  gap/arc_test.cpp
   gap/closed_form_test.cpp
+  gap/convex_outline_test.cpp
   gap/property_test.cpp
+  gap/trim_test.cpp
   LABELS threads)
 
 # Random geometries against a slow reference: EYEBROW_DENSE_* in the source ask for longer runs by hand.

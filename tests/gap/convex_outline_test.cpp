@@ -1,0 +1,105 @@
+// The convex pieces of a valve against its whole outline, and the search over edges against dense sampling.
+#include "gap/convex_outline.hpp"
+
+#include <gtest/gtest.h>
+
+#include "gap/edge_search.hpp"
+#include "gap/outline.hpp"
+#include "gap/profile_distance.hpp"
+#include "gap/tolerances.hpp"
+#include "random_parts.hpp"
+
+namespace eyebrow::gap {
+namespace {
+
+using random_parts::Dice;
+
+double nearest_piece(const std::vector<ConvexOutline>& pieces, double r, double w) {
+  double least = 1e9, dr = 0, dw = 0;
+  for (const ConvexOutline& piece : pieces) least = std::min(least, piece.eval(r, w, dr, dw));
+  return least;
+}
+
+TEST(ConvexPieces, TogetherAreTheValve) {
+  Dice dice(4);
+  int outside = 0;
+  for (int kind = 0; kind < 6; ++kind) {
+    const Profile valve = filled_outline(random_parts::valve(dice, kind, 18));
+    const ProfileDistance whole(valve);
+    const std::vector<ConvexOutline> pieces = convex_pieces(valve);
+    EXPECT_EQ(pieces.size(), 2u) << "head and stem";
+    for (int i = 0; i < 4000; ++i) {
+      const double r = dice.between(0, 30), w = dice.between(-10, 60);
+      const double expected = whole.eval(r, w).value;
+      if (expected <= 0) {
+        EXPECT_LE(nearest_piece(pieces, r, w), 1e-12);
+        continue;
+      }
+      ++outside;
+      EXPECT_NEAR(nearest_piece(pieces, r, w), expected, 1e-10)
+          << random_parts::kValves[kind] << " at " << r << ", " << w;
+    }
+  }
+  EXPECT_GT(outside, 12000);
+}
+
+TEST(ConvexPieces, AreConvexAndTheirGradientIsATangent) {
+  Dice dice(5);
+  for (int kind = 0; kind < 6; ++kind) {
+    const std::vector<ConvexOutline> pieces = convex_pieces(filled_outline(random_parts::valve(dice, kind, 18)));
+    for (const ConvexOutline& piece : pieces)
+      for (int i = 0; i < 3000; ++i) {
+        const double r = dice.between(0, 25), w = dice.between(-8, 20), r2 = dice.between(0, 25),
+                     w2 = dice.between(-8, 20);
+        double dr = 0, dw = 0, unused = 0;
+        const double here = piece.eval(r, w, dr, dw), there = piece.eval(r2, w2, unused, unused);
+        EXPECT_GE(there, here + dr * (r2 - r) + dw * (w2 - w) - 1e-9);
+        EXPECT_LE(std::fabs(there - here), std::hypot(r2 - r, w2 - w) + 1e-9);
+        EXPECT_TRUE(here <= 0 || dr >= -1e-12) << "the distance falls with r";
+      }
+  }
+}
+
+TEST(EdgeSearch, ACoaxialCircleIsATie) {
+  const Profile valve = shapes::outline(20, 1.5, 0, 0, 2, 3);
+  const ConvexOutline head = convex_pieces(valve).front();
+  EdgeSet edges;
+  edges.add({{0, 0, -3}, {24, 0, 0}, {0, 24, 0}, kPi}, 7);
+  edges.finish();
+  Nearest best{1e9, {}, -1};
+  edges.search(head, {0, 0, 0}, best);
+  EXPECT_NEAR(best.value, 5, kEdgeSearch);  // 4 aside, 3 down
+  EXPECT_EQ(best.face, 7);
+}
+
+TEST(EdgeSearch, FindsTheLeastOfDenseSamples) {
+  Dice dice(6);
+  for (int i = 0; i < 300; ++i) {
+    const ConvexOutline head =
+        convex_pieces(filled_outline(random_parts::valve(dice, i % 6, dice.between(12, 22)))).front();
+    const Frame frame =
+        frame_about({dice.between(-30, 30), dice.between(-30, 30), dice.between(-25, -6)}, dice.direction());
+    const double radius = dice.decades(0, 2), half = dice.between(0.05, 1.5);
+    const Arc arc = i % 5 == 0 ? Arc{frame.origin, {}, frame.x, 20 * half, true}
+                               : Arc{frame.origin, radius * frame.x, radius * frame.y, half};
+    double least = 1e9, dr = 0, dw = 0;
+    constexpr int kSamples = 20000;
+    for (int k = 0; k <= kSamples; ++k) {
+      const Vec3 p = arc.at(arc.half * (2.0 * k / kSamples - 1));
+      least = std::min(least, head.eval(std::hypot(p.x, p.y), p.z, dr, dw));
+    }
+    if (least <= 0) continue;
+    EdgeSet edges;
+    edges.add(arc, 0);
+    edges.finish();
+    Nearest best{1e9, {}, -1};
+    edges.search(head, {0, 0, 0}, best);
+    EXPECT_LT(best.value, least + kEdgeSearch) << i;
+    // Between two samples the distance falls by no more than half their spacing, and far less where it is smooth.
+    EXPECT_GT(best.value, least - norm(arc.at(arc.half) - arc.at(arc.half * (1 - 2.0 / kSamples)))) << i;
+    EXPECT_NEAR(head.eval(std::hypot(best.point.x, best.point.y), best.point.z, dr, dw), best.value, 1e-12);
+  }
+}
+
+}  // namespace
+}  // namespace eyebrow::gap
