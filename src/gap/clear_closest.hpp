@@ -5,6 +5,7 @@
 
 #include "convex_outline.hpp"
 #include "edge_search.hpp"
+#include "hollow_face.hpp"
 #include "queries.hpp"
 #include "trim.hpp"
 
@@ -33,13 +34,6 @@ class ClearClosest {
     Vec3 normal, origin;
     std::vector<Vec3> lowest, highest;  ///< of each convex piece, seen along the normal; crown's frame, from the centre
     bool level;                         ///< parallel to the rim plane
-  };
-  struct Hollow {  ///< a cylinder or torus with the void inside
-    int face;
-    Vec3 origin, axis, x, y;  ///< x in the plane of both axes
-    double radius, tube;      ///< tube: 0 = cylinder
-    double cosine, sine;      ///< of the angle between the axes
-    Vec3 ex, ey;              ///< directions of a circle of the valve that go with x and y
   };
   struct Ball {
     int face;
@@ -74,7 +68,7 @@ class ClearClosest {
   bool filled_ = false;
   std::vector<Trim> trims_;
   std::vector<Plane> planes_;
-  std::vector<Hollow> hollows_;
+  std::vector<HollowFace> hollows_;
   std::vector<Ball> balls_;
   std::vector<Ring> rings_;
   EdgeSet edges_;         ///< where the metal sticks out

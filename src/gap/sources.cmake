@@ -4,9 +4,11 @@ eyebrow_module(gap
     gap/clear_closest.cpp
     gap/closest.cpp
     gap/convex_outline.cpp
+    gap/edge_kind.cpp
     gap/edge_search.cpp
     gap/entry.cpp
     gap/face_gap.cpp
+    gap/hollow_face.cpp
     gap/names.cpp
     gap/outline.cpp
     gap/profile_distance.cpp
