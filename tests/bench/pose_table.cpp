@@ -58,7 +58,7 @@ void table() {
         const std::chrono::duration<double, std::micro> took = std::chrono::steady_clock::now() - start;
         (gaps[kind].value < 0 ? overlapping : clear).microseconds.push_back(took.count());
       }
-      fmt::print("{:22}{:10}{:6}{:10.1f}{:10.1f}{:6}{:10.1f}{:10.1f}\n", model, to_string(kind),
+      fmt::print("{:22}{:10}{:6}{:>10.1f}{:>10.1f}{:6}{:>10.1f}{:>10.1f}\n", model, to_string(kind),
                  clear.microseconds.size(), clear.at(0.5), clear.at(0.99), overlapping.microseconds.size(),
                  overlapping.at(0.5), overlapping.at(0.99));
     }
