@@ -44,6 +44,27 @@ TEST(ClosedForm, TiltedValveOverFlatCrown) {
   }
 }
 
+// A shelf of metal, its edge at x = e, hides the flat beyond it. The rim plane over the flat is at c - x tan g, lowest
+// where the shelf is, so the least that a foot sees is at the shelf's edge: c - e tan g. Travel and closest meet the
+// shelf itself: on the way the rim moves (above - shelf) tan g toward its edge, and e is less than where it comes down.
+// The shelf hides no more than a sliver of feet, as an overhanging pocket wall does.
+TEST(ClosedForm, FaceGapIsNotLookedForThroughMetal) {
+  const double tilt = 12 * kDegree, rim = 18, above = 2, shelf = 1, c = above + rim * std::sin(tilt);
+  for (const double e : {17.2, 17.3}) {
+    Crown crown = shapes::plain(60);
+    const int first = static_cast<int>(crown.points.size());
+    for (const Vec3 p : {Vec3{e, -40, shelf}, Vec3{40, -40, shelf}, Vec3{40, 40, shelf}, Vec3{e, 40, shelf}})
+      crown.points.push_back(p);
+    crown.faces.push_back({Surface::plane, Group::side, -1, "shelf", {{0, 0, shelf}}, 0, 0, 0});
+    crown.triangles.push_back({{first, first + 1, first + 2}, 1});
+    crown.triangles.push_back({{first, first + 2, first + 3}, 1});
+    const PoseGaps gaps = ask(crown, shapes::outline(rim, 1.4), {0, 0, c}, tilted_axis(tilt, 0), -1, 0, 0);
+    expect_gap(gaps.face, c - e * std::tan(tilt), "face");
+    expect_gap(gaps.travel, (above - shelf) / std::cos(tilt), "travel");
+    expect_gap(gaps.closest, above - shelf, "closest");
+  }
+}
+
 // The same valve pushed d below the crown. Face: minus how deep the rim reaches, -d. Travel: -d / cos g.
 // Closest: a point of the flat inside the sharp rim corner, depth least(d' to face, to margin): for a plane that cuts a
 // corner of 90 degrees with d of it below, the deepest point of the plane within is d / (sin g + cos g) inside.

@@ -132,6 +132,15 @@ TEST(GapProperty, ClosestMovesNoFurtherThanTheParts) {
   EXPECT_GT(steepest, 0.9) << "a gap that hardly changes says nothing here";
 }
 
+/// How far (r, w) is from what the rim sweeps along the axis by `reach`: closed form, a cylinder that ends in the
+/// edge's quarter circle. Negative: inside.
+double off_path(const Scene& scene, double r, double w) {
+  const double edge = scene.profile.edge_radius, across = scene.profile.rim_radius - edge;
+  const double foot = scene.profile.elements.front().to.w - scene.reach;
+  if (edge == 0 || w >= foot + edge) return r - scene.profile.rim_radius;
+  return std::hypot(std::max(r - across, 0.0), foot + edge - w) - edge;
+}
+
 TEST(GapProperty, PointsLieWhereTheyAreSaidTo) {
   at_poses(every_scene(), 4, [](const Scene& scene, const ValveToPiston& pair, Pose pose, const PoseGaps& gaps, Dice&) {
     const Frame frame = frame_about(pair.rim_centre(pose), scene.place.up);
@@ -151,8 +160,7 @@ TEST(GapProperty, PointsLieWhereTheyAreSaidTo) {
       const ProfileElement& element = scene.profile.elements.at(gap.valve_part);
       if (kind == GapKind::radial) {  // wherever on its path the rim's margin or edge passes the point
         EXPECT_EQ(element.part, ValvePart::margin);
-        EXPECT_LE(r, scene.profile.rim_radius + 1e-5 + doubt);
-        EXPECT_GE(r, scene.profile.rim_radius - scene.profile.edge_radius - 1e-5 - doubt);
+        EXPECT_LE(std::fabs(off_path(scene, r, w)), 1e-5 + doubt);
         EXPECT_GE(w, -scene.reach - 1e-5 - doubt);
         EXPECT_LE(w, scene.profile.margin + 1e-5 + doubt);
       } else {
@@ -211,6 +219,26 @@ TEST(GapProperty, TravelFallsOneForOneWithLift) {
              }
            });
   EXPECT_GT(followed, 30);
+}
+
+// Negative travel is the least withdrawal that clears: no metal is left inside, and the valve then all but touches.
+TEST(GapProperty, WithdrawnByItsTravelTheValveIsClear) {
+  int withdrawn = 0;
+  at_poses(made_by_hand(), 9,
+           [&](const Scene&, const ValveToPiston& pair, Pose pose, const PoseGaps& gaps, Dice& dice) {
+             if (!gaps.travel.measured()) return;
+             pose.lift += gaps.travel.value + dice.decades(-3, 0.5);
+             const Gap travel = pair.gaps(pose, {true, false, false, false, true, 0}).travel;
+             if (travel.status != GapStatus::measured || travel.value >= 0) return;
+             ++withdrawn;
+             const double spare = kSearch + kRounding;  // by as much the search may tell too little
+             const PoseGaps clear =
+                 pair.gaps({pose.height, pose.lift + travel.value - spare}, {true, false, false, true, false, 0});
+             EXPECT_GE(clear.closest.value, 0);
+             EXPECT_GE(clear.travel.value, 0);
+             EXPECT_LE(clear.travel.value, spare + kSearch);
+           });
+  EXPECT_GT(withdrawn, 36) << "of 72 poses, all pushed into the metal";
 }
 
 /// The least that two searches bracket is the same.

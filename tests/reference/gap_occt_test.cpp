@@ -27,7 +27,8 @@
 namespace eyebrow {
 namespace {
 
-constexpr double kAgree = 0.005;             // asked of the two
+/// Asked of the two: the crown's mesh (build_parts' deflection), the kernel's search, and kBelow.
+constexpr double kAgree = 0.0005 + 1e-4 + 1e-5;
 constexpr double kBelow = 1e-5;              // what the kernel's interval may miss the modeller's answer by
 constexpr double kValveDeflection = 0.0005;  // of the mesh for FCL
 /// FCL against the kernel: the valve's mesh (chords along its outline and around it), the kernel's search.
@@ -58,7 +59,7 @@ TEST_P(AgainstModeller, ClosestOfClearPoses) {
   std::uniform_real_distribution<double> crank(-40 * kDegree, 40 * kDegree), part(0, 1);
   GapRequest request;
   request.travel = request.face = request.radial = false;
-  constexpr int kPoses = 20;
+  constexpr int kPoses = 60;
   int poses = 0, disputed = 0, failed = 0;
   double worst = 0;
   // Every valve in turn; half of the poses are pushed down to within 2 mm of contact.
@@ -99,7 +100,7 @@ TEST_P(AgainstModeller, ClosestOfClearPoses) {
   std::printf("%s: %d clear poses, worst difference where they agree %.2e mm; %d disputed, %d not answered\n",
               GetParam(), poses, worst, disputed, failed);
   EXPECT_EQ(poses, kPoses);
-  EXPECT_LE(disputed + failed, kPoses / 2) << "the modeller decides too little to serve as a reference";
+  EXPECT_LE(disputed + failed, kPoses / 10) << "the modeller decides too little to serve as a reference";
 }
 
 INSTANTIATE_TEST_SUITE_P(Models, AgainstModeller,
