@@ -23,9 +23,10 @@ struct Minimum {
   double entry = NAN;  ///< rim in the pocket's mouth here
   Vec3 point_valve, point_other;
   std::string face_valve, face_other;
+  double open_least = NAN;  ///< where the valve is closed: the least while it is open; NaN = none, or it is open
+  double open_crank = 0;    ///< of that, radians
   double clock = NAN;  ///< hours, 0 <= clock < 12: 12 o'clock toward the bore axis, clockwise from above the piston
   double from_centre = NAN;  ///< distance of the point from the valve's axis
-  std::string note;          ///< what a reader should know beside it: "the valve is closed here; ..."
   std::string reason;        ///< why the interval is wide ("rim grazes wall"), or why there is none ("not in reach")
 };
 

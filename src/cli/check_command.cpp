@@ -1,6 +1,5 @@
 #include "commands.hpp"
 #include "eyebrow/check.hpp"
-#include "eyebrow/motion.hpp"
 #include "eyebrow/report.hpp"
 #include "interrupt.hpp"
 #include "messages.hpp"

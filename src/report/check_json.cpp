@@ -54,7 +54,9 @@ Json minimum(const Minimum& least) {
           {"faces", Json::array({least.face_valve, least.face_other})},
           {"clock", number(least.clock)},
           {"from_centre", number(least.from_centre)},
-          {"note", text_or_null(least.note)}};
+          {"open_least", std::isfinite(least.open_least)
+                             ? Json{{"value", number(least.open_least)}, {"crank", degrees(least.open_crank)}}
+                             : Json(nullptr)}};
 }
 
 Json pair_minimum(const Minimum& least) {

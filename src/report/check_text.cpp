@@ -36,7 +36,9 @@ class Table {
   std::string row(const std::string& label, const AskedRow* asked, double found, bool touches) const;
   std::string row(const std::string& label, const AskedRow* asked, const Minimum& minimum) const;
   std::string valve_row(GapKind kind, const ValveResult& valve, const Minimum& minimum) const;
-  std::string detail(const std::string& label, const AskedRow* asked, const Minimum& minimum, bool meets) const;
+  std::string detail(const std::string& label, const AskedRow* asked, const Minimum& minimum, bool meets,
+                     const std::string& remark) const;
+  std::string remark(GapKind kind, const ValveResult& valve) const;
   std::string place(const Minimum& minimum) const;
   std::string entry(const ValveResult& valve) const;
 
@@ -98,7 +100,22 @@ std::string Table::place(const Minimum& minimum) const {
   return fmt::format("{}, {} {} from the valve's axis", clock, lengths_.place(minimum.from_centre), lengths_.unit());
 }
 
-std::string Table::detail(const std::string& label, const AskedRow* asked, const Minimum& minimum, bool meets) const {
+/// What a reader should know beside a valve's least gap; empty = nothing.
+std::string Table::remark(GapKind kind, const ValveResult& valve) const {
+  const Minimum& minimum = valve.minimum.at(kind);
+  std::string text;
+  if (!std::isnan(minimum.open_least))
+    text = fmt::format("; the valve is closed here, while it is open the least is {} {} at {}",
+                       lengths_.gap(minimum.open_least), lengths_.unit(), crank_text(minimum.open_crank));
+  const auto closest = valve.minimum.find(GapKind::closest);
+  if (kind == GapKind::radial && minimum.gap.value < 0 && closest != valve.minimum.end() &&
+      closest->second.gap.value > 0)
+    text += "; it does not touch yet, but would further along the valve's path";
+  return text;
+}
+
+std::string Table::detail(const std::string& label, const AskedRow* asked, const Minimum& minimum, bool meets,
+                          const std::string& remark) const {
   const Gap& gap = minimum.gap;
   std::string text;
   if (gap.measured()) {
@@ -110,7 +127,7 @@ std::string Table::detail(const std::string& label, const AskedRow* asked, const
   } else {
     text = minimum.reason.empty() ? "none over the cycle" : minimum.reason;
   }
-  if (!minimum.note.empty()) text += "; " + minimum.note;
+  text += remark;
   // A note on a gap that is not there gives the reason too.
   if (asked && !asked->note.empty()) text = gap.measured() ? text + "; " + asked->note : asked->note;
   return wrapped("    " + padded(label, kDetailLabel - 1), text, 4 + kDetailLabel);
@@ -139,7 +156,7 @@ std::string Table::valve(const ValveResult& valve) const {
     const auto minimum = valve.minimum.find(kind);
     if (minimum != valve.minimum.end())
       out += detail(to_string(kind), find_asked(result_, to_string(kind), valve.name), minimum->second,
-                    kind == GapKind::travel);
+                    kind == GapKind::travel, remark(kind, valve));
   }
   return out + entry(valve);
 }

@@ -25,23 +25,20 @@ const AskedRow* least(const CheckResult& result) {
 
 // What was doubtful in the input, again where it cannot be overlooked.
 std::string warnings_text(const CheckResult& result) {
-  std::string out;
-  for (const Fault& warning : result.warnings) out += wrapped("  ", printable(to_string(warning), 400), 4);
+  const std::size_t count = result.warnings.size();
+  if (count == 0) return "";
+  std::string out = fmt::format("  With {} warning{} about the input:\n", count, count == 1 ? "" : "s");
+  for (const Fault& warning : result.warnings) out += wrapped("    ", printable(to_string(warning), 400), 6);
   return out;
 }
 
 std::string holds_text(const CheckResult& result, const Lengths& lengths) {
-  const std::size_t warnings = result.warnings.size();
-  std::string out = warnings == 0
-                        ? "Verdict: holds.\n"
-                        : fmt::format("Verdict: holds, with {} warning{}:\n", warnings, warnings == 1 ? "" : "s");
-  out += warnings_text(result);
-  if (const AskedRow* row = least(result))
-    out += wrapped("  ",
-                   fmt::format("Every asked gap is there; the least margin is {} {}: {}.", lengths.gap(row->margin),
-                               lengths.unit(), row_name(*row)),
-                   2);
-  return out;
+  const AskedRow* row = least(result);
+  if (!row) return "Verdict: holds.\n";
+  return "Verdict: holds.\n" + wrapped("  ",
+                                       fmt::format("Every asked gap is there; the least margin is {} {}: {}.",
+                                                   lengths.gap(row->margin), lengths.unit(), row_name(*row)),
+                                       2);
 }
 
 std::string fails_text(const CheckResult& result, const Lengths& lengths) {
@@ -89,6 +86,7 @@ std::string conditions_text(const Conditions& given, const Lengths& lengths) {
 std::string verdict_text(const CheckResult& result, const Format& format) {
   const Lengths lengths(format);
   std::string out = result.verdict == Verdict::holds ? holds_text(result, lengths) : fails_text(result, lengths);
+  out += warnings_text(result);
   out += wrapped("Conditions: ", conditions_text(result.conditions, lengths) + ".", 2);
   return out + "Caution: an aid. The makers' limits rule; confirm on the assembled engine, turned by hand.\n";
 }

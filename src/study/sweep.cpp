@@ -1,10 +1,7 @@
 #include "study/sweep.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <array>
-#include <cmath>
 
 #include "study/distinct.hpp"
 #include "study/place.hpp"
@@ -68,25 +65,15 @@ Least least_gap(const Setup& setup, int valve, GapKind kind, const Series& serie
 }
 
 /// A least gap of a closed valve, as a big pocket or late piston gives it, hides what the open valve has left.
-std::string note_on_open(const Setup& setup, int valve, GapKind kind, const Series& series) {
+void add_open_least(const Setup& setup, int valve, GapKind kind, const Series& series, Minimum& minimum) {
+  if (!minimum.gap.measured() || minimum.lift > 0) return;
   std::vector<CyclePoint> open;
   const std::vector<double>& values = column(series, kind);
   for (std::size_t i = 0; i < values.size(); ++i)
     if (series.lift[i] > 0) open.push_back({series.crank[i], values[i]});
   const Least least = least_over_cycle(path_of(setup, valve, kind), std::move(open));
-  if (!least.found) return "the valve is closed here";
-  return fmt::format("the valve is closed here; while it is open the least is {} at {:.1f} {}",
-                     length_text(least.value, setup.engine.units), std::fabs(least.crank) / kDegree,
-                     least.crank < 0 ? "BTDC" : "ATDC");
-}
-
-/// What a reader should know beside the least gaps of a valve.
-void add_notes(const Setup& setup, int valve, ValveResult& result) {
-  for (auto& [kind, minimum] : result.minimum)
-    if (minimum.gap.measured() && minimum.lift == 0) minimum.note = note_on_open(setup, valve, kind, result.series);
-  Minimum& radial = result.minimum.at(GapKind::radial);
-  if (radial.gap.value < 0 && result.minimum.at(GapKind::closest).gap.value > 0)
-    radial.note = "it does not touch yet: it would further along the valve's path";
+  minimum.open_least = least.value;
+  minimum.open_crank = least.crank;
 }
 
 Series sweep_valve(const Setup& setup, int valve, const std::vector<double>& cranks, Pacer& pacer) {
@@ -142,11 +129,10 @@ void find_minima(const Setup& setup, std::vector<ValveResult>& valves, Pacer& pa
     const int number = static_cast<int>(valve);
     const Least least = least_gap(setup, number, kGapKinds[k], valves[valve].series, deepest[valve]);
     minima[valve][k] = piston_minimum(setup, number, kGapKinds[k], least);
+    add_open_least(setup, number, kGapKinds[k], valves[valve].series, minima[valve][k]);
   });
   for (std::size_t valve = 0; valve < valves.size(); ++valve)
     for (std::size_t k = 0; k < kKinds; ++k) valves[valve].minimum[kGapKinds[k]] = minima[valve][k];
-  run_tasks(valves.size(), 1, pacer, 0,
-            [&](std::size_t valve) { add_notes(setup, static_cast<int>(valve), valves[valve]); });
 }
 
 }  // namespace eyebrow::study

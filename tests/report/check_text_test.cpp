@@ -50,10 +50,14 @@ std::vector<std::string> row_of(const std::string& text, const std::string& labe
 TEST(CheckText, WarningsStandBesideTheVerdict) {
   CheckResult result = sample_result();
   result.warnings = {{"e.toml", 3, 7, "the rim cannot enter its pocket"}, {"", 0, 0, "a lobe is not used"}};
-  const std::string text = check_text(result, kInches);
-  EXPECT_THAT(text, ::testing::HasSubstr("Verdict: holds, with 2 warnings:\n"));
-  EXPECT_THAT(text, ::testing::HasSubstr("e.toml:3:7: the rim cannot enter its pocket"));
-  EXPECT_THAT(text, ::testing::HasSubstr("a lobe is not used"));
+  for (const Verdict verdict : {Verdict::holds, Verdict::short_, Verdict::contact}) {
+    result.verdict = verdict;
+    const std::string text = check_text(result, kInches);
+    const std::string after = text.substr(text.find("Verdict:"));
+    EXPECT_THAT(after, HasSubstr("With 2 warnings about the input:\n"));
+    EXPECT_THAT(after, HasSubstr("e.toml:3:7: the rim cannot enter its pocket"));
+    EXPECT_THAT(after, HasSubstr("a lobe is not used"));
+  }
 }
 
 TEST(CheckText, Golden) {
@@ -105,6 +109,19 @@ TEST(CheckText, ListsWhatWasChangedFromTheFile) {
   CheckResult result = sample_result();
   result.conditions.changed = {"gasket.thickness=0.051 in"};
   EXPECT_THAT(check_text(result, kInches), HasSubstr("changed from the file: gasket.thickness=0.051 in;"));
+}
+
+TEST(CheckText, SaysWhatALeastGapHides) {
+  CheckResult result = sample_result();
+  Minimum& travel = result.valves[0].minimum[GapKind::travel];
+  travel.open_least = 0.120 * kInch;
+  travel.open_crank = -5 * kDegree;
+  result.valves[0].minimum[GapKind::radial].gap.value = -0.001 * kInch;
+  const std::string text = unbroken(check_text(result, kInches));
+  EXPECT_THAT(text, HasSubstr("the valve is closed here, while it is open the least is 0.120 in at 5.0 BTDC"));
+  EXPECT_THAT(text, HasSubstr("it does not touch yet, but would further along the valve's path"));
+  result.valves[0].minimum[GapKind::closest].gap.value = -0.001 * kInch;
+  EXPECT_THAT(unbroken(check_text(result, kInches)), Not(HasSubstr("does not touch yet")));
 }
 
 TEST(CheckText, AGapOfClosedPartsHasNoCrankAngle) {
