@@ -40,6 +40,13 @@ struct Face {
   double area = 0;     ///< as the modeller integrates it, mm2
 };
 
+/// Signed distance of `p` from the face's untrimmed surface: positive on the side of the frame's z (plane) or away from
+/// the axis, centre or tube (the others). NaN where the surface is free-form.
+double off_surface(const Face& face, Vec3 p);
+
+/// Its gradient, a unit vector.
+Vec3 off_surface_gradient(const Face& face, Vec3 p);
+
 /// One edge of the B-rep as a chain of points on the exact curve.
 struct Edge {
   std::array<int, 2> faces{-1, -1};  ///< its two neighbours (the same twice on a seam)

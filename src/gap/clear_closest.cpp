@@ -4,20 +4,11 @@
 #include <array>
 #include <cmath>
 
-#include "edge_kind.hpp"
 #include "outline.hpp"
 #include "tolerances.hpp"
 
 namespace eyebrow::gap {
 namespace {
-
-constexpr double kLevel = 1e-9;  // sine of a tilt that is none
-
-std::vector<std::pair<Vec3, Vec3>> border_of(const Target& target, int face) {
-  std::vector<std::pair<Vec3, Vec3>> border;
-  for (const eyebrow::Piece& side : target.rim(face).pieces) border.emplace_back(side.corner[0], side.corner[1]);
-  return border;
-}
 
 /// Distance of a triangle's sides from the z axis: of the triangle, unless the axis passes through it.
 double from_axis(const eyebrow::Piece& piece) {
@@ -34,24 +25,21 @@ double from_axis(const eyebrow::Piece& piece) {
 }  // namespace
 
 ClearClosest::ClearClosest(const Target& target, const Profile& profile, Vec3 up, const std::vector<int>& order)
-    : target_(target), up_(up), frame_(frame_about({}, up)) {
+    : target_(target), frame_(frame_about({}, up)) {
   const Profile whole = filled_outline(profile);
   filled_ = hollow_below(profile);
   pieces_ = convex_pieces(whole);
   circles_ = outline_circles(whole);
   const Vec3 z = into({0, 0, 1});
-  const double level = std::hypot(z.x, z.y);
+  const double tilted = std::hypot(z.x, z.y);
   for (const ConvexOutline& piece : pieces_) {
-    const Point2 low = piece.support(-level, z.z);
-    lowest_.push_back(-level * low.r + z.z * low.w);
-    extents_.push_back({piece.reach(), piece.lowest(), piece.support(0, -1).w});
+    const Point2 low = piece.support(-tilted, z.z);
+    extents_.push_back({piece.reach(), piece.lowest(), piece.support(0, -1).w, -tilted * low.r + z.z * low.w});
   }
   top_ = -kInfinity;
   for (const Vec3& p : target.crown().points) top_ = std::max(top_, p.z);
   std::vector<int> rank(order.size());
   for (std::size_t i = 0; i < order.size(); ++i) rank[static_cast<std::size_t>(order[i])] = static_cast<int>(i);
-  for (int face = 0; face < static_cast<int>(target.crown().faces.size()); ++face)
-    trims_.emplace_back(target.crown().faces[static_cast<std::size_t>(face)], border_of(target, face));
   for (const int face : order) add_face(face);
   add_edges(rank);
 }
@@ -62,16 +50,17 @@ void ClearClosest::add_face(int index) {
   if (tree.pieces.empty()) return;
   const int triangle = tree.pieces.front().triangle;
   const Vec3 at = tree.pieces.front().corner[0], up = frame_.z;
-  const bool outward = face.kind != Surface::free_form && dot(plain_normal(face, at), target_.normal(triangle)) > 0;
+  const bool outward =
+      face.kind != Surface::free_form && dot(off_surface_gradient(face, at), target_.normal(triangle)) > 0;
   if (face.kind == Surface::plane) {
-    Plane plane{index, outward ? face.frame.z : -face.frame.z, at, {}, {}, false};
+    Plane plane{index, outward ? face.frame.z : -face.frame.z, at, {}, {}};
     const Vec3 n = into(plane.normal);
     const double side = std::hypot(n.x, n.y);
-    plane.level = side < kLevel;
+    const bool level = side < kUpright;  // with the rim plane: the middle of what is nearest
     for (const ConvexOutline& piece : pieces_)
       for (const double sign : {1.0, -1.0}) {
         const Point2 q = piece.support(-side, sign * n.z);
-        const Vec3 p = plane.level ? Vec3{0, 0, q.w} : Vec3{-sign * q.r * n.x / side, -sign * q.r * n.y / side, q.w};
+        const Vec3 p = level ? Vec3{0, 0, q.w} : Vec3{-sign * q.r * n.x / side, -sign * q.r * n.y / side, q.w};
         (sign > 0 ? plane.lowest : plane.highest).push_back(out(p));
       }
     planes_.push_back(std::move(plane));
@@ -90,19 +79,12 @@ void ClearClosest::add_face(int index) {
 }
 
 void ClearClosest::add_edges(const std::vector<int>& rank) {
-  const std::vector<bool> out = edges_that_stick_out(target_);
-  for (std::size_t i = 0; i < out.size(); ++i) {
-    const Edge& edge = target_.crown().edges[i];
-    const int a = edge.faces[0], b = edge.faces[1];
-    if (a < 0 || b < 0 || a == b) continue;
-    EdgeSet& set = out[i] ? edges_ : hollow_edges_;
+  for (const CrownEdge& edge : target_.edges()) {
+    EdgeSet& set = edge.sticks_out ? edges_ : hollow_edges_;
+    const auto [a, b] = edge.faces;
     const int told = rank[static_cast<std::size_t>(a)] <= rank[static_cast<std::size_t>(b)] ? a : b;
-    for (Arc arc : arcs_through(edge.fine.empty() ? edge.points : edge.fine)) {
-      arc.centre = into(arc.centre);
-      arc.a = into(arc.a);
-      arc.b = into(arc.b);
-      set.add(arc, told);
-    }
+    for (const Arc& arc : edge.arcs)
+      set.add({into(arc.centre), into(arc.a), into(arc.b), arc.half, arc.straight}, told);
   }
   edges_.finish();
   hollow_edges_.finish();
@@ -121,7 +103,7 @@ struct ClearClosest::Query {
     best.point = of.into(point - centre);
     best.face = face;
   }
-  bool on(int face, Vec3 point) const { return of.trims_[static_cast<std::size_t>(face)].holds(point); }
+  bool on(int face, Vec3 point) const { return of.target_.trims()[static_cast<std::size_t>(face)].holds(point); }
 
   void plane(const Plane& plane, std::size_t piece) {
     const double off = dot(plane.normal, centre - plane.origin);
@@ -180,11 +162,11 @@ struct ClearClosest::Query {
   }
 
   double way_to(const Ring& ring, std::size_t piece) const {
-    const double above = centre.z + of.lowest_[piece] - ring.top;
+    const double above = centre.z + of.extents_[piece].bottom - ring.top;
     if (ring.outer && above > 0) return kInfinity;
     // How far the piece reaches aside below the face's top, or below where it is as near from above.
     const Extent& extent = of.extents_[piece];
-    const double cosine = of.up_.z, sine = std::hypot(of.up_.x, of.up_.y);
+    const double cosine = of.frame_.z.z, sine = std::hypot(of.frame_.z.x, of.frame_.z.y);
     const double rise = (ring.top + (ring.outer ? 0 : best.value) - centre.z + extent.radius * sine) / cosine;
     const double reach = extent.radius + sine * std::max(std::fabs(extent.low), std::fabs(std::min(extent.high, rise)));
     const double aside = ring.least_radius - std::hypot(centre.x, centre.y) - reach;
@@ -204,7 +186,7 @@ std::optional<Found> ClearClosest::find(Vec3 centre, const ValveShape& valve) co
   if (edges_.empty()) return std::nullopt;
   Query query{*this, centre};
   for (std::size_t piece = 0; piece < pieces_.size() && !query.overlap; ++piece) {
-    if (piece > 0 && centre.z + lowest_[piece] - top_ >= query.best.value) continue;
+    if (piece > 0 && centre.z + extents_[piece].bottom - top_ >= query.best.value) continue;
     for (const Plane& plane : planes_) query.plane(plane, piece);
     for (const Ball& ball : balls_) query.ball(ball, pieces_[piece]);
     if (piece == 0)
@@ -223,14 +205,17 @@ std::optional<Found> ClearClosest::find(Vec3 centre, const ValveShape& valve) co
   found.value = query.best.value;
   found.point = query.best.point;
   found.face = query.best.face;
-  found.low = found.value - kEdgeSearch - kArcOff;
+  found.low = found.value - kEdgeSearch;
   std::vector<const FaceTree*> trees;
   for (const Ring& ring : rings_)
     if (query.reaches(ring)) trees.push_back(ring.tree);
   if (!trees.empty()) {
-    const Found on_mesh = closest(trees, ValveFrame(centre, frame_.z), valve, found);
+    Found on_mesh = closest(trees, ValveFrame(centre, frame_.z), valve, found);
     if (on_mesh.value <= 0) return std::nullopt;
-    if (on_mesh.value < found.value) return on_mesh;
+    if (on_mesh.value < found.value) {
+      on_mesh.low = std::min(on_mesh.low, found.low);
+      return on_mesh;
+    }
     found.low = std::min(found.low, on_mesh.low - target_.crown().error);
   }
   if (filled_) {

@@ -7,7 +7,6 @@
 #include "edge_search.hpp"
 #include "hollow_face.hpp"
 #include "queries.hpp"
-#include "trim.hpp"
 
 namespace eyebrow::gap {
 
@@ -33,7 +32,6 @@ class ClearClosest {
     int face;
     Vec3 normal, origin;
     std::vector<Vec3> lowest, highest;  ///< of each convex piece, seen along the normal; crown's frame, from the centre
-    bool level;                         ///< parallel to the rim plane
   };
   struct Ball {
     int face;
@@ -45,8 +43,9 @@ class ClearClosest {
     double least_radius, top;
     bool outer;  ///< the crown's side
   };
-  struct Extent {  ///< of a convex piece
-    double radius, low, high;
+  struct Extent {              ///< of a convex piece
+    double radius, low, high;  ///< in the outline
+    double bottom;             ///< least z over the centre, in the crown's frame
   };
   struct Query;
 
@@ -58,15 +57,12 @@ class ClearClosest {
   Vec3 out(Vec3 v) const { return v.x * frame_.x + v.y * frame_.y + v.z * frame_.z; }
 
   const Target& target_;
-  Vec3 up_;
   Frame frame_;  ///< directions only
   std::vector<ConvexOutline> pieces_;
   std::vector<OutlineCircle> circles_;
-  std::vector<double> lowest_;  ///< of each piece below the centre, in the crown's z
   std::vector<Extent> extents_;
   double top_ = 0;  ///< the crown's greatest z
   bool filled_ = false;
-  std::vector<Trim> trims_;
   std::vector<Plane> planes_;
   std::vector<HollowFace> hollows_;
   std::vector<Ball> balls_;

@@ -2,31 +2,21 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
+
+#include "outline.hpp"
 
 namespace eyebrow::gap {
 namespace {
 
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr double kStraightOn = 1e-9;  // radians: two elements that go on smoothly
 
 Point2 from_centre(const ProfileElement& e, Point2 p) {
   return {(p.r - e.centre.r) / e.radius, (p.w - e.centre.w) / e.radius};
 }
 
-/// Unit vector along the walk at an end of an element.
-Point2 direction(const ProfileElement& e, Point2 at) {
-  if (e.radius > 0) {
-    const Point2 n = from_centre(e, at);
-    return e.bulges ? Point2{-n.w, n.r} : Point2{n.w, -n.r};
-  }
-  const double dr = e.to.r - e.from.r, dw = e.to.w - e.from.w, length = std::hypot(dr, dw);
-  return {dr / length, dw / length};
-}
-
 /// Sine of the turn to the left from one element to the next.
 double turn(const ProfileElement& before, const ProfileElement& after) {
-  const Point2 a = direction(before, before.to), b = direction(after, after.from);
+  const Point2 a = direction_at(before, before.to), b = direction_at(after, after.from);
   return a.r * b.w - a.w * b.r;
 }
 
@@ -36,7 +26,7 @@ ProfileElement lid(Point2 from, Point2 to) {
 
 }  // namespace
 
-ConvexOutline::ConvexOutline(const std::vector<ProfileElement>& elements) : lowest_(kInfinity) {
+ConvexOutline::ConvexOutline(const std::vector<ProfileElement>& elements) : lowest_(INFINITY) {
   for (const ProfileElement& e : elements) {
     const double length = std::hypot(e.to.r - e.from.r, e.to.w - e.from.w);
     if (length == 0) continue;
@@ -52,7 +42,7 @@ ConvexOutline::ConvexOutline(const std::vector<ProfileElement>& elements) : lowe
 }
 
 double ConvexOutline::eval(double r, double w, double& dr, double& dw) const {
-  double inside = -kInfinity, square = kInfinity, nr = 0, nw = 1, br = 0, bw = 0;
+  double inside = -INFINITY, square = INFINITY, nr = 0, nw = 1, br = 0, bw = 0;
   for (const Line& e : lines_) {
     const double x = r - e.r, y = w - e.w, side = e.tw * x - e.tr * y;  // metal on the left
     if (side > inside) {
@@ -107,7 +97,7 @@ double ConvexOutline::eval(double r, double w, double& dr, double& dw) const {
 
 Point2 ConvexOutline::support(double a, double b) const {
   Point2 best;
-  double least = kInfinity;
+  double least = INFINITY;
   for (const Point2& p : corners_)
     if (a * p.r + b * p.w < least) {
       least = a * p.r + b * p.w;

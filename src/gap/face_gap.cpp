@@ -8,6 +8,9 @@
 namespace eyebrow::gap {
 namespace {
 
+constexpr double kClear = 1e-4;   // mm: a foot's own surface and what the valve touches are not in the way
+constexpr double kEdgeOn = 1e-6;  // sine: a wall along the ray does not hide what stands past it
+
 class FaceGap {
  public:
   FaceGap(const Target& target, const std::vector<int>& all, const ValveFrame& frame, const ValveShape& valve)
@@ -94,7 +97,12 @@ class FaceGap {
     bound = std::max(bound, tube);
     // The least may be approached at a foot whose own ray just misses. What a foot this near would meet counts as met.
     if (rho < kBrink && tube < best.value && !blocked(c, n, tube)) best = {tube, c, cell.triangle, tube};
-    // Feet that cannot see the valve: once a hidden cell is small its rim of doubt is below what matters.
+    if (here.met && !hidden) return bound;
+    // Feet that cannot see the valve. A plane's rays are parallel: what stands in the way of the middle and all three
+    // corners, nearer than the valve can be to any foot, stands in the way of all. Else, once a hidden cell is small,
+    // its rim of doubt is below what matters.
+    shades_ |= hidden;
+    if (planar && near >= 0 && shades_ && shaded(cell, c, n, bound)) return kInfinity;
     if (hidden && rho < 0.05 && corners_hidden(cell, n)) return kInfinity;
     return bound;
   }
@@ -164,10 +172,21 @@ class FaceGap {
     tangents.push_back(tangent);
   }
 
+  /// Does one triangle stand between all of a cell's feet and the valve, which is no nearer than `way`?
+  bool shaded(const Cell& cell, Vec3 middle, Vec3 n, double way) const {
+    const Piece* shade = obstacle(middle, n, way);
+    if (!shade) return false;
+    return std::ranges::all_of(cell.corner, [&](Vec3 foot) {
+      return crosses(frame_.out(foot + kClear * n), frame_.turn_out((way - 2 * kClear) * n), *shade);
+    });
+  }
+
   /// Does metal stand between the foot and the valve?
-  bool blocked(Vec3 foot, Vec3 n, double length) const {
-    constexpr double kClear = 1e-4;  // the foot's own surface and what the valve touches do not count
-    if (length <= 2 * kClear) return false;
+  bool blocked(Vec3 foot, Vec3 n, double length) const { return obstacle(foot, n, length) != nullptr; }
+
+  /// A triangle between the foot and the valve; null = none.
+  const Piece* obstacle(Vec3 foot, Vec3 n, double length) const {
+    if (length <= 2 * kClear) return nullptr;
     const Vec3 a = frame_.out(foot + kClear * n), b = frame_.out(foot + (length - kClear) * n);
     const Vec3 d = b - a;
     for (int face : all_) {
@@ -184,10 +203,10 @@ class FaceGap {
           continue;
         }
         for (int i = node.first; i < node.first + node.count; ++i)
-          if (crosses(a, d, tree.pieces[i])) return true;
+          if (crosses(a, d, tree.pieces[i])) return &tree.pieces[i];
       }
     }
-    return false;
+    return nullptr;
   }
 
   static bool crosses_ball(Vec3 a, Vec3 d, const TreeNode& node) {
@@ -200,7 +219,8 @@ class FaceGap {
     const Vec3 p0 = piece.corner[0], e1 = piece.corner[1] - p0, e2 = piece.corner[2] - p0;
     const Vec3 h = cross(d, e2);
     const double det = dot(e1, h);
-    if (std::fabs(det) < 1e-14) return false;
+    const Vec3 square = cross(e1, e2);
+    if (det * det <= kEdgeOn * kEdgeOn * dot(d, d) * dot(square, square)) return false;
     const Vec3 s = a - p0;
     const double u = dot(s, h) / det;
     if (u < 0 || u > 1) return false;
@@ -225,6 +245,7 @@ class FaceGap {
   const ValveShape& valve_;
   FaceBall ball_;
   bool dished_;
+  bool shades_ = false;  ///< some metal was found to hide the valve from a foot
   std::vector<std::pair<int, double>> supports_;
   std::vector<std::pair<int, std::vector<Tangent>>> tangents_;
 };

@@ -7,13 +7,9 @@ namespace eyebrow::gap {
 namespace {
 
 /// Unit normal out of the metal at one end of an element.
-Point2 normal_at(const ProfileElement& e, Point2 p) {
-  if (e.radius > 0) {
-    const double sign = e.bulges ? 1.0 : -1.0;
-    return {sign * (p.r - e.centre.r) / e.radius, sign * (p.w - e.centre.w) / e.radius};
-  }
-  const double dr = e.to.r - e.from.r, dw = e.to.w - e.from.w, length = std::hypot(dr, dw);
-  return {dw / length, -dr / length};
+Point2 normal_at(const ProfileElement& e, Point2 end) {
+  const Point2 along = direction_at(e, end);
+  return {along.w, -along.r};
 }
 
 Point2 moved(Point2 p, Point2 a, Point2 b, double grow) {
@@ -22,6 +18,15 @@ Point2 moved(Point2 p, Point2 a, Point2 b, double grow) {
 }
 
 }  // namespace
+
+Point2 direction_at(const ProfileElement& e, Point2 end) {
+  if (e.radius > 0) {
+    const double sign = (e.bulges ? 1.0 : -1.0) / e.radius;
+    return {-sign * (end.w - e.centre.w), sign * (end.r - e.centre.r)};
+  }
+  const double dr = e.to.r - e.from.r, dw = e.to.w - e.from.w, length = std::hypot(dr, dw);
+  return {dr / length, dw / length};
+}
 
 Profile offset_outline(const Profile& profile, double grow) {
   Profile result = profile;

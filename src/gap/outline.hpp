@@ -1,8 +1,11 @@
-// A valve's outline made larger or smaller.
+// A valve's outline: its directions; made larger or smaller; filled in.
 #pragma once
 #include "eyebrow/profile.hpp"
 
 namespace eyebrow::gap {
+
+/// Unit vector along the walk at an end of an element; the metal is on its left.
+Point2 direction_at(const ProfileElement& element, Point2 end);
 
 /// The outline moved outward by `grow` (inward where negative), corners mitred: outward it holds every displacement of
 /// the valve by up to `grow` (corners of the outline turn by 90 degrees at most), inward it is held by every one.

@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "eyebrow/fault.hpp"
+#include "outline.hpp"
 
 namespace eyebrow::gap {
 namespace {
@@ -117,16 +118,6 @@ double w_at(const ProfileElement& e, double r) {
   return e.from.w + (r - e.from.r) / span * (e.to.w - e.from.w);
 }
 
-/// Unit vector along the walk at an end of an element.
-Point2 direction(const ProfileElement& e, Point2 at) {
-  if (e.radius > 0) {
-    const double sign = (e.bulges ? 1.0 : -1.0) / e.radius;
-    return {-sign * (at.w - e.centre.w), sign * (at.r - e.centre.r)};
-  }
-  const double dr = e.to.r - e.from.r, dw = e.to.w - e.from.w, length = std::hypot(dr, dw);
-  return {dr / length, dw / length};
-}
-
 /// dw / dr along an element of the lower side.
 double slope_at(const ProfileElement& e, double r) {
   if (e.radius <= 0) return (e.to.w - e.from.w) / (e.to.r - e.from.r);
@@ -163,7 +154,7 @@ ProfileDistance::ProfileDistance(const Profile& profile)
 }
 
 ProfileDistance::Joint ProfileDistance::joint(const ProfileElement& before, const ProfileElement& after) {
-  const Point2 a = direction(before, before.to), b = direction(after, after.from);
+  const Point2 a = direction_at(before, before.to), b = direction_at(after, after.from);
   const double left = a.r * b.w - a.w * b.r, on = a.r * b.r + a.w * b.w;
   if (left < -1e-9) return Joint::hollow;
   return on <= 1e-9 ? Joint::sharp : Joint::smooth;

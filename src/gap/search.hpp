@@ -32,6 +32,7 @@ struct Found {
   int triangle = -1;
   double low = kInfinity;  ///< nothing in the faces searched lies below this
   long opened = 0;         ///< cells and nodes that the search opened
+  bool spent = false;      ///< the search gave up: what is there may be as little as `low`, or nothing
   int face = -1;           ///< of the crown, where no triangle is known
 };
 
@@ -151,6 +152,14 @@ Found least(const std::vector<const FaceTree*>& trees, const ValveFrame& frame, 
     heap.pop_back();
     if (item.bound >= best.value - tolerance || ++opened > kBudget) {
       open = item.bound;  // the least bound that is left
+      best.spent = opened > kBudget;
+      if (best.spent && best.triangle < 0 && best.face < 0) {
+        // Nothing was seen, and there may be something as near as this: never told as nothing.
+        const Cell cell = item.node >= 0 ? cell_of(item.tree->pieces.front(), frame) : item.cell;
+        best.value = item.bound;
+        best.point = cell.centre();
+        best.triangle = cell.triangle;
+      }
       break;
     }
     if (item.node >= 0) {

@@ -4,7 +4,7 @@ eyebrow_module(gap
     gap/clear_closest.cpp
     gap/closest.cpp
     gap/convex_outline.cpp
-    gap/edge_kind.cpp
+    gap/crown_edges.cpp
     gap/edge_search.cpp
     gap/entry.cpp
     gap/face_gap.cpp
@@ -15,6 +15,7 @@ eyebrow_module(gap
     gap/radial.cpp
     gap/ray.cpp
     gap/search.cpp
+    gap/surface.cpp
     gap/target.cpp
     gap/travel.cpp
     gap/trim.cpp

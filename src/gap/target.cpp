@@ -115,6 +115,18 @@ Target::Target(Crown crown) : crown_(std::move(crown)) {
     build(trees_[f]);
     build(rims_[f]);
   }
+  if (!crown_.edges.empty() && crown_.error > 0) {
+    std::vector<gap::BorderSide> border;
+    for (int f = 0; f < faces; ++f) {
+      std::vector<std::pair<Vec3, Vec3>> own;
+      for (const Piece& side : rims_[f].pieces) {
+        own.emplace_back(side.corner[0], side.corner[1]);
+        border.push_back({side.corner[0], side.corner[1], f, normals_[side.triangle]});
+      }
+      trims_.emplace_back(crown_.faces[f], own);
+    }
+    edges_ = gap::crown_edges(crown_, border);
+  }
   int pockets = 0;
   for (const Face& face : crown_.faces) pockets = std::max(pockets, face.pocket + 1);
   mouths_.resize(pockets);
@@ -132,17 +144,12 @@ Target::Target(Crown crown) : crown_(std::move(crown)) {
 Target::Normal Target::normal_at(int triangle, Vec3 point) const {
   const Face& face = crown_.faces[crown_.triangles[triangle].face];
   const Vec3 flat = normals_[triangle], off = point - face.frame.origin;
-  const Vec3 aside = off - dot(off, face.frame.z) * face.frame.z;
-  const double from_centre = norm(off), from_axis = norm(aside);
-  Normal exact{flat, 0};
-  if (face.kind == Surface::sphere && from_centre > 0) {
-    exact = {(1 / from_centre) * off, 1 / from_centre};
-  } else if (face.kind == Surface::cone && from_axis > 0) {
-    const Vec3 out = (1 / from_axis) * aside;
-    exact = {std::cos(face.radius2) * out - std::sin(face.radius2) * face.frame.z, 1 / from_axis};
-  }
-  if (dot(exact.unit, flat) < 0) exact.unit = -exact.unit;
-  return exact;
+  if (face.kind != Surface::sphere && face.kind != Surface::cone) return {flat, 0};
+  const double from_middle =
+      face.kind == Surface::sphere ? norm(off) : norm(off - dot(off, face.frame.z) * face.frame.z);
+  if (!(from_middle > 0)) return {flat, 0};
+  const Vec3 exact = off_surface_gradient(face, point);
+  return {dot(exact, flat) < 0 ? -exact : exact, 1 / from_middle};
 }
 
 std::shared_ptr<const Target> make_target(Crown crown) {

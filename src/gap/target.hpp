@@ -3,7 +3,9 @@
 #include <array>
 #include <vector>
 
+#include "crown_edges.hpp"
 #include "eyebrow/gap.hpp"
+#include "trim.hpp"
 
 namespace eyebrow {
 
@@ -38,6 +40,10 @@ class Target {
   int pockets() const { return static_cast<int>(mouths_.size()); }
   /// Where a face's mesh ends: the sides that just one of its triangles has.
   const FaceTree& rim(int face) const { return rims_[face]; }
+  /// Which part of its surface each face is, and the edges as arcs. Both are empty where the mesh is all that is known:
+  /// it has no edges, or no error, as it is the surface itself.
+  const std::vector<gap::Trim>& trims() const { return trims_; }
+  const std::vector<gap::CrownEdge>& edges() const { return edges_; }
   /// Outward unit normal (into the void) of a triangle.
   Vec3 normal(int triangle) const { return normals_[triangle]; }
   /// The exact face's normal beside a point of the triangle, where the face is a plane, ball or cone; else the
@@ -53,6 +59,8 @@ class Target {
   std::vector<FaceTree> trees_, rims_;
   std::vector<std::vector<Vec3>> mouths_;
   std::vector<Vec3> normals_;
+  std::vector<gap::Trim> trims_;
+  std::vector<gap::CrownEdge> edges_;
 };
 
 }  // namespace eyebrow

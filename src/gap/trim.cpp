@@ -10,7 +10,11 @@ namespace {
 
 constexpr int kBins = 256;
 
-}  // namespace
+/// Two coordinates on a face's surface: in a plane x and y; else the azimuth (radians) about the frame's z and the
+/// height along it (cylinder, cone), the angle above the equator (sphere) or about the tube (torus, 0 = outward).
+struct OnFace {
+  double s = 0, t = 0;
+};
 
 OnFace on_face(const Face& face, Vec3 point) {
   const Vec3 d = point - face.frame.origin;
@@ -29,6 +33,8 @@ OnFace on_face(const Face& face, Vec3 point) {
   }
   return {x, y};
 }
+
+}  // namespace
 
 Trim::Trim(const Face& face, const std::vector<std::pair<Vec3, Vec3>>& border)
     : face_(face), round_(face.kind != Surface::plane && face.kind != Surface::free_form), bins_(kBins) {

@@ -7,14 +7,7 @@
 
 namespace eyebrow::gap {
 
-/// Two coordinates on a face's surface: in a plane x and y; else the azimuth (radians) about the frame's z and the
-/// height along it (cylinder, cone), the angle above the equator (sphere) or about the tube (torus, 0 = outward).
-struct OnFace {
-  double s = 0, t = 0;
-};
-OnFace on_face(const Face& face, Vec3 point);
-
-/// The face's region in these coordinates, within its border's polygon.
+/// The face's region in two coordinates on its surface, within its border's polygon.
 class Trim {
  public:
   /// `border`: the sides of the face's mesh that just one of its triangles has.

@@ -17,7 +17,8 @@ struct ValveFrame {
     return {dot(d, frame.x), dot(d, frame.y), dot(d, frame.z)};
   }
   Vec3 turn_in(Vec3 v) const { return {dot(v, frame.x), dot(v, frame.y), dot(v, frame.z)}; }
-  Vec3 out(Vec3 q) const { return frame.origin + q.x * frame.x + q.y * frame.y + q.z * frame.z; }
+  Vec3 turn_out(Vec3 v) const { return v.x * frame.x + v.y * frame.y + v.z * frame.z; }
+  Vec3 out(Vec3 q) const { return frame.origin + turn_out(q); }
 };
 
 inline double radius_of(Vec3 q) {

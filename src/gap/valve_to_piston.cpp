@@ -125,8 +125,7 @@ struct ValveToPiston::Inner {
           break;
       }
     }
-    // A mesh without error is the surface itself; no other is known.
-    if (!crown->crown().edges.empty() && crown->crown().error > 0) clear.emplace(*crown, outline, place.up, all);
+    if (!crown->edges().empty()) clear.emplace(*crown, outline, place.up, all);
   }
 
   int margin_part() const {
@@ -153,12 +152,13 @@ struct ValveToPiston::Inner {
     if (!bounds) {
       tell(found);
       result.low = found.low - crown->crown().error;
-      result.high = found.value + crown->crown().error;
+      result.high = found.spent ? gap::kInfinity : found.value + crown->crown().error;
       return result;
     }
     const Found far = query(shrunk.view());
     const double low = std::min(near.low, found.low);
-    const double high = std::max(far.value, found.value);  // infinite: no such gap a hair further off
+    // Infinite: no such gap a hair further off, or not known.
+    const double high = found.spent || far.spent ? gap::kInfinity : std::max(far.value, found.value);
     const bool jump = !(high - low <= gap::kJump);
     // The grown query may have met something else: that is what the lower value belongs to.
     tell(jump && near.triangle >= 0 ? near : found);

@@ -9,25 +9,11 @@
 namespace eyebrow {
 namespace {
 
-struct Cylindrical {
-  double w;      ///< along the axis
-  double r;      ///< from the axis
-  Vec3 outward;  ///< unit vector from the axis
-};
-
-Cylindrical about_axis(const Frame& frame, Vec3 p) {
-  const Vec3 from = p - frame.origin;
-  const double w = dot(from, frame.z);
-  const Vec3 across = from - w * frame.z;
-  const double r = norm(across);
-  return {w, r, r > 0 ? (1 / r) * across : frame.x};
-}
-
 constexpr std::size_t kMostSurfaces = 6;
+// mm; the modeller's curves are off by 1e-7 to 1e-5, by up to 0.03 where surfaces meet flatly.
+constexpr double kMostMove = 0.05;
 // Where two surfaces are tangent their gradients are parallel and only one of the two equations counts; this keeps the
 // solution short there and shifts it elsewhere by no more than this fraction of a step.
-constexpr double kMostMove =
-    0.05;  // mm; the modeller's curves are off by 1e-7 to 1e-5, by up to 0.03 where surfaces meet flatly
 constexpr double kDamping = 1e-12;
 
 /// Solves the small symmetric system in place.
@@ -47,48 +33,6 @@ void solve(std::array<std::array<double, kMostSurfaces>, kMostSurfaces>& m, std:
 }
 
 }  // namespace
-
-double off_surface(const Face& face, Vec3 p) {
-  switch (face.kind) {
-    case Surface::plane:
-      return dot(p - face.frame.origin, face.frame.z);
-    case Surface::cylinder:
-      return about_axis(face.frame, p).r - face.radius;
-    case Surface::cone: {
-      const Cylindrical at = about_axis(face.frame, p);
-      return (at.r - face.radius) * std::cos(face.radius2) - at.w * std::sin(face.radius2);
-    }
-    case Surface::sphere:
-      return norm(p - face.frame.origin) - face.radius;
-    case Surface::torus: {
-      const Cylindrical at = about_axis(face.frame, p);
-      return std::hypot(at.r - face.radius, at.w) - face.radius2;
-    }
-    case Surface::free_form:
-      break;
-  }
-  return NAN;
-}
-
-Vec3 off_surface_gradient(const Face& face, Vec3 p) {
-  switch (face.kind) {
-    case Surface::plane:
-      return face.frame.z;
-    case Surface::cylinder:
-      return about_axis(face.frame, p).outward;
-    case Surface::cone:
-      return std::cos(face.radius2) * about_axis(face.frame, p).outward - std::sin(face.radius2) * face.frame.z;
-    case Surface::sphere:
-      return unit(p - face.frame.origin);
-    case Surface::torus: {
-      const Cylindrical at = about_axis(face.frame, p);
-      return unit((at.r - face.radius) * at.outward + at.w * face.frame.z);
-    }
-    case Surface::free_form:
-      break;
-  }
-  return {NAN, NAN, NAN};
-}
 
 Vec3 put_on(std::span<const Face* const> faces, const Vec3 start) {
   Vec3 p = start;

@@ -67,7 +67,7 @@ inline const std::vector<Scene>& every_scene() {
 }
 
 /// How far a point is from the exact surface that a face lies on.
-inline double off_surface(const Face& face, Vec3 p) {
+inline double off_exact(const Face& face, Vec3 p) {
   const Vec3 d = p - face.frame.origin;
   const double x = dot(d, face.frame.x), y = dot(d, face.frame.y), z = dot(d, face.frame.z), r = std::hypot(x, y);
   switch (face.kind) {

@@ -23,7 +23,7 @@ using random_parts::every_scene;
 using random_parts::kDeflection;
 using random_parts::kRough;
 using random_parts::made_by_hand;
-using random_parts::off_surface;
+using random_parts::off_exact;
 using random_parts::Scene;
 
 constexpr double kRounding = 2e-6;
@@ -153,7 +153,7 @@ TEST(GapProperty, PointsLieWhereTheyAreSaidTo) {
       const double doubt = gap.status == GapStatus::jump ? 2 * kPoseBall : 0;
       const Face& face = scene.crown.faces.at(gap.other_face);
       EXPECT_LT(mesh.off_mesh(gap.on_other, gap.other_face), 1e-8) << face.name;
-      EXPECT_LE(off_surface(face, gap.on_other), scene.kind == "one pocket" ? kRough : kDeflection) << face.name;
+      EXPECT_LE(off_exact(face, gap.on_other), scene.kind == "one pocket" ? kRough : kDeflection) << face.name;
       EXPECT_NEAR(norm(gap.on_valve - gap.on_other), std::fabs(gap.value), 1e-5 + doubt);
       const Vec3 d = gap.on_valve - frame.origin;
       const double r = std::hypot(dot(d, frame.x), dot(d, frame.y)), w = dot(d, frame.z);

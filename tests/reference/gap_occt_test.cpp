@@ -21,14 +21,15 @@
 #include "eyebrow/parts.hpp"
 #include "eyebrow/spec.hpp"
 #include "fcl_model.hpp"
+#include "gap/tolerances.hpp"
 #include "solid/occt.hpp"
 #include "solid/solids.hpp"
 
 namespace eyebrow {
 namespace {
 
-/// Asked of the two: the crown's mesh (build_parts' deflection), the kernel's search, and kBelow.
-constexpr double kAgree = 0.0005 + 1e-4 + 1e-5;
+/// Asked of the two, both exact: the kernel's search over edges and its arcs.
+constexpr double kAgree = gap::kEdgeSearch + gap::kArcOff;
 constexpr double kBelow = 1e-5;              // what the kernel's interval may miss the modeller's answer by
 constexpr double kValveDeflection = 0.0005;  // of the mesh for FCL
 /// FCL against the kernel: the valve's mesh (chords along its outline and around it), the kernel's search.
