@@ -68,6 +68,10 @@ class ValveToPiston {
   /// `pocket`: the valve's own pocket in the crown, -1 = none.
   ValveToPiston(std::shared_ptr<const Target> crown, Profile profile, ValvePlace place, int pocket);
   PoseGaps gaps(const Pose& pose, const GapRequest& request) const;
+  /// What the asked kinds of gap cannot fall below at any relative displacement of up to `ball` mm from the pose, as
+  /// `low`; value and points are not told. No gap of a kind anywhere in that ball: its status. `request.bounds` and the
+  /// entry are not looked at.
+  PoseGaps least_within(const Pose& pose, const GapRequest& request, double ball) const;
   const Profile& profile() const;
   const Crown& crown() const;
   /// Rim-plane centre in the piston frame.

@@ -230,6 +230,29 @@ PoseGaps ValveToPiston::gaps(const Pose& pose, const GapRequest& request) const 
   return result;
 }
 
+PoseGaps ValveToPiston::least_within(const Pose& pose, const GapRequest& request, double ball) const {
+  const Inner& in = *inner_;
+  const Vec3 centre = rim_centre(pose);
+  const ValveFrame frame(centre, in.place.up);
+  PoseGaps result;
+  if (request.closest) {  // 1-Lipschitz
+    result.closest = gaps(pose, {false, false, false, true, false, 0}).closest;
+    result.closest.low -= ball;
+  }
+  if (!request.travel && !request.face && !request.radial) return result;
+  const Shape grown(gap::offset_outline(in.plain.profile, ball + in.crown->crown().error));
+  const ValveShape valve = grown.view();
+  const auto tell = [](Gap& gap, const Found& found, GapStatus none) {
+    gap.status = found.triangle >= 0 ? GapStatus::measured : none;
+    if (gap.measured()) gap.low = found.low;
+  };
+  if (request.travel) tell(result.travel, gap::travel(*in.crown, in.all, frame, valve), GapStatus::no_meeting);
+  if (request.face) tell(result.face, gap::face_gap(*in.crown, in.feet, in.all, frame, valve), GapStatus::no_meeting);
+  if (request.radial)
+    tell(result.radial, gap::radial(*in.crown, in.sides, frame, valve, request.reach), GapStatus::not_in_reach);
+  return result;
+}
+
 Gap closest_gap(const Target& target, const Profile& profile, Vec3 centre, Vec3 up, bool bounds) {
   const ProfileDistance distance(profile);
   const ValveFrame frame(centre, up);
