@@ -237,7 +237,7 @@ PoseGaps ValveToPiston::least_within(const Pose& pose, const GapRequest& request
   PoseGaps result;
   if (request.closest) {  // 1-Lipschitz
     result.closest = gaps(pose, {false, false, false, true, false, 0}).closest;
-    result.closest.low -= ball;
+    result.closest.low += kPoseBall - ball;  // its own interval holds over a ball already
   }
   if (!request.travel && !request.face && !request.radial) return result;
   const Shape grown(gap::offset_outline(in.plain.profile, ball + in.crown->crown().error));
