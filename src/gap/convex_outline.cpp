@@ -37,6 +37,7 @@ ConvexOutline::ConvexOutline(const std::vector<ProfileElement>& elements) : lowe
     corners_.push_back(e.from);
     corners_.push_back(e.to);
     reach_ = std::max({reach_, e.from.r, e.to.r});
+    extent_ = std::max({extent_, std::hypot(e.from.r, e.from.w), std::hypot(e.to.r, e.to.w)});
   }
   lowest_ = support(0, 1).w;
 }
@@ -131,6 +132,17 @@ std::vector<ConvexOutline> convex_pieces(const Profile& profile) {
     if (!last) piece.push_back(lid({0, end.w}, end));
   }
   return pieces;
+}
+
+ConvexOutline upright_hull(const Profile& profile) {
+  std::vector<ProfileElement> hull;
+  for (const ProfileElement& e : profile.elements) {
+    hull.push_back(e);
+    if (e.part == ValvePart::margin) break;
+  }
+  hull.back().to.w = profile.top;
+  hull.push_back(lid(hull.back().to, {0, profile.top}));
+  return ConvexOutline(hull);
 }
 
 std::vector<OutlineCircle> outline_circles(const Profile& profile) {

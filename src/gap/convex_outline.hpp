@@ -27,7 +27,8 @@ class ConvexOutline {
   /// The outline's point with the least a r + b w.
   Point2 support(double a, double b) const;
   double lowest() const { return lowest_; }
-  double reach() const { return reach_; }  ///< greatest r
+  double reach() const { return reach_; }    ///< greatest r
+  double extent() const { return extent_; }  ///< greatest distance of a point from the rim plane's centre
 
  private:
   struct Line {
@@ -40,11 +41,15 @@ class ConvexOutline {
   std::vector<Line> lines_;
   std::vector<Round> rounds_;
   std::vector<Point2> corners_;
-  double lowest_ = 0, reach_ = 0;
+  double lowest_ = 0, reach_ = 0, extent_ = 0;
 };
 
 /// The valve as a union of convex pieces, the head first. `profile` must not be hollow below (filled_outline).
 std::vector<ConvexOutline> convex_pieces(const Profile& profile);
+
+/// The head with the margin carried up to the top of the stem: it holds the valve, and is as near to whatever lies
+/// beside or below it. `profile` must not be hollow below.
+ConvexOutline upright_hull(const Profile& profile);
 
 /// Circles of the whole outline.
 std::vector<OutlineCircle> outline_circles(const Profile& profile);

@@ -4,12 +4,10 @@
 #include "face_to_ball.hpp"
 #include "queries.hpp"
 #include "ray.hpp"
+#include "shade.hpp"
 
 namespace eyebrow::gap {
 namespace {
-
-constexpr double kClear = 1e-4;   // mm: a foot's own surface and what the valve touches are not in the way
-constexpr double kEdgeOn = 1e-6;  // sine: a wall along the ray does not hide what stands past it
 
 class FaceGap {
  public:
@@ -174,61 +172,18 @@ class FaceGap {
 
   /// Does one triangle stand between all of a cell's feet and the valve, which is no nearer than `way`?
   bool shaded(const Cell& cell, Vec3 middle, Vec3 n, double way) const {
-    const Piece* shade = obstacle(middle, n, way);
-    if (!shade) return false;
+    const Piece* piece = obstacle(middle, n, way);
+    if (!piece) return false;
     return std::ranges::all_of(cell.corner, [&](Vec3 foot) {
-      return crosses(frame_.out(foot + kClear * n), frame_.turn_out((way - 2 * kClear) * n), *shade);
+      return crosses(frame_.out(foot + kShadeEnd * n), frame_.turn_out((way - 2 * kShadeEnd) * n), *piece);
     });
   }
 
   /// Does metal stand between the foot and the valve?
   bool blocked(Vec3 foot, Vec3 n, double length) const { return obstacle(foot, n, length) != nullptr; }
 
-  /// A triangle between the foot and the valve; null = none.
   const Piece* obstacle(Vec3 foot, Vec3 n, double length) const {
-    if (length <= 2 * kClear) return nullptr;
-    const Vec3 a = frame_.out(foot + kClear * n), b = frame_.out(foot + (length - kClear) * n);
-    const Vec3 d = b - a;
-    for (int face : all_) {
-      const FaceTree& tree = target_.tree(face);
-      if (tree.nodes.empty()) continue;
-      std::vector<int> stack{0};
-      while (!stack.empty()) {
-        const TreeNode& node = tree.nodes[stack.back()];
-        stack.pop_back();
-        if (!crosses_ball(a, d, node)) continue;
-        if (node.left >= 0) {
-          stack.push_back(node.left);
-          stack.push_back(node.right);
-          continue;
-        }
-        for (int i = node.first; i < node.first + node.count; ++i)
-          if (crosses(a, d, tree.pieces[i])) return &tree.pieces[i];
-      }
-    }
-    return nullptr;
-  }
-
-  static bool crosses_ball(Vec3 a, Vec3 d, const TreeNode& node) {
-    const double t = std::clamp(dot(node.centre - a, d) / dot(d, d), 0.0, 1.0);
-    const Vec3 off = a + t * d - node.centre;
-    return dot(off, off) <= node.radius * node.radius;
-  }
-
-  static bool crosses(Vec3 a, Vec3 d, const Piece& piece) {
-    const Vec3 p0 = piece.corner[0], e1 = piece.corner[1] - p0, e2 = piece.corner[2] - p0;
-    const Vec3 h = cross(d, e2);
-    const double det = dot(e1, h);
-    const Vec3 square = cross(e1, e2);
-    if (det * det <= kEdgeOn * kEdgeOn * dot(d, d) * dot(square, square)) return false;
-    const Vec3 s = a - p0;
-    const double u = dot(s, h) / det;
-    if (u < 0 || u > 1) return false;
-    const Vec3 q = cross(s, e1);
-    const double w = dot(d, q) / det;
-    if (w < 0 || u + w > 1) return false;
-    const double t = dot(e2, q) / det;
-    return t >= 0 && t <= 1;
+    return shade(target_, all_, frame_, foot, n, length);
   }
 
   bool corners_hidden(const Cell& cell, Vec3 n) const {

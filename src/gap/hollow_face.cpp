@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "least_between.hpp"
 #include "tolerances.hpp"
 
 namespace eyebrow::gap {
@@ -146,6 +147,68 @@ void HollowFace::add(Nears& nears, const Circle& circle, const OutlineCircle& ou
   if (gap >= enough || nears.count == static_cast<int>(nears.at.size())) return;
   if (outline.offset > 0 && !outline.covers(dot(normal, c * ex_ + s * ey_), dot(normal, up_))) return;
   nears.at[static_cast<std::size_t>(nears.count++)] = {gap, point + (size() - depth) * normal, point};
+}
+
+/// How far a point of the circle goes down before it leaves the void (a corner's: the convex one that the corner and its
+/// floor enclose). Infinite where it is never within, or leaves it through that floor.
+double HollowFace::exit(const Circle& circle, double offset, double turn) const {
+  const double c = std::cos(turn), s = std::sin(turn), x = circle.x(c), y = circle.y(s), end = size() - offset;
+  if (tube_ == 0) {
+    const double square = end * end - y * y;
+    return square < 0 ? INFINITY : (x + std::sqrt(square)) / sine_;
+  }
+  // Newton's method from below, where it cannot go too far: the distance from a disc is convex.
+  const double h = circle.height(c);
+  double way = (h + 2 * tube_) / cosine_;
+  for (int i = 0; i < kMostSteps; ++i) {
+    const double px = x - way * sine_, height = h - way * cosine_, away = std::hypot(px, y);
+    const double aside = std::max(0.0, away - radius_), depth = std::hypot(aside, height);
+    const double slope = ((away > 0 ? aside * px / away : 0) * -sine_ - height * cosine_) / depth;
+    if (depth - end <= kFlat) return aside > 0 ? way : INFINITY;
+    if (slope <= 0) return INFINITY;
+    way -= (depth - end) / slope;
+  }
+  return INFINITY;
+}
+
+HollowFace::Nears HollowFace::exits(const OutlineCircle& outline, Vec3 middle, double enough) const {
+  Nears nears;
+  const Circle circle(*this, outline.r, middle);
+  if (tube_ == 0 && sine_ < kUpright) return nears;
+  // Does any point get out before `enough`?
+  const double gone = std::min(enough, 1e6), far = std::hypot(circle.dx, circle.dy);
+  const double most = far + outline.r + gone * sine_, lowest = circle.rise - outline.r * sine_ - gone * cosine_;
+  const double deepest = tube_ > 0 ? std::hypot(std::max(0.0, most - radius_), std::min(0.0, lowest)) : most;
+  if (deepest < size() - outline.offset) return nears;
+  const auto take = [&](double turn, double way) {
+    if (way >= enough || nears.count == static_cast<int>(nears.at.size())) return;
+    const double c = std::cos(turn), s = std::sin(turn);
+    const Vec3 point = circle.point(c, s), at = point - way * up_, off = at - origin_;
+    const double height = dot(off, axis_);
+    const Vec3 aside = off - height * axis_;
+    const double away = norm(aside);
+    const Vec3 out = away > 0 ? (1 / away) * aside : x_;
+    const Vec3 normal = tube_ > 0 ? unit((away - radius_) * out + height * axis_) : out;
+    if (outline.offset > 0 && !outline.covers(dot(normal, c * ex_ + s * ey_), dot(normal, up_))) return;
+    nears.at[static_cast<std::size_t>(nears.count++)] = {way, at + outline.offset * normal, point};
+  };
+  if (sine_ < kUpright) {
+    const double turn = far > 1e-12 ? std::atan2(circle.dy, circle.dx) : 0;
+    take(turn, exit(circle, outline.offset, turn));
+    return nears;
+  }
+  std::array<double, kAround> ways;
+  for (std::size_t i = 0; i < kAround; ++i)
+    ways[i] = exit(circle, outline.offset, kStep * static_cast<double>(i));
+  for (std::size_t i = 0; i < kAround; ++i) {
+    const double here = ways[i], before = ways[(i + kAround - 1) % kAround], after = ways[(i + 1) % kAround];
+    if (!(here < INFINITY && here <= before && here < after)) continue;
+    const double turn = kStep * static_cast<double>(i);
+    const auto [at, way] =
+        least_between(turn - kStep, turn + kStep, [&](double t) { return exit(circle, outline.offset, t); });
+    take(at, std::min(way, here));
+  }
+  return nears;
 }
 
 std::optional<Vec3> HollowFace::crossing(const OutlineCircle& outline, Vec3 middle, Vec3 beyond) const {

@@ -27,6 +27,9 @@ class HollowFace {
   /// `middle`: the circle's centre. Those with a gap of `enough` or more are left out.
   Nears nears(const OutlineCircle& outline, Vec3 middle, double enough) const;
 
+  /// The same of the circle's way down the valve's axis until it meets the surface from within: `gap` is that way.
+  Nears exits(const OutlineCircle& outline, Vec3 middle, double enough) const;
+
   /// The circle's disc is metal of the valve. Where the straight way from a place beyond the surface to a part of the
   /// disc that is within meets the surface; none where no part is: then the circle stands outside altogether.
   std::optional<Vec3> crossing(const OutlineCircle& outline, Vec3 middle, Vec3 beyond) const;
@@ -35,6 +38,7 @@ class HollowFace {
   struct Circle;
   double size() const { return tube_ > 0 ? tube_ : radius_; }
   double depth_at(Vec3 point) const;
+  double exit(const Circle& circle, double offset, double turn) const;
   void add(Nears& nears, const Circle& circle, const OutlineCircle& outline, double turn, double enough) const;
 
   int number_;

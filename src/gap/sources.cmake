@@ -7,6 +7,7 @@ eyebrow_module(gap
     gap/crown_edges.cpp
     gap/edge_search.cpp
     gap/entry.cpp
+    gap/exact_gaps.cpp
     gap/face_gap.cpp
     gap/hollow_face.cpp
     gap/names.cpp
@@ -15,9 +16,14 @@ eyebrow_module(gap
     gap/radial.cpp
     gap/ray.cpp
     gap/search.cpp
+    gap/shade.cpp
+    gap/sheet.cpp
+    gap/sheet_set.cpp
+    gap/slice.cpp
     gap/surface.cpp
     gap/target.cpp
     gap/travel.cpp
     gap/trim.cpp
     gap/valve_surface.cpp
-    gap/valve_to_piston.cpp)
+    gap/valve_to_piston.cpp
+    gap/way.cpp)

@@ -117,13 +117,18 @@ Target::Target(Crown crown) : crown_(std::move(crown)) {
   }
   if (!crown_.edges.empty() && crown_.error > 0) {
     std::vector<gap::BorderSide> border;
+    std::vector<std::vector<std::pair<Vec3, Vec3>>> sides(crown_.faces.size());
+    for (const Edge& edge : crown_.edges) {
+      if (edge.faces[0] == edge.faces[1]) continue;  // a seam
+      const std::vector<Vec3>& chain = edge.fine.empty() ? edge.points : edge.fine;
+      for (int face : edge.faces)
+        if (face >= 0)
+          for (std::size_t i = 0; i + 1 < chain.size(); ++i) sides[face].emplace_back(chain[i], chain[i + 1]);
+    }
     for (int f = 0; f < faces; ++f) {
-      std::vector<std::pair<Vec3, Vec3>> own;
-      for (const Piece& side : rims_[f].pieces) {
-        own.emplace_back(side.corner[0], side.corner[1]);
+      for (const Piece& side : rims_[f].pieces)
         border.push_back({side.corner[0], side.corner[1], f, normals_[side.triangle]});
-      }
-      trims_.emplace_back(crown_.faces[f], own);
+      trims_.emplace_back(crown_.faces[f], sides[f]);
     }
     edges_ = gap::crown_edges(crown_, border);
   }

@@ -12,6 +12,15 @@ inline constexpr double kSearch = 1e-4;
 /// Cells a search may open before it stops and widens its interval. Ties of a rim with a coaxial wall open some 10^4.
 inline constexpr long kBudget = 400000;
 
+/// Sheets that one search may open before it leaves the answer to the mesh: what that costs about as much as.
+inline constexpr long kSheetBudget = 3000;
+
+/// Times that a sheet is halved, at most: 1e2 mm both ways down to rounding.
+inline constexpr int kSheetDepth = 80;
+
+/// Parts that a valve in overlap can run into one behind another while it withdraws: far more than any crown has.
+inline constexpr int kChain = 32;
+
 /// Ray marching ends this near the valve's surface: far below the pose ball, far above rounding at 1e3 mm.
 inline constexpr double kTouch = 1e-9;
 

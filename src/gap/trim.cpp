@@ -39,21 +39,28 @@ OnFace on_face(const Face& face, Vec3 point) {
 Trim::Trim(const Face& face, const std::vector<std::pair<Vec3, Vec3>>& border)
     : face_(face), round_(face.kind != Surface::plane && face.kind != Surface::free_form), bins_(kBins) {
   std::vector<Side> sides;
-  double low = 1e300, high = -1e300;
+  double low = 1e300, high = -1e300, lowest = 1e300, highest = -1e300;
   for (const auto& [from, to] : border) {
     OnFace a = on_face(face, from), b = on_face(face, to);
     if (round_) b.s -= 2 * kPi * std::round((b.s - a.s) / (2 * kPi));  // the short way round
     if (a.s > b.s) std::swap(a, b);
-    if (a.s == b.s) continue;  // no ray meets it
+    if (face.kind == Surface::torus) b.t -= 2 * kPi * std::round((b.t - a.t) / (2 * kPi));
     sides.push_back({a.s, a.t, b.s, b.t});
     low = std::min(low, a.s);
     high = std::max(high, b.s);
+    lowest = std::min({lowest, a.t, b.t});
+    highest = std::max({highest, a.t, b.t});
   }
   if (round_) {
     low = -kPi;
     high = kPi;
   }
   if (!(high > low)) return;
+  range_ = {low, high, lowest, highest};
+  if (face.kind == Surface::sphere) {  // a pole has no border
+    range_.t0 = -kPi / 2;
+    range_.t1 = kPi / 2;
+  }
   low_ = low;
   width_ = (high - low) / kBins;
   for (const Side& side : sides)
@@ -74,10 +81,34 @@ bool Trim::inside(double s, double t) const {
   const auto& bin = bins_[static_cast<std::size_t>(std::min<double>(place, kBins - 1))];
   bool in = false;
   for (const Side& side : bin) {
-    if (s < side.s0 || s >= side.s1) continue;
+    if (s < side.s0 || s >= side.s1) continue;  // nor is one met that goes along the ray
     in ^= side.t0 + (s - side.s0) / (side.s1 - side.s0) * (side.t1 - side.t0) < t;
   }
   return in;
+}
+
+bool Trim::within(Vec3 point) const {
+  const OnFace at = on_face(face_, point);
+  return inside(at.s, at.t);
+}
+
+Trim::Box Trim::box(double s0, double s1, double t0, double t1) const {
+  const auto bin_of = [&](double s) {
+    return static_cast<std::size_t>(std::clamp(std::floor((s - low_) / width_), 0.0, kBins - 1.0));
+  };
+  for (std::size_t bin = bin_of(s0); bin <= bin_of(s1); ++bin)
+    for (const Side& side : bins_[bin]) {
+      const double from = std::max(s0, side.s0), to = std::min(s1, side.s1);
+      if (from > to) continue;
+      double a = side.t0, b = side.t1;
+      if (side.s1 > side.s0) {
+        const double rise = (side.t1 - side.t0) / (side.s1 - side.s0);
+        a = side.t0 + (from - side.s0) * rise;
+        b = side.t0 + (to - side.s0) * rise;
+      }
+      if (std::max(a, b) >= t0 && std::min(a, b) <= t1) return Box::across;
+    }
+  return inside(0.5 * (s0 + s1), 0.5 * (t0 + t1)) ? Box::on : Box::off;
 }
 
 bool Trim::holds(Vec3 point) const {

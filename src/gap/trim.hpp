@@ -10,20 +10,32 @@ namespace eyebrow::gap {
 /// The face's region in two coordinates on its surface, within its border's polygon.
 class Trim {
  public:
-  /// `border`: the sides of the face's mesh that just one of its triangles has.
+  /// `border`: its sides, closed loops of short straight pieces.
   Trim(const Face& face, const std::vector<std::pair<Vec3, Vec3>>& border);
   /// Is a point of the surface on the face, or within kBorder of it?
   bool holds(Vec3 point) const;
+  /// Is it on the face?
+  bool within(Vec3 point) const;
+
+  /// How a box of the two coordinates lies: off the face, on it whole, or across its border.
+  enum class Box { off, across, on };
+  Box box(double s0, double s1, double t0, double t1) const;
+  /// What the border spans of each coordinate; a round face goes all the way round.
+  struct Range {
+    double s0, s1, t0, t1;
+  };
+  const Range& range() const { return range_; }
 
  private:
   struct Side {
-    double s0, t0, s1, t1;  ///< s0 < s1
+    double s0, t0, s1, t1;  ///< s0 <= s1
   };
   bool inside(double s, double t) const;
 
   Face face_;
   bool round_;
   double low_ = 0, width_ = 1;  ///< of the first bin; of each
+  Range range_{0, 0, 0, 0};
   std::vector<std::vector<Side>> bins_;
 };
 

@@ -5,6 +5,7 @@
 
 #include "clear_closest.hpp"
 #include "entry.hpp"
+#include "exact_gaps.hpp"
 #include "outline.hpp"
 #include "queries.hpp"
 
@@ -12,6 +13,8 @@ namespace eyebrow {
 namespace {
 
 using gap::ClearClosest;
+using gap::ConvexValve;
+using gap::ExactGaps;
 using gap::Found;
 using gap::kPoseBall;
 using gap::ProfileDistance;
@@ -57,15 +60,29 @@ void set_closest(Gap& result, const Target& target, const Found& found, const Va
 }
 
 /// One outline with all that queries need of it.
-struct Shape {
+struct Outline {
   Profile profile;
   ProfileDistance distance;
   std::optional<ProfileDistance> filled;  ///< only when hollow from below
 
-  explicit Shape(Profile outline) : profile(std::move(outline)), distance(profile) {
+  explicit Outline(Profile of) : profile(std::move(of)), distance(profile) {
     if (gap::hollow_below(profile)) filled.emplace(gap::filled_outline(profile));
   }
   ValveShape view() const { return {profile, distance, filled ? *filled : distance}; }
+};
+
+/// The valve made larger by `grow`, as the exact faces see it, and by the mesh's error more, as the mesh does.
+struct Shape {
+  Outline mesh;
+  std::optional<Outline> exact;       ///< these two: not for a dished valve, nor where the mesh is all that is known
+  std::optional<ConvexValve> convex;
+
+  Shape(const Profile& outline, double grow, double error, bool faces_known)
+      : mesh(gap::offset_outline(outline, grow + std::copysign(error, grow))) {
+    if (!faces_known || mesh.filled) return;
+    exact.emplace(gap::offset_outline(outline, grow));
+    convex.emplace(exact->profile);
+  }
 };
 
 }  // namespace
@@ -92,17 +109,20 @@ struct ValveToPiston::Inner {
   std::shared_ptr<const Target> crown;
   ValvePlace place;
   int pocket;
-  Shape plain, grown, shrunk;         ///< as it is; by the pose ball and the mesh's error larger and smaller
+  Outline plain;
+  Shape as_it_is, grown, shrunk;      ///< by the pose ball larger and smaller
   std::vector<int> all, feet, sides;  ///< faces: every one; where a face gap may stand; the own pocket's sides
-  std::optional<ClearClosest> clear;  ///< where the crown's edges are known
+  std::optional<ClearClosest> clear;  ///< these two: where the crown's edges are known
+  std::optional<ExactGaps> exact;
 
   Inner(std::shared_ptr<const Target> target, const Profile& outline, ValvePlace where, int own)
       : crown(std::move(target)),
         place(where),
         pocket(own),
         plain(outline),
-        grown(gap::offset_outline(outline, kPoseBall + crown->crown().error)),
-        shrunk(gap::offset_outline(outline, -kPoseBall - crown->crown().error)) {
+        as_it_is(outline, 0, 0, !crown->edges().empty()),
+        grown(outline, kPoseBall, crown->crown().error, !crown->edges().empty()),
+        shrunk(outline, -kPoseBall, crown->crown().error, !crown->edges().empty()) {
     all = all_faces(crown->crown());
     // Of two faces met at once the own pocket's is told, then the lower number.
     std::stable_partition(all.begin(), all.end(),
@@ -125,7 +145,9 @@ struct ValveToPiston::Inner {
           break;
       }
     }
-    if (!crown->edges().empty()) clear.emplace(*crown, outline, place.up, all);
+    if (crown->edges().empty()) return;
+    clear.emplace(*crown, outline, place.up, all);
+    exact.emplace(*crown, place.up, all, feet, sides);
   }
 
   int margin_part() const {
@@ -134,14 +156,29 @@ struct ValveToPiston::Inner {
     return i;
   }
 
+  /// The exact way's answer, else the mesh's. The mesh's own error is in the shapes that it is asked with, but where it
+  /// is asked for a part of the faces only.
+  template <class Exact, class Mesh>
+  Found ask(const Shape& shape, const Exact& by_faces, const Mesh& by_mesh) const {
+    if (shape.convex) {
+      if (std::optional<Found> found = by_faces(*exact, *shape.convex, shape.exact->view())) {
+        if (found->triangle >= 0) found->low -= crown->crown().error;
+        return *found;
+      }
+    }
+    return by_mesh(shape.mesh.view());
+  }
+
   /// Runs one query plain, grown and shrunk, and makes a gap with its interval of the three.
   template <class Query, class OnValve>
   Gap measure(const ValveFrame& frame, bool bounds, GapStatus none, bool sideways, const Query& query,
               const OnValve& on_valve) const {
     Gap result;
-    const Found found = query(plain.view());
-    const Found near = bounds ? query(grown.view()) : found;
-    if (found.triangle < 0 && near.triangle < 0) {
+    const auto nothing = [](const Found& f) { return f.triangle < 0 && f.face < 0; };
+    const auto error = [&](const Found& f) { return f.triangle >= 0 ? crown->crown().error : gap::kArcOff; };
+    const Found found = query(as_it_is);
+    const Found near = bounds ? query(grown) : found;
+    if (nothing(found) && nothing(near)) {
       result.status = none;
       return result;
     }
@@ -151,17 +188,17 @@ struct ValveToPiston::Inner {
     };
     if (!bounds) {
       tell(found);
-      result.low = found.low - crown->crown().error;
-      result.high = found.spent ? gap::kInfinity : found.value + crown->crown().error;
+      result.low = found.low - error(found);
+      result.high = found.spent ? gap::kInfinity : found.value + error(found);
       return result;
     }
-    const Found far = query(shrunk.view());
-    const double low = std::min(near.low, found.low);
+    const Found far = query(shrunk);
+    const double low = std::min(near.low, found.low) - gap::kArcOff;
     // Infinite: no such gap a hair further off, or not known.
-    const double high = found.spent || far.spent ? gap::kInfinity : std::max(far.value, found.value);
+    const double high = found.spent || far.spent ? gap::kInfinity : std::max(far.value, found.value) + gap::kArcOff;
     const bool jump = !(high - low <= gap::kJump);
     // The grown query may have met something else: that is what the lower value belongs to.
-    tell(jump && near.triangle >= 0 ? near : found);
+    tell(jump && !nothing(near) ? near : found);
     result.low = low;
     result.high = high;
     if (jump) {
@@ -169,6 +206,32 @@ struct ValveToPiston::Inner {
       result.value = low;
     }
     return result;
+  }
+
+  Found travel(const Shape& shape, Vec3 centre, const ValveFrame& frame) const {
+    return ask(
+        shape, [&](const ExactGaps& by, const ConvexValve& v, const ValveShape& s) { return by.travel(centre, v, s); },
+        [&](const ValveShape& s) { return gap::travel(*crown, all, frame, s); });
+  }
+  Found face(const Shape& shape, Vec3 centre, const ValveFrame& frame) const {
+    return ask(
+        shape, [&](const ExactGaps& by, const ConvexValve& v, const ValveShape& s) { return by.face(centre, v, s); },
+        [&](const ValveShape& s) { return gap::face_gap(*crown, feet, all, frame, s); });
+  }
+  Found radial(const Shape& shape, Vec3 centre, const ValveFrame& frame, double reach) const {
+    return ask(
+        shape, [&](const ExactGaps& by, const ConvexValve&, const ValveShape& s) { return by.radial(centre, s, reach); },
+        [&](const ValveShape& s) { return gap::radial(*crown, sides, frame, s, reach); });
+  }
+  Found closest(Vec3 centre, const ValveFrame& frame) const {
+    std::optional<Found> found = clear ? clear->find(centre, plain.view()) : std::nullopt;
+    if (!found && as_it_is.convex) found = exact->overlap(centre, *as_it_is.convex, plain.view());
+    return found ? *found : gap::closest(*crown, all, frame, plain.view());
+  }
+  /// The exact face's normal where a face gap stands, in the valve's frame.
+  Vec3 normal_at(const Found& f, const ValveFrame& frame) const {
+    const Vec3 foot = frame.out(f.point);
+    return frame.turn_in(f.face >= 0 ? exact->normal(f.face, foot) : crown->normal_at(f.triangle, foot).unit);
   }
 };
 
@@ -193,9 +256,7 @@ PoseGaps ValveToPiston::gaps(const Pose& pose, const GapRequest& request) const 
   const Profile& profile = in.plain.profile;
   PoseGaps result;
   if (request.closest) {
-    const ValveShape valve = in.plain.view();
-    const std::optional<Found> exact = in.clear ? in.clear->find(centre, valve) : std::nullopt;
-    const Found found = exact ? *exact : gap::closest(*in.crown, in.all, frame, valve);
+    const Found found = in.closest(centre, frame);
     if (found.triangle >= 0 || found.face >= 0)
       set_closest(result.closest, *in.crown, found, frame, in.plain.distance);
     else
@@ -204,21 +265,19 @@ PoseGaps ValveToPiston::gaps(const Pose& pose, const GapRequest& request) const 
   if (request.travel)
     result.travel = in.measure(
         frame, request.bounds, GapStatus::no_meeting, false,
-        [&](const ValveShape& valve) { return gap::travel(*in.crown, in.all, frame, valve); },
+        [&](const Shape& shape) { return in.travel(shape, centre, frame); },
         [&](const Found& f) {
           return f.point + Vec3{0, 0, f.value};
         });
   if (request.face)
     result.face = in.measure(
         frame, request.bounds, GapStatus::no_meeting, false,
-        [&](const ValveShape& valve) { return gap::face_gap(*in.crown, in.feet, in.all, frame, valve); },
-        [&](const Found& f) {
-          return f.point + f.value * frame.turn_in(in.crown->normal_at(f.triangle, frame.out(f.point)).unit);
-        });
+        [&](const Shape& shape) { return in.face(shape, centre, frame); },
+        [&](const Found& f) { return f.point + f.value * in.normal_at(f, frame); });
   if (request.radial)
     result.radial = in.measure(
         frame, request.bounds, GapStatus::not_in_reach, true,
-        [&](const ValveShape& valve) { return gap::radial(*in.crown, in.sides, frame, valve, request.reach); },
+        [&](const Shape& shape) { return in.radial(shape, centre, frame, request.reach); },
         [&](const Found& f) {
           const double r = gap::radius_of(f.point);
           return r > 0 ? Vec3{f.point.x * (r - f.value) / r, f.point.y * (r - f.value) / r, f.point.z}
@@ -240,16 +299,14 @@ PoseGaps ValveToPiston::least_within(const Pose& pose, const GapRequest& request
     result.closest.low += kPoseBall - ball;  // its own interval holds over a ball already
   }
   if (!request.travel && !request.face && !request.radial) return result;
-  const Shape grown(gap::offset_outline(in.plain.profile, ball + in.crown->crown().error));
-  const ValveShape valve = grown.view();
+  const Shape grown(in.plain.profile, ball, in.crown->crown().error, !in.crown->edges().empty());
   const auto tell = [](Gap& gap, const Found& found, GapStatus none) {
-    gap.status = found.triangle >= 0 ? GapStatus::measured : none;
-    if (gap.measured()) gap.low = found.low;
+    gap.status = found.triangle >= 0 || found.face >= 0 ? GapStatus::measured : none;
+    if (gap.measured()) gap.low = found.low - eyebrow::gap::kArcOff;
   };
-  if (request.travel) tell(result.travel, gap::travel(*in.crown, in.all, frame, valve), GapStatus::no_meeting);
-  if (request.face) tell(result.face, gap::face_gap(*in.crown, in.feet, in.all, frame, valve), GapStatus::no_meeting);
-  if (request.radial)
-    tell(result.radial, gap::radial(*in.crown, in.sides, frame, valve, request.reach), GapStatus::not_in_reach);
+  if (request.travel) tell(result.travel, in.travel(grown, centre, frame), GapStatus::no_meeting);
+  if (request.face) tell(result.face, in.face(grown, centre, frame), GapStatus::no_meeting);
+  if (request.radial) tell(result.radial, in.radial(grown, centre, frame, request.reach), GapStatus::not_in_reach);
   return result;
 }
 

@@ -1,0 +1,179 @@
+// The functions that SheetSearch finds the least of, one a kind of gap.
+#pragma once
+#include <algorithm>
+#include <cmath>
+
+#include "convex_outline.hpp"
+#include "search.hpp"
+#include "sheet.hpp"
+#include "way.hpp"
+
+namespace eyebrow::gap {
+
+/// The way along n to one convex solid, counted from `from` along it: what ends before that is behind.
+struct ParallelWays {
+  const ConvexOutline& solid;
+  Vec3 n;
+  double from = 0;
+
+  double floor(Vec3 q, double spread) const { return from + least_way(solid, q + from * n, n, spread); }
+  Way at(Vec3 q, double) const {
+    Way way = way_to(solid, q + from * n, n);
+    way.length += from;
+    return way;
+  }
+  bool counts(Vec3, int, double&) const { return true; }
+  bool skips(Vec3, const Sheet&) const { return false; }
+};
+
+/// The same along the valve's axis: a function of r and w.
+struct AxialWays {
+  const ConvexOutline& solid;
+  double from = 0;
+
+  double floor(Vec3 q, double spread) const { return from + least_way(solid, {q.x, q.y, q.z + from}, kUp, spread); }
+  Way at(Vec3 q, double) const {
+    Way way = way_to(solid, {q.x, q.y, q.z + from}, kUp);
+    way.length += from;
+    way.about_axis(q);
+    return way;
+  }
+  bool counts(Vec3, int, double&) const { return true; }
+  bool skips(Vec3, const Sheet&) const { return false; }
+
+ private:
+  static constexpr Vec3 kUp{0, 0, 1};
+};
+
+/// The way outward from a ball's surface to one convex solid. Along the rays s = R + way it is at least
+/// (R + way) x0 / x, with x the normal's share along the ray; 1 / x lies above its tangent.
+struct RadialWays {
+  const ConvexOutline& solid;
+  Vec3 middle;  ///< of the ball, from the rim-plane centre
+  double radius;
+  const double& best;
+
+  Vec3 ray(Vec3 q) const { return unit(q - middle); }
+  double floor(Vec3 q, double spread) const {
+    const double far = std::min(best, norm(q) + solid.extent());
+    return least_way(solid, q, ray(q), spread * (1 + std::max(far, 0.0) / radius));
+  }
+  Way at(Vec3 q, double) const {
+    Way way = way_to(solid, q, ray(q));
+    if (way.met)
+      way.slope = ((radius + way.length) / radius) * way.slope;
+    else
+      way.outside = {}, way.by = 0;  // says nothing of other rays
+    return way;
+  }
+  bool counts(Vec3, int, double&) const { return true; }
+  bool skips(Vec3, const Sheet&) const { return false; }
+};
+
+/// How far a place lies outside the rim, where the rim passes it on its path.
+template <class Normal>
+struct FromRim {
+  double rim, edge, low, high;  ///< low: foot of the rounded edge at the end of the path; high: top of the margin
+  Normal normal;                ///< of a face at a place, into the void
+  const Target& target;
+
+  double rim_at(double w) const {
+    const double h = low + edge - w;
+    return h <= 0 ? rim : rim - edge + std::sqrt(std::max(0.0, (edge - h) * (edge + h)));
+  }
+  double floor(Vec3 q, double spread) const {
+    if (q.z + spread < low || q.z - spread > high) return kInfinity;
+    return radius_of(q) - spread - rim_at(std::min(q.z + spread, high));
+  }
+  Way at(Vec3 q, double) const {
+    Way way;
+    if (q.z < low || q.z > high) {
+      way.outside = {0, 0, q.z < low ? -1.0 : 1.0};
+      way.by = q.z < low ? low - q.z : q.z - high;
+      return way;
+    }
+    const double r = radius_of(q);
+    way.met = true;
+    way.length = r - rim_at(q.z);
+    double slope = 0;
+    if (edge > 0 && q.z < low + edge) {
+      // The edge's arc ends upright: its tangent a hair higher is a bound as well.
+      const double h = std::min(low + edge - q.z, 0.999 * edge), at = low + edge - h;
+      slope = h / std::sqrt((edge - h) * (edge + h));
+      way.length = std::min(way.length, r - rim_at(at) - slope * (q.z - at));
+    }
+    way.slope = {0, 0, -slope};
+    way.slope_r = 1;
+    return way;
+  }
+  bool counts(Vec3 q, int face, double& value) const {
+    value = radius_of(q) - rim_at(q.z);
+    if (value <= 0) return true;
+    const Vec3 n = normal(face, q);
+    return n.x * q.x + n.y * q.y < 0;  // a wall that turns its back to the rim is behind metal
+  }
+  bool skips(Vec3 q, const Sheet& sheet) const {
+    const double r = radius_of(q);
+    if (r - sheet.radius <= rim) return false;
+    const Face& face = target.crown().faces[static_cast<std::size_t>(sheet.form->face)];
+    const double size = face.kind == Surface::torus ? face.radius2 : face.radius;
+    const double turn = (face.kind == Surface::plane ? 0 : sheet.radius / size) + sheet.radius / (r - sheet.radius);
+    const Vec3 n = normal(sheet.form->face, q);
+    return (n.x * q.x + n.y * q.y) / r > turn;
+  }
+};
+
+/// Signed distance from the head alone, where it is negative: the valve's own, but within the stem's radius, where the
+/// valve is deeper.
+struct HeadDepth {
+  const ConvexOutline& head;
+  const ProfileDistance& distance;
+
+  Way at(Vec3 q, double) const {
+    double dr = 0, dw = 0;
+    Way way;
+    way.met = true;
+    way.length = head.eval(radius_of(q), q.z, dr, dw);
+    way.slope = {0, 0, dw};
+    way.slope_r = std::max(dr, 0.0);
+    return way;
+  }
+  bool counts(Vec3 q, int, double& value) const {
+    value = distance.eval(radius_of(q), q.z).value;
+    return true;
+  }
+};
+
+/// Signed distance, where it is negative. Beside the stem the depth is that in the head; nearer to the axis the upright
+/// hull is no less deep.
+struct Depth {
+  const ConvexOutline& head;
+  const ConvexOutline& upright;
+  double stem_radius;
+  const ProfileDistance& distance;
+
+  double bound(Vec3 q, double spread, double& dr, double& dw) const {
+    const double r = radius_of(q);
+    return (r - spread >= stem_radius ? head : upright).eval(r, q.z, dr, dw);
+  }
+  double floor(Vec3 q, double spread) const {
+    double dr = 0, dw = 0;
+    return bound(q, spread, dr, dw) - spread;
+  }
+  Way at(Vec3 q, double spread) const {
+    double dr = 0, dw = 0;
+    Way way;
+    way.met = true;
+    way.length = bound(q, spread, dr, dw);
+    way.slope = {0, 0, dw};
+    way.slope_r = std::max(dr, 0.0);
+    return way;
+  }
+  bool counts(Vec3 q, int, double& value) const {
+    value = distance.eval(radius_of(q), q.z).value;
+    return true;
+  }
+  bool skips(Vec3, const Sheet&) const { return false; }
+};
+
+}  // namespace eyebrow::gap

@@ -1,0 +1,115 @@
+// Travel, face, radial and overlapping closest gap from exact faces and edges instead of the mesh.
+#pragma once
+#include <optional>
+#include <vector>
+
+#include "convex_outline.hpp"
+#include "edge_search.hpp"
+#include "hollow_face.hpp"
+#include "queries.hpp"
+#include "sheet_set.hpp"
+
+namespace eyebrow::gap {
+
+/// A valve as convex solids, for one outline (as it is, or made a little larger or smaller). Not for a dished valve.
+struct ConvexValve {
+  explicit ConvexValve(const Profile& profile);
+  std::vector<ConvexOutline> pieces;  ///< head, stem
+  ConvexOutline upright;              ///< upright_hull
+  std::vector<OutlineCircle> circles;
+  double stem_radius;                 ///< where the stem leaves the head
+};
+
+/// A crown seen along one valve's axis, made ready for many poses.
+///
+/// Every gap is the least of a function of a place on the crown's surface that is convex in that place, for each convex
+/// piece of the valve: the way along a line to it (travel, face), the distance from the rim's path (radial), the signed
+/// distance (closest). Where the least lies on a face, and not on an edge, depends on what the face bounds:
+/// - a plane, or metal that is convex there: it is the least over the whole surface, so that is looked for alone and
+///   counts if it is on the face. From every other place of the face the straight way to it leads down to an edge;
+/// - a void that is convex there (wall, corner): only the valve's outermost circles meet it, and only the ends of the
+///   rim's path are nearest to it.
+/// Edges, and where none of that holds, are searched by `SheetSearch`.
+class ExactGaps {
+ public:
+  /// `all`, `feet`, `sides`: the crown's faces in order of preference; where a face gap may stand; the own pocket's
+  /// sides. The target has to outlive this.
+  ExactGaps(const Target& target, Vec3 up, const std::vector<int>& all, const std::vector<int>& feet,
+            const std::vector<int>& sides);
+
+  /// Each: nothing where the mesh has to answer. `centre`: of the rim plane, crown's frame. A result whose face and
+  /// triangle are both negative says that there is none.
+  std::optional<Found> travel(Vec3 centre, const ConvexValve& valve, const ValveShape& shape) const;
+  std::optional<Found> face(Vec3 centre, const ConvexValve& valve, const ValveShape& shape) const;
+  std::optional<Found> radial(Vec3 centre, const ValveShape& shape, double reach) const;
+  /// The closest gap where the valve overlaps the crown.
+  std::optional<Found> overlap(Vec3 centre, const ConvexValve& valve, const ValveShape& shape) const;
+
+  /// The exact face's normal at a point, into the void; crown's frame.
+  Vec3 normal(int face, Vec3 point) const;
+
+ private:
+  struct Plane {
+    int face;
+    Vec3 normal, origin;  ///< crown's frame
+    Vec3 turned;          ///< the normal in the valve's axes
+  };
+  struct Foot {
+    int plane;  ///< into planes_
+    SheetSet edges;
+  };
+  struct Ball {
+    int face;
+    Vec3 centre;
+    double radius;
+    SheetSet edges;
+  };
+  struct Side {
+    int face;
+    SheetForm form;  ///< valve's axes
+  };
+  struct Support {
+    double height;   ///< of the valve's nearest point over the plane; negative: below
+    Vec3 foot;       ///< under that point, crown's frame
+    bool cuts_face;  ///< the plane cuts the solid, and a place of that cut is on the face
+  };
+
+  void add_face(int index, bool foot, bool side);
+  void add_edges();
+  SheetSet edges_of(int face) const;
+  Support support(const Plane& plane, const ConvexOutline& solid, Vec3 centre, Vec3 along) const;
+  bool beyond_hollow(Vec3 centre, const ConvexValve& valve) const;
+  template <class Function>
+  bool search(const SheetSet& set, const Function& function, Vec3 centre, double tolerance, Nearest& best) const;
+  /// Over a whole surface: counts where it is on the face.
+  template <class Function>
+  bool search_whole(const SheetSet& set, const Function& function, Vec3 centre, double tolerance, Nearest& best) const;
+  template <class Function>
+  bool search_plane(const Plane& plane, const Function& function, Vec3 centre, double tolerance, Nearest& best) const;
+  template <class Function>
+  bool search_everything(const Function& function, Vec3 centre, Nearest& best) const;
+  std::optional<Found> withdrawal(Vec3 centre, const ConvexValve& valve) const;
+  bool holds(int face, Vec3 point) const { return target_.trims()[static_cast<std::size_t>(face)].within(point); }
+  /// The lesser of what is found and what the mesh says of the faces that only it knows.
+  Found with_mesh(Found found, Found on_mesh) const;
+  void take(Nearest& best, double value, Vec3 point, int face, Vec3 centre) const;
+  Vec3 into(Vec3 v) const { return {dot(v, frame_.x), dot(v, frame_.y), dot(v, frame_.z)}; }
+  Vec3 out(Vec3 v) const { return v.x * frame_.x + v.y * frame_.y + v.z * frame_.z; }
+
+  const Target& target_;
+  Frame frame_;  ///< directions only
+  const std::vector<int>& all_;
+  std::vector<double> outward_;  ///< of each face: +1 where the surface's own normal is the metal's, else -1
+  std::vector<Plane> planes_;
+  std::vector<SheetSet> bulges_;  ///< whole surfaces of faces whose metal is convex
+  std::vector<HollowFace> hollows_;
+  std::vector<Foot> feet_;
+  std::vector<Ball> balls_;
+  std::vector<Side> slices_;      ///< the own pocket's sides
+  std::vector<int> mesh_faces_, mesh_feet_, mesh_sides_;  ///< what only the mesh search knows, of all, feet and sides
+  SheetSet ahead_;                ///< edges, and curved faces that are none of the above
+  SheetSet everything_;           ///< edges and curved faces
+  SheetSet side_edges_, sides_;   ///< of the own pocket's sides: edges; edges and faces
+};
+
+}  // namespace eyebrow::gap

@@ -1,0 +1,56 @@
+// A piece of an edge or of a face as two parameters see it, small enough to be bounded by linear functions.
+#pragma once
+#include <array>
+
+#include "arc.hpp"
+#include "eyebrow/crown.hpp"
+
+namespace eyebrow::gap {
+
+/// Where the pieces lie: p(u, v) = origin + rho (cos u x + sin u y) + h z with rho = ring + slope v + tube cos v and
+/// h = rise v + tube sin v; flat: p = origin + u x + v y. An arc is a ring, a straight edge has nothing but a rise.
+struct SheetForm {
+  Vec3 origin, x, y, z;
+  double ring = 0, slope = 0, tube = 0, rise = 0;
+  bool flat = false;
+  int face = -1;
+  bool edge = false;
+  bool trimmed = false;  ///< only what is on the face counts
+};
+
+/// An angle with what is asked of it time and again.
+struct Turn {
+  double angle = 0, cosine = 1, sine = 0;
+  Turn() = default;
+  explicit Turn(double of) : angle(of), cosine(std::cos(of)), sine(std::sin(of)) {}
+};
+
+struct Sheet {
+  const SheetForm* form = nullptr;
+  std::array<Turn, 2> u, v;  ///< turns: of no meaning where a parameter is a length
+  bool whole = true;         ///< all of it belongs to the face
+  Vec3 centre;
+  double radius = 0;  ///< of a ball about the centre that holds it
+
+  Sheet() = default;
+  Sheet(const SheetForm& of, Turn u0, Turn u1, Turn v0, Turn v1);
+
+  Vec3 at(double a, double b) const;
+  /// Least of g . p over the sheet, exact but for rounding, and where it is.
+  struct Least {
+    double value;
+    Vec3 point;
+  };
+  Least least_along(Vec3 g) const;
+  /// Lower bound of g . q + a r over the sheet, a >= 0, with q = p - c and r its distance from the z axis: of the third
+  /// order around an axis near the form's own. Minus infinity where it says nothing.
+  Least least_about(Vec3 g, double a, Vec3 c) const;
+  bool longer_around() const;  ///< along u than along v
+  std::array<Sheet, 2> halves(bool around) const;
+};
+
+/// The form of an exact face; false where it has none (free-form). In the crown's frame.
+bool form_of(const Face& face, SheetForm& form);
+SheetForm form_of(const Arc& arc, int face);
+
+}  // namespace eyebrow::gap

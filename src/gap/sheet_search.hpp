@@ -1,0 +1,197 @@
+// The least of a convex function over sheets, by branch and bound.
+#pragma once
+#include <cmath>
+#include <limits>
+
+#include "edge_search.hpp"
+#include "sheet_set.hpp"
+#include "tolerances.hpp"
+#include "way.hpp"
+
+namespace eyebrow::gap {
+
+/// A convex function has a linear one under it at every place where it is known, and what is least of a linear function
+/// over a sheet is known exactly. Where the function is not defined (a line that misses the valve) a half space is known
+/// that holds all places where it may be; Lagrange's way joins the two: the bound with the half space's condition at
+/// the best price.
+///
+/// Function: `double floor(Vec3 q, double spread) const`, a lower bound over a ball; `Way at(Vec3 q, double spread)
+/// const`, its value as a length with a linear bound that holds over the ball, or the half space outside which it is not
+/// defined; `bool counts(Vec3 q, int face, double& value) const`, whether the place may be told, and with what
+/// value, which is no less than the length; `bool skips(Vec3 q, const Sheet&) const`: does no place of the sheet count?
+/// Places q: valve's axes, origin at the rim-plane centre.
+template <class Function>
+class SheetSearch {
+ public:
+  /// `centre`: the rim-plane centre in the sheets' axes.
+  SheetSearch(const SheetSet& set, const Function& function, Vec3 centre, double tolerance, long budget, Nearest& best)
+      : set_(set), function_(function), centre_(centre), tolerance_(tolerance), budget_(budget), best_(best) {}
+
+  /// Lowers `best`; what it misses lies no more than the tolerance below. False when it gave up.
+  bool run() {
+    if (!set_.empty()) {
+      const SheetSet::Node& root = set_.nodes()[0];
+      if (beats(function_.floor(root.centre - centre_, root.radius))) open(root);
+    }
+    return opened_ <= budget_;
+  }
+
+ private:
+  /// base + slope . q + slope_r r. An objective is nowhere less than that, in its domain it is not positive.
+  struct Bound {
+    bool known = false;
+    Vec3 slope;
+    double slope_r = 0, base = 0;
+    double at(Vec3 q) const { return base + dot(slope, q) + slope_r * std::sqrt(q.x * q.x + q.y * q.y); }
+  };
+  static Bound through(Vec3 q, double value, Vec3 slope, double slope_r) {
+    Bound bound{true, slope, slope_r, 0};
+    bound.base = value - bound.at(q);
+    return bound;
+  }
+
+  bool beats(double bound) const { return bound < best_.value - tolerance_; }
+
+  void open(const SheetSet::Node& node) {
+    if (node.sheet >= 0) return visit(set_.sheet(node.sheet), {}, {});
+    const SheetSet::Node* child[2] = {&set_.nodes()[static_cast<std::size_t>(node.left)],
+                                      &set_.nodes()[static_cast<std::size_t>(node.right)]};
+    double low[2];
+    for (int k : {0, 1}) low[k] = function_.floor(child[k]->centre - centre_, child[k]->radius);
+    if (low[1] < low[0]) {
+      std::swap(low[0], low[1]);
+      std::swap(child[0], child[1]);
+    }
+    for (int k : {0, 1})
+      if (beats(low[k])) open(*child[k]);
+  }
+
+  void offer(const Sheet& sheet, Vec3 q, const Way& way) {
+    double value = way.length;
+    if (!way.met || way.length >= best_.value || !set_.on_face(sheet, q + centre_)) return;
+    if (!function_.counts(q, sheet.form->face, value) || value >= best_.value) return;
+    best_.value = value;
+    best_.point = q;
+    best_.face = sheet.form->face;
+  }
+
+  void visit(const Sheet& sheet, Bound objective, Bound domain, int depth = 0) {
+    if (++opened_ > budget_) return;
+    const Vec3 q = sheet.centre - centre_;
+    double bound = function_.floor(q, sheet.radius);
+    if (!beats(bound) || function_.skips(q, sheet)) return;
+    const Way way = function_.at(q, sheet.radius);
+    if (way.met) {
+      offer(sheet, q, way);
+      objective = through(q, way.length, way.slope, way.slope_r);
+    } else {
+      domain = through(q, way.by, way.outside, way.outside_r);
+    }
+    Vec3 toward = q;
+    if (domain.known && least_of(sheet, domain).value > 0) return;
+    if (objective.known) {
+      const Sheet::Least least = least_of(sheet, objective);
+      bound = std::max(bound, least.value);
+      if (!beats(bound)) return;
+      toward = least.point;
+      if (domain.known) bound = std::max(bound, priced(sheet, objective, domain, toward));
+      if (!beats(bound)) return;
+      offer(sheet, toward, function_.at(toward, 0));
+      if (!beats(bound)) return;
+    }
+    if (sheet.radius < kBrink) return leave(sheet, q, way, bound);
+    if (depth > kSheetDepth) {
+      opened_ = budget_ + 1;
+      return;
+    }
+    std::array<Sheet, 2> half = sheet.halves(around(sheet, objective));
+    const Vec3 off[2] = {half[0].centre - centre_ - toward, half[1].centre - centre_ - toward};
+    if (dot(off[1], off[1]) < dot(off[0], off[0])) std::swap(half[0], half[1]);
+    for (Sheet& part : half)
+      if (set_.keep(part)) visit(part, objective, domain, depth + 1);
+  }
+
+  /// The least may be approached at the border of where the function is defined: a place this near counts.
+  void leave(const Sheet& sheet, Vec3 q, Way way, double bound) {
+    way.met = true;
+    way.length = bound;
+    offer(sheet, q, way);
+  }
+
+  /// Which way to halve a sheet: where the function bends away from its linear bound most, else across the longer way.
+  /// A straight wall beside a coaxial rim would be cut into squares for nothing.
+  bool around(const Sheet& sheet, const Bound& objective) const {
+    const SheetForm& form = *sheet.form;
+    if (form.edge || form.flat || form.tube > 0 || !objective.known) return sheet.longer_around();
+    const double u = 0.5 * (sheet.u[0].angle + sheet.u[1].angle), v = 0.5 * (sheet.v[0].angle + sheet.v[1].angle);
+    double bends[2] = {0, 0};
+    for (int side : {0, 1})
+      for (int k : {0, 1}) {
+        const Vec3 q = (side == 0 ? sheet.at(sheet.u[static_cast<std::size_t>(k)].angle, v)
+                                  : sheet.at(u, sheet.v[static_cast<std::size_t>(k)].angle)) -
+                       centre_;
+        const Way way = function_.at(q, 0);
+        if (!way.met) return sheet.longer_around();
+        bends[side] = std::max(bends[side], way.length - objective.at(q));
+      }
+    if (std::max(bends[0], bends[1]) < 0.1 * tolerance_) return sheet.longer_around();
+    return bends[0] > bends[1];
+  }
+
+  Sheet::Least least_of(const Sheet& sheet, const Bound& bound) const {
+    Vec3 slope = bound.slope;
+    const Vec3 middle = sheet.centre - centre_;
+    const double r = std::sqrt(middle.x * middle.x + middle.y * middle.y);
+    if (bound.slope_r != 0 && r > 0) {  // a distance from the axis lies above its tangent plane
+      slope.x += bound.slope_r * middle.x / r;
+      slope.y += bound.slope_r * middle.y / r;
+    }
+    Sheet::Least least = sheet.least_along(slope);
+    least.value -= dot(slope, centre_);
+    least.point = least.point - centre_;
+    if (bound.slope_r != 0) {
+      const Sheet::Least about = sheet.least_about(bound.slope, bound.slope_r, centre_);
+      if (about.value > least.value) least = about;
+    }
+    least.value += bound.base;
+    return least;
+  }
+
+  /// The greatest over p >= 0 of the least of objective + p domain: the domain's value at the place of the least tells
+  /// which way p has to go.
+  double priced(const Sheet& sheet, const Bound& objective, const Bound& domain, Vec3& toward) const {
+    constexpr int kMost = 12;
+    double most = -std::numeric_limits<double>::infinity(), low = 0, high = 0, price = 0;
+    const double size = norm(domain.slope) + domain.slope_r;
+    for (int i = 0; i < kMost; ++i) {
+      const Sheet::Least least =
+          least_of(sheet, {true, objective.slope + price * domain.slope, objective.slope_r + price * domain.slope_r,
+                           objective.base + price * domain.base});
+      if (least.value > most) {
+        most = least.value;
+        toward = least.point;
+        if (!beats(most)) return most;
+      }
+      if (domain.at(least.point) > 0) {
+        low = price;
+        price = high > 0 ? 0.5 * (low + high)
+                         : std::max(2 * price, 0.5 * (norm(objective.slope) + objective.slope_r) / std::max(size, 1e-9));
+      } else {
+        if (price == 0) return most;
+        high = price;
+        price = 0.5 * (low + high);
+      }
+    }
+    return most;
+  }
+
+  const SheetSet& set_;
+  const Function& function_;
+  Vec3 centre_;
+  double tolerance_;
+  long budget_;
+  Nearest& best_;
+  long opened_ = 0;
+};
+
+}  // namespace eyebrow::gap

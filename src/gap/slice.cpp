@@ -1,0 +1,67 @@
+#include "slice.hpp"
+
+#include <array>
+#include <cmath>
+
+#include "least_between.hpp"
+
+namespace eyebrow::gap {
+namespace {
+
+constexpr std::size_t kAround = 64;  // places between which the slice is looked at
+constexpr double kStep = 2 * kPi / kAround;
+
+/// The slice as a function of the azimuth u: one place (`side` tells which of a tube's two), or none.
+struct Slice {
+  const SheetForm& form;
+  Vec3 from;  ///< the form's origin
+  double w, side;
+
+  bool at(double u, Vec3& place) const {
+    const Vec3 out = std::cos(u) * form.x + std::sin(u) * form.y;
+    double rho = 0, h = 0;
+    if (form.tube > 0) {
+      const double size = form.tube * std::hypot(out.z, form.z.z), rest = w - from.z - form.ring * out.z;
+      if (!(std::fabs(rest) <= size)) return false;
+      const double v = std::atan2(form.z.z, out.z) + side * std::acos(rest / size);
+      rho = form.ring + form.tube * std::cos(v);
+      h = form.tube * std::sin(v);
+    } else {
+      const double per = form.slope * out.z + form.rise * form.z.z;
+      if (std::fabs(per) < 1e-12) return false;
+      const double v = (w - from.z - form.ring * out.z) / per;
+      rho = form.ring + form.slope * v;
+      h = form.rise * v;
+    }
+    place = from + rho * out + h * form.z;
+    return true;
+  }
+  double radius(double u) const {
+    Vec3 p;
+    return at(u, p) ? std::hypot(p.x, p.y) : INFINITY;
+  }
+};
+
+}  // namespace
+
+void nearest_on_slice(const SheetForm& form, Vec3 centre, double w, const std::function<void(Vec3)>& take) {
+  for (const double side : {1.0, -1.0}) {
+    if (form.tube == 0 && side < 0) return;
+    const Slice slice{form, form.origin - centre, w, side};
+    std::array<double, kAround> radius;
+    for (std::size_t i = 0; i < kAround; ++i) radius[i] = slice.radius(kStep * static_cast<double>(i));
+    for (std::size_t i = 0; i < kAround; ++i) {
+      const double here = radius[i], before = radius[(i + kAround - 1) % kAround], after = radius[(i + 1) % kAround];
+      if (!(here < INFINITY && here <= before && here <= after)) continue;
+      const double turn = kStep * static_cast<double>(i);
+      Vec3 place;
+      // Around the axis all places may be equal: then the sample is as good as any.
+      const bool level = after - here < 1e-12 && before - here < 1e-12;
+      const double u =
+          level ? turn : least_between(turn - kStep, turn + kStep, [&](double t) { return slice.radius(t); }).first;
+      if (slice.at(u, place)) take(place);
+    }
+  }
+}
+
+}  // namespace eyebrow::gap

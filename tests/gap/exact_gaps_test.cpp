@@ -1,0 +1,157 @@
+// Travel, face, radial and overlap from exact faces and edges against the searches over the mesh, on crowns of every
+// kind from the modeller. One never sees a triangle, the other never a surface.
+#include "gap/exact_gaps.hpp"
+
+#include <gtest/gtest.h>
+
+#include <array>
+#include <cstdlib>
+#include <map>
+#include <numeric>
+#include <string>
+#include <tuple>
+
+#include "gap/outline.hpp"
+#include "random_crowns.hpp"
+
+namespace eyebrow::gap {
+namespace {
+
+using namespace random_parts;
+
+constexpr double kFine = 0.0005;
+/// Valves without a hollow below: those the mesh answers.
+constexpr int kKinds[] = {0, 1, 2};
+
+struct Pair {
+  explicit Pair(const Scene& scene)
+      : target(scene.crown), profile(scene.profile), distance(profile), valve(profile), up(scene.place.up) {
+    all.resize(scene.crown.faces.size());
+    std::iota(all.begin(), all.end(), 0);
+    for (int i : all) {
+      const Face& face = scene.crown.faces[static_cast<std::size_t>(i)];
+      const bool own = face.pocket == scene.pocket && scene.pocket >= 0;
+      if (face.group == Group::flat || face.group == Group::dish_floor || face.group == Group::dome ||
+          face.group == Group::floor)
+        feet.push_back(i);
+      if (own && (face.group == Group::wall || face.group == Group::corner || face.group == Group::mouth))
+        sides.push_back(i);
+    }
+    exact.emplace(target, up, all, feet, sides);
+  }
+  ValveShape shape() const { return {profile, distance, distance}; }
+  const char* face_of(const Found& f) const {
+    const int face = f.face >= 0 ? f.face : f.triangle >= 0 ? target.crown().triangles[f.triangle].face : -1;
+    return face < 0 ? "nothing" : target.crown().faces[static_cast<std::size_t>(face)].name.c_str();
+  }
+  Target target;
+  Profile profile;
+  ProfileDistance distance;
+  ConvexValve valve;
+  Vec3 up;
+  std::vector<int> all, feet, sides;
+  std::optional<ExactGaps> exact;
+};
+
+struct Tally {
+  int asked = 0, left = 0, none = 0, jumps = 0;
+};
+using Tallies = std::array<Tally, 4>;
+const char* const kNames[] = {"travel", "face", "radial", "overlap"};
+
+/// One outline for the mesh searches.
+struct Outline {
+  Profile profile;
+  ProfileDistance distance;
+  explicit Outline(const Profile& of, double grow) : profile(offset_outline(of, grow)), distance(profile) {}
+  ValveShape view() const { return {profile, distance, distance}; }
+};
+
+/// The mesh is off the faces by kFine at most: the exact answer lies between the mesh's for a valve that is twice as much
+/// larger and smaller, give or take the same again for the foot.
+class Comparison {
+ public:
+  Comparison(const Pair& pair, double reach, Tallies& tallies)
+      : pair_(pair), reach_(reach), tallies_(tallies), near_(pair.profile, 2 * kFine), far_(pair.profile, -2 * kFine) {}
+
+  void pose(Vec3 centre) {
+    const ValveFrame frame(centre, pair_.up);
+    const auto& [target, all] = std::tie(pair_.target, pair_.all);
+    check(0, pair_.exact->travel(centre, pair_.valve, pair_.shape()), centre,
+          [&](const ValveShape& s) { return travel(target, all, frame, s); });
+    check(1, pair_.exact->face(centre, pair_.valve, pair_.shape()), centre,
+          [&](const ValveShape& s) { return face_gap(target, pair_.feet, all, frame, s); });
+    check(2, pair_.exact->radial(centre, pair_.shape(), reach_), centre,
+          [&](const ValveShape& s) { return radial(target, pair_.sides, frame, s, reach_); });
+    const Found whole = closest(target, all, frame, pair_.shape());
+    if (whole.value > -2 * kFine) return;
+    check(3, pair_.exact->overlap(centre, pair_.valve, pair_.shape()), centre,
+          [&](const ValveShape& s) { return closest(target, all, frame, s); });
+  }
+
+ private:
+  template <class Mesh>
+  void check(std::size_t kind, const std::optional<Found>& exact, Vec3 centre, const Mesh& mesh) {
+    Tally& tally = tallies_[kind];
+    ++tally.asked;
+    if (!exact) {
+      ++tally.left;
+      return;
+    }
+    const Found low = mesh(near_.view()), high = mesh(far_.view());
+    const double least = low.triangle < 0 ? kInfinity : low.value, most = high.triangle < 0 ? kInfinity : high.value;
+    const double value = exact->face < 0 && exact->triangle < 0 ? kInfinity : exact->value;
+    if (value == kInfinity) ++tally.none;
+    if (most - least > 0.02) ++tally.jumps;
+    const double slack = 2 * kFine + kSearch;
+    EXPECT_GE(value, least - slack) << kNames[kind] << ": exact on " << pair_.face_of(*exact) << ", mesh on "
+                                    << pair_.face_of(low) << where(centre);
+    EXPECT_LE(value, most + slack) << kNames[kind] << ": exact on " << pair_.face_of(*exact) << ", mesh on "
+                                   << pair_.face_of(high) << where(centre);
+  }
+  std::string where(Vec3 c) const {
+    char text[120];
+    std::snprintf(text, sizeof text, ", centre %.17g %.17g %.17g", c.x, c.y, c.z);
+    return text;
+  }
+
+  const Pair& pair_;
+  double reach_;
+  Tallies& tallies_;
+  Outline near_, far_;
+};
+
+/// From well clear to deep in the crown, many just touching.
+void compare(const Scene& scene, Dice& dice, int poses, Tallies& tallies) {
+  const Pair pair(scene);
+  Comparison comparison(pair, scene.reach, tallies);
+  for (int i = 0; i < poses; ++i) {
+    const Vec3 start = scene.place.closed - Vec3{0, 0, dice.between(-3, 6)};
+    const Found down = travel(pair.target, pair.all, ValveFrame(start, pair.up), pair.shape());
+    if (down.triangle < 0) continue;
+    const double room = i % 3 == 0 ? -dice.decades(-3, 0.6) : dice.decades(-4, 0.6);
+    comparison.pose(start - (down.value - room) * pair.up);
+  }
+}
+
+TEST(ExactGaps, AgreeWithTheMeshOnEveryKindOfCrown) {
+  const char* more = std::getenv("EYEBROW_GEOMETRIES");
+  const char* only = std::getenv("EYEBROW_ONLY");
+  const int geometries = more ? std::atoi(more) : 20, poses = 12;
+  std::map<std::string, Tallies> tallies;
+  for (int i = 0; i < geometries; ++i) {
+    if (only && std::atoi(only) != i) continue;
+    Dice dice(static_cast<unsigned long long>(20261127 + i));
+    int refused = 0;
+    const Scene scene = crown_scene(dice, i % 5, kKinds[(i / 5) % 3], kFine, refused, false);
+    SCOPED_TRACE("geometry " + std::to_string(i) + ", " + scene.kind + ", " + scene.valve);
+    compare(scene, dice, poses, tallies[scene.kind]);
+  }
+  for (const auto& [kind, of] : tallies)
+    for (std::size_t k = 0; k < of.size(); ++k)
+      std::printf("%-12s %-8s %4d poses, %3d left to the mesh, %3d jumps, %3d none\n", kind.c_str(), kNames[k],
+                  of[k].asked, of[k].left, of[k].jumps, of[k].none);
+}
+
+}  // namespace
+}  // namespace eyebrow::gap
