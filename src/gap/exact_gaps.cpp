@@ -13,7 +13,6 @@ namespace eyebrow::gap {
 namespace {
 
 constexpr Vec3 kAlong{0, 0, 1};  // the valve's axis in its own axes
-constexpr double kReach = 1e4;   // mm: no engine's part is further from a valve
 
 double stem_radius_of(const Profile& profile) {
   double r = profile.rim_radius;
@@ -83,8 +82,9 @@ void ExactGaps::add_face(int number, bool foot, bool side) {
     sides_.add(face, number, trim, true);
     SheetForm form;
     form_of(face, form);
-    slices_.push_back({number, {into(form.origin), into(form.x), into(form.y), into(form.z), form.ring, form.slope,
-                                form.tube, form.rise, false, number, false, true}});
+    slices_.push_back({number,
+                       {into(form.origin), into(form.x), into(form.y), into(form.z), form.ring, form.slope, form.tube,
+                        form.rise, false, number, false, true}});
   }
   if (bulges && face.kind != Surface::torus) {
     bulges_.emplace_back(frame_);
@@ -162,10 +162,10 @@ bool ExactGaps::search_whole(const SheetSet& set, const Function& function, Vec3
 }
 
 template <class Function>
-bool ExactGaps::search_plane(const Plane& plane, const Function& function, Vec3 centre, double tolerance,
-                             Nearest& best) const {
+bool ExactGaps::search_plane(const Plane& plane, const Function& function, Vec3 centre, double tolerance, Nearest& best,
+                             double within) const {
   Nearest whole{best.value, {}, -1};
-  if (!least_on_plane(function, into(plane.origin - centre), plane.turned, kReach, tolerance, whole, plane.face))
+  if (!least_on_plane(function, into(plane.origin - centre), plane.turned, within, tolerance, whole, plane.face))
     return false;
   if (whole.face >= 0) take(best, whole.value, centre + out(whole.point), whole.face, centre);
   return true;
@@ -204,8 +204,8 @@ bool ExactGaps::beyond_hollow(Vec3 centre, const ConvexValve& valve) const {
   const auto inside = [&](Vec3 point) {
     const Vec3 q = into(point - centre);
     double dr = 0, dw = 0;
-    return std::ranges::any_of(
-        valve.pieces, [&](const ConvexOutline& piece) { return piece.eval(radius_of(q), q.z, dr, dw) <= 0; });
+    return std::ranges::any_of(valve.pieces,
+                               [&](const ConvexOutline& piece) { return piece.eval(radius_of(q), q.z, dr, dw) <= 0; });
   };
   for (const HollowFace& face : hollows_)
     for (const OutlineCircle& circle : valve.circles) {
@@ -289,8 +289,7 @@ std::optional<Found> ExactGaps::face(Vec3 centre, const ConvexValve& valve, cons
       }
       const ParallelWays ways{piece, plane.turned};
       if (!search(foot.edges, ways, centre, kEdgeSearch, best)) return std::nullopt;
-      if (s.height < 0 && (s.cuts_face || best.value < 0) &&
-          !search_plane(plane, ways, centre, kEdgeSearch, best))
+      if (s.height < 0 && (s.cuts_face || best.value < 0) && !search_plane(plane, ways, centre, kEdgeSearch, best))
         return std::nullopt;
     }
   }
@@ -334,8 +333,8 @@ std::optional<Found> ExactGaps::radial(Vec3 centre, const ValveShape& shape, dou
                                               normal_of,
                                               target_};
   Nearest best{kInfinity, {}, -1};
-  // A sharp rim's path is a cylinder: a face that is hollow toward it is nearest to its ends. That of a rounded one ends
-  // round.
+  // A sharp rim's path is a cylinder: a face that is hollow toward it is nearest to its ends. That of a rounded one
+  // ends round.
   if (shape.profile.edge_radius > 0) {
     if (!search(sides_, from_rim, centre, kEdgeSearch, best)) return std::nullopt;
     return finish(best);
@@ -363,7 +362,8 @@ std::optional<Found> ExactGaps::overlap(Vec3 centre, const ConvexValve& valve, c
     // Within the stem's radius: only a face that the axis passes through has places there, or edges.
     if (std::fabs(plane.turned.z) < kUpright) continue;
     const double down = dot(plane.normal, centre - plane.origin) / plane.turned.z;
-    if (holds(plane.face, centre - down * frame_.z) && !search_plane(plane, depth, centre, kSearch, best))
+    if (holds(plane.face, centre - down * frame_.z) &&
+        !search_plane(plane, depth, centre, kSearch, best, valve.stem_radius))
       return std::nullopt;
   }
   if (!search(everything_, depth, centre, kSearch, best) || best.face < 0) return std::nullopt;

@@ -17,7 +17,7 @@ struct ConvexValve {
   std::vector<ConvexOutline> pieces;  ///< head, stem
   ConvexOutline upright;              ///< upright_hull
   std::vector<OutlineCircle> circles;
-  double stem_radius;                 ///< where the stem leaves the head
+  double stem_radius;  ///< where the stem leaves the head
 };
 
 /// A crown seen along one valve's axis, made ready for many poses.
@@ -85,7 +85,8 @@ class ExactGaps {
   template <class Function>
   bool search_whole(const SheetSet& set, const Function& function, Vec3 centre, double tolerance, Nearest& best) const;
   template <class Function>
-  bool search_plane(const Plane& plane, const Function& function, Vec3 centre, double tolerance, Nearest& best) const;
+  bool search_plane(const Plane& plane, const Function& function, Vec3 centre, double tolerance, Nearest& best,
+                    double within = 1e9) const;
   template <class Function>
   bool search_everything(const Function& function, Vec3 centre, Nearest& best) const;
   std::optional<Found> withdrawal(Vec3 centre, const ConvexValve& valve) const;
@@ -105,11 +106,11 @@ class ExactGaps {
   std::vector<HollowFace> hollows_;
   std::vector<Foot> feet_;
   std::vector<Ball> balls_;
-  std::vector<Side> slices_;      ///< the own pocket's sides
+  std::vector<Side> slices_;                              ///< the own pocket's sides
   std::vector<int> mesh_faces_, mesh_feet_, mesh_sides_;  ///< what only the mesh search knows, of all, feet and sides
-  SheetSet ahead_;                ///< edges, and curved faces that are none of the above
-  SheetSet everything_;           ///< edges and curved faces
-  SheetSet side_edges_, sides_;   ///< of the own pocket's sides: edges; edges and faces
+  SheetSet ahead_;                                        ///< edges, and curved faces that are none of the above
+  SheetSet everything_;                                   ///< edges and curved faces
+  SheetSet side_edges_, sides_;                           ///< of the own pocket's sides: edges; edges and faces
 };
 
 }  // namespace eyebrow::gap

@@ -149,8 +149,8 @@ void HollowFace::add(Nears& nears, const Circle& circle, const OutlineCircle& ou
   nears.at[static_cast<std::size_t>(nears.count++)] = {gap, point + (size() - depth) * normal, point};
 }
 
-/// How far a point of the circle goes down before it leaves the void (a corner's: the convex one that the corner and its
-/// floor enclose). Infinite where it is never within, or leaves it through that floor.
+/// How far a point of the circle goes down before it leaves the void (a corner's: the convex one that the corner and
+/// its floor enclose). Infinite where it is never within, or leaves it through that floor.
 double HollowFace::exit(const Circle& circle, double offset, double turn) const {
   const double c = std::cos(turn), s = std::sin(turn), x = circle.x(c), y = circle.y(s), end = size() - offset;
   if (tube_ == 0) {
@@ -198,8 +198,7 @@ HollowFace::Nears HollowFace::exits(const OutlineCircle& outline, Vec3 middle, d
     return nears;
   }
   std::array<double, kAround> ways;
-  for (std::size_t i = 0; i < kAround; ++i)
-    ways[i] = exit(circle, outline.offset, kStep * static_cast<double>(i));
+  for (std::size_t i = 0; i < kAround; ++i) ways[i] = exit(circle, outline.offset, kStep * static_cast<double>(i));
   for (std::size_t i = 0; i < kAround; ++i) {
     const double here = ways[i], before = ways[(i + kAround - 1) % kAround], after = ways[(i + 1) % kAround];
     if (!(here < INFINITY && here <= before && here < after)) continue;

@@ -10,11 +10,13 @@ namespace eyebrow::gap {
 
 /// Of a convex function that turns with the valve's axis a least lies where the plane meets the plane that holds the
 /// axis and its normal: on a line. There by the tangents from either side, halving where they do not help.
-/// `function` as in SheetSearch, and its `at` holds everywhere; `plane` and `normal`: a point and the unit normal, valve's
-/// axes, origin at the rim-plane centre. What it misses lies no more than the tolerance below; false when it gave up.
+/// `function` as in SheetSearch, and its `at` holds everywhere; `plane` and `normal`: a point and the unit normal,
+/// valve's axes, origin at the rim-plane centre. `within`: only of the disc of that radius about the axis (none where
+/// the plane is parallel to it). What it misses lies no more than the tolerance below; false when it gave up.
 template <class Function>
-bool least_on_plane(const Function& function, Vec3 plane, Vec3 normal, double reach, double tolerance, Nearest& best,
+bool least_on_plane(const Function& function, Vec3 plane, Vec3 normal, double within, double tolerance, Nearest& best,
                     int face) {
+  constexpr double reach = 1e4;  // mm: no engine's part is further from a valve
   constexpr int kMost = 80;
   const double off = dot(normal, plane);
   const Vec3 along{-normal.z * normal.x, -normal.z * normal.y, 1 - normal.z * normal.z};  // the axis within the plane
@@ -31,6 +33,12 @@ bool least_on_plane(const Function& function, Vec3 plane, Vec3 normal, double re
   }
   const Vec3 from = off * normal, e = (1 / share) * along;
   double low = -reach, high = reach, t = 0, least_length = INFINITY;
+  if (within < reach) {
+    if (std::fabs(normal.z) < 1e-9) return true;
+    t = e.z * off / normal.z - dot(from, e);
+    low = t - within / std::fabs(normal.z);
+    high = t + within / std::fabs(normal.z);
+  }
   struct Cut {
     bool known = false;
     double t = 0, value = 0, slope = 0;
@@ -62,8 +70,8 @@ bool least_on_plane(const Function& function, Vec3 plane, Vec3 normal, double re
     }
     double next = 0.5 * (low + high);
     if (left.known && right.known) {
-      const double meet = (right.value - left.value + left.slope * left.t - right.slope * right.t) /
-                          (left.slope - right.slope);
+      const double meet =
+          (right.value - left.value + left.slope * left.t - right.slope * right.t) / (left.slope - right.slope);
       const double bound = left.value + left.slope * (meet - left.t);
       if (bound >= best.value - tolerance) return true;
       // In turn with halving: a tangent from afar may point to where the other one stands.

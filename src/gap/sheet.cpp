@@ -80,13 +80,12 @@ struct Waves {
   double c0 = 0, c1 = 0, s1 = 0, c2 = 0, s2 = 0;
 
   double at(Turn t) const {
-    return c0 + c1 * t.cosine + s1 * t.sine + c2 * (t.cosine * t.cosine - t.sine * t.sine) +
-           2 * s2 * t.cosine * t.sine;
+    return c0 + c1 * t.cosine + s1 * t.sine + c2 * (t.cosine * t.cosine - t.sine * t.sine) + 2 * s2 * t.cosine * t.sine;
   }
   /// Greatest change within `half` of t.
   double swing(Turn t, double half) const {
-    const double slope = -c1 * t.sine + s1 * t.cosine - 4 * c2 * t.cosine * t.sine +
-                         2 * s2 * (t.cosine * t.cosine - t.sine * t.sine);
+    const double slope =
+        -c1 * t.sine + s1 * t.cosine - 4 * c2 * t.cosine * t.sine + 2 * s2 * (t.cosine * t.cosine - t.sine * t.sine);
     return half * (std::fabs(slope) + half * (0.5 * std::hypot(c1, s1) + 2 * std::hypot(c2, s2)));
   }
   /// No value between the turns is less: either wave by itself. `turn`: of the stronger one's least.
@@ -160,8 +159,9 @@ Sheet::Least Sheet::least_about(Vec3 g, double a, Vec3 c) const {
     if (hu == 0 || hv == 0) return 0.0;
     return hu * hv *
            (spread * std::hypot(l * dot(g, f.x) + 2 * m * kx, l * dot(g, f.y) + 2 * m * ky) +
-            2 * m * (2 * widest * spread * std::hypot(0.5 * (xx - yy), xy) +
-                     (spread * highest + widest * climb) * std::hypot(xz, yz)));
+            2 * m *
+                (2 * widest * spread * std::hypot(0.5 * (xx - yy), xy) +
+                 (spread * highest + widest * climb) * std::hypot(xz, yz)));
   };
 
   // r is at least r0 + (Q - Q0) / (2 r0) - (Q - Q0)^2 / (8 r^3) with Q = r^2.
@@ -189,8 +189,7 @@ Sheet::Least Sheet::least_about(Vec3 g, double a, Vec3 c) const {
       to_v = vc.angle + std::asin(std::clamp(at.sine * vc.cosine - at.cosine * vc.sine, -1.0, 1.0));
     } else {
       const Parabola p = rising(1, m);
-      to_v = p.p2 > 0 ? std::clamp(-p.p1 / (2 * p.p2), v[0].angle, v[1].angle)
-                      : (p.p1 > 0 ? v[0].angle : v[1].angle);
+      to_v = p.p2 > 0 ? std::clamp(-p.p1 / (2 * p.p2), v[0].angle, v[1].angle) : (p.p1 > 0 ? v[0].angle : v[1].angle);
       value += p.at(to_v) - p.at(vc.angle);
     }
   }

@@ -11,13 +11,13 @@
 namespace eyebrow::gap {
 
 /// A convex function has a linear one under it at every place where it is known, and what is least of a linear function
-/// over a sheet is known exactly. Where the function is not defined (a line that misses the valve) a half space is known
-/// that holds all places where it may be; Lagrange's way joins the two: the bound with the half space's condition at
-/// the best price.
+/// over a sheet is known exactly. Where the function is not defined (a line that misses the valve) a half space is
+/// known that holds all places where it may be; Lagrange's way joins the two: the bound with the half space's condition
+/// at the best price.
 ///
 /// Function: `double floor(Vec3 q, double spread) const`, a lower bound over a ball; `Way at(Vec3 q, double spread)
-/// const`, its value as a length with a linear bound that holds over the ball, or the half space outside which it is not
-/// defined; `bool counts(Vec3 q, int face, double& value) const`, whether the place may be told, and with what
+/// const`, its value as a length with a linear bound that holds over the ball, or the half space outside which it is
+/// not defined; `bool counts(Vec3 q, int face, double& value) const`, whether the place may be told, and with what
 /// value, which is no less than the length; `bool skips(Vec3 q, const Sheet&) const`: does no place of the sheet count?
 /// Places q: valve's axes, origin at the rim-plane centre.
 template <class Function>
@@ -174,8 +174,9 @@ class SheetSearch {
       }
       if (domain.at(least.point) > 0) {
         low = price;
-        price = high > 0 ? 0.5 * (low + high)
-                         : std::max(2 * price, 0.5 * (norm(objective.slope) + objective.slope_r) / std::max(size, 1e-9));
+        price = high > 0
+                    ? 0.5 * (low + high)
+                    : std::max(2 * price, 0.5 * (norm(objective.slope) + objective.slope_r) / std::max(size, 1e-9));
       } else {
         if (price == 0) return most;
         high = price;

@@ -118,19 +118,27 @@ Target::Target(Crown crown) : crown_(std::move(crown)) {
   if (!crown_.edges.empty() && crown_.error > 0) {
     std::vector<gap::BorderSide> border;
     std::vector<std::vector<std::pair<Vec3, Vec3>>> sides(crown_.faces.size());
+    std::vector<std::size_t> missing(crown_.faces.size());  // sides of the border that no edge has
+    for (int f = 0; f < faces; ++f) missing[f] = rims_[f].pieces.size();
     for (const Edge& edge : crown_.edges) {
       if (edge.faces[0] == edge.faces[1]) continue;  // a seam
       const std::vector<Vec3>& chain = edge.fine.empty() ? edge.points : edge.fine;
       for (int face : edge.faces)
-        if (face >= 0)
+        if (face >= 0) {
           for (std::size_t i = 0; i + 1 < chain.size(); ++i) sides[face].emplace_back(chain[i], chain[i + 1]);
+          missing[face] -= edge.points.size() - 1;
+        }
     }
     for (int f = 0; f < faces; ++f) {
       for (const Piece& side : rims_[f].pieces)
         border.push_back({side.corner[0], side.corner[1], f, normals_[side.triangle]});
       trims_.emplace_back(crown_.faces[f], sides[f]);
     }
-    edges_ = gap::crown_edges(crown_, border);
+    // A face whose border is not all edges is known by its mesh only, and so is the crown.
+    if (std::ranges::all_of(missing, [](std::size_t count) { return count == 0; }))
+      edges_ = gap::crown_edges(crown_, border);
+    else
+      trims_.clear();
   }
   int pockets = 0;
   for (const Face& face : crown_.faces) pockets = std::max(pockets, face.pocket + 1);

@@ -41,13 +41,19 @@ Trim::Trim(const Face& face, const std::vector<std::pair<Vec3, Vec3>>& border)
   std::vector<Side> sides;
   double low = 1e300, high = -1e300, lowest = 1e300, highest = -1e300;
   for (const auto& [from, to] : border) {
-    OnFace a = on_face(face, from), b = on_face(face, to);
-    if (round_) b.s -= 2 * kPi * std::round((b.s - a.s) / (2 * kPi));  // the short way round
-    if (a.s > b.s) std::swap(a, b);
+    const OnFace a = on_face(face, from);
+    OnFace b = on_face(face, to);
     if (face.kind == Surface::torus) b.t -= 2 * kPi * std::round((b.t - a.t) / (2 * kPi));
-    sides.push_back({a.s, a.t, b.s, b.t});
-    low = std::min(low, a.s);
-    high = std::max(high, b.s);
+    const auto enter = [&](double s0, double s1) {
+      sides.push_back(s0 <= s1 ? Side{s0, a.t, s1, b.t} : Side{s1, b.t, s0, a.t});
+    };
+    // The short way round. Past the cut at +-pi a side is entered from both ends: either end stays the very number that
+    // the next side begins with.
+    const double turn = round_ ? -2 * kPi * std::round((b.s - a.s) / (2 * kPi)) : 0;
+    enter(a.s, b.s + turn);
+    if (turn != 0) enter(a.s - turn, b.s);
+    low = std::min({low, a.s, b.s});
+    high = std::max({high, a.s, b.s});
     lowest = std::min({lowest, a.t, b.t});
     highest = std::max({highest, a.t, b.t});
   }
@@ -63,19 +69,16 @@ Trim::Trim(const Face& face, const std::vector<std::pair<Vec3, Vec3>>& border)
   }
   low_ = low;
   width_ = (high - low) / kBins;
-  for (const Side& side : sides)
-    // On a round face a side may reach past the cut at +-pi: it is entered once more a turn away.
-    for (const double shift : {0.0, -2 * kPi, 2 * kPi}) {
-      if (shift != 0 && !round_) continue;
-      const Side moved{side.s0 + shift, side.t0, side.s1 + shift, side.t1};
-      const int from = std::max(0, static_cast<int>(std::floor((moved.s0 - low_) / width_)));
-      const int to = std::min(kBins - 1, static_cast<int>(std::floor((moved.s1 - low_) / width_)));
-      for (int bin = from; bin <= to; ++bin) bins_[static_cast<std::size_t>(bin)].push_back(moved);
-    }
+  for (const Side& side : sides) {
+    const int from = std::max(0, static_cast<int>(std::floor((side.s0 - low_) / width_)));
+    const int to = std::min(kBins - 1, static_cast<int>(std::floor((side.s1 - low_) / width_)));
+    for (int bin = from; bin <= to; ++bin) bins_[static_cast<std::size_t>(bin)].push_back(side);
+  }
 }
 
 bool Trim::inside(double s, double t) const {
-  if (round_) s -= 2 * kPi * std::round(s / (2 * kPi));
+  if (round_ && s >= kPi) s -= 2 * kPi;  // sides end before their last place: at the cut the next one's first counts
+  if (round_ && s < -kPi) s += 2 * kPi;
   const double place = std::floor((s - low_) / width_);
   if (!(place >= 0 && place <= kBins)) return false;
   const auto& bin = bins_[static_cast<std::size_t>(std::min<double>(place, kBins - 1))];

@@ -74,7 +74,7 @@ struct Outline {
 /// The valve made larger by `grow`, as the exact faces see it, and by the mesh's error more, as the mesh does.
 struct Shape {
   Outline mesh;
-  std::optional<Outline> exact;       ///< these two: not for a dished valve, nor where the mesh is all that is known
+  std::optional<Outline> exact;  ///< these two: not for a dished valve, nor where the mesh is all that is known
   std::optional<ConvexValve> convex;
 
   Shape(const Profile& outline, double grow, double error, bool faces_known)
@@ -220,7 +220,8 @@ struct ValveToPiston::Inner {
   }
   Found radial(const Shape& shape, Vec3 centre, const ValveFrame& frame, double reach) const {
     return ask(
-        shape, [&](const ExactGaps& by, const ConvexValve&, const ValveShape& s) { return by.radial(centre, s, reach); },
+        shape,
+        [&](const ExactGaps& by, const ConvexValve&, const ValveShape& s) { return by.radial(centre, s, reach); },
         [&](const ValveShape& s) { return gap::radial(*crown, sides, frame, s, reach); });
   }
   Found closest(Vec3 centre, const ValveFrame& frame) const {

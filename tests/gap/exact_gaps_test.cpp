@@ -67,8 +67,8 @@ struct Outline {
   ValveShape view() const { return {profile, distance, distance}; }
 };
 
-/// The mesh is off the faces by kFine at most: the exact answer lies between the mesh's for a valve that is twice as much
-/// larger and smaller, give or take the same again for the foot.
+/// The mesh is off the faces by kFine at most: the exact answer lies between the mesh's for a valve that is twice as
+/// much larger and smaller, give or take the same again for the foot.
 class Comparison {
  public:
   Comparison(const Pair& pair, double reach, Tallies& tallies)
