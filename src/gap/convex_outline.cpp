@@ -10,6 +10,8 @@ namespace {
 
 constexpr double kStraightOn = 1e-9;  // radians: two elements that go on smoothly
 
+constexpr double kSteepest = 1e3;  // of a tangent
+
 Point2 from_centre(const ProfileElement& e, Point2 p) {
   return {(p.r - e.centre.r) / e.radius, (p.w - e.centre.w) / e.radius};
 }
@@ -94,6 +96,42 @@ double ConvexOutline::eval(double r, double w, double& dr, double& dw) const {
     dw = bw / distance;
   }
   return distance;
+}
+
+ConvexOutline::Level ConvexOutline::lower(double r) const {
+  return level(r, 1);
+}
+
+ConvexOutline::Level ConvexOutline::upper(double r) const {
+  return level(r, -1);
+}
+
+/// The convex side that `sign` w is least on; of two elements that meet at r the one further in.
+ConvexOutline::Level ConvexOutline::level(double r, double sign) const {
+  Level best{INFINITY, 0, INFINITY};
+  const auto take = [&](double w, double slope, double tangent) {
+    if (w < best.w || (w == best.w && slope < best.slope)) best = {w, slope, tangent};
+  };
+  for (const Line& e : lines_) {
+    const double along = r - e.r, span = e.tr * e.length;
+    if (e.tr == 0 || along < std::min(0.0, span) || along > std::max(0.0, span)) continue;
+    const double slope = sign * e.tw / e.tr, w = sign * e.w + slope * along;
+    take(w, slope, w);
+  }
+  for (const Round& e : rounds_) {
+    const double x = r - e.centre.r, square = e.radius * e.radius - x * x;
+    if (square < 0) continue;
+    const double y = -sign * std::sqrt(square);
+    if (e.from.r * y - e.from.w * x < -1e-12 * e.radius || x * e.to.w - y * e.to.r < -1e-12 * e.radius) continue;
+    const double w = sign * (e.centre.w + y), steep = kSteepest / std::hypot(1.0, kSteepest);
+    if (x <= steep * e.radius) {
+      take(w, x / std::fabs(y), w);
+    } else {
+      const double at = sign * e.centre.w - std::sqrt(1 - steep * steep) * e.radius;
+      take(w, kSteepest, at + kSteepest * (x - steep * e.radius));
+    }
+  }
+  return {sign * best.w, sign * best.slope, sign * best.tangent};
 }
 
 Point2 ConvexOutline::support(double a, double b) const {

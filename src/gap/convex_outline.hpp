@@ -26,6 +26,14 @@ class ConvexOutline {
   double eval(double r, double w, double& dr, double& dw) const;
   /// The outline's point with the least a r + b w.
   Point2 support(double a, double b) const;
+  /// Least or greatest w of the metal at radius r, 0 <= r <= reach(), and its derivative by r there: of an arc that
+  /// ends upright, no steeper than a tangent of it that lies below (above) it everywhere.
+  struct Level {
+    double w, slope;
+    double tangent;  ///< w of that tangent at r
+  };
+  Level lower(double r) const;
+  Level upper(double r) const;
   double lowest() const { return lowest_; }
   double reach() const { return reach_; }    ///< greatest r
   double extent() const { return extent_; }  ///< greatest distance of a point from the rim plane's centre
@@ -38,6 +46,8 @@ class ConvexOutline {
     Point2 centre, from, to;  ///< from, to: unit vectors from the centre
     double radius;
   };
+  Level level(double r, double sign) const;
+
   std::vector<Line> lines_;
   std::vector<Round> rounds_;
   std::vector<Point2> corners_;

@@ -31,18 +31,39 @@ struct AxialWays {
   const ConvexOutline& solid;
   double from = 0;
 
-  double floor(Vec3 q, double spread) const { return from + least_way(solid, {q.x, q.y, q.z + from}, kUp, spread); }
+  double floor(Vec3 q, double spread) const {
+    const double r = std::max(0.0, radius_of(q) - spread);
+    if (r > solid.reach() || solid.upper(r).w - (q.z - spread) < from) return kInfinity;
+    return solid.lower(r).w - (q.z + spread);
+  }
   Way at(Vec3 q, double) const {
-    Way way = way_to(solid, {q.x, q.y, q.z + from}, kUp);
-    way.length += from;
-    way.about_axis(q);
+    Way way;
+    const double r = radius_of(q);
+    if (r > solid.reach()) {
+      way.outside_r = 1;
+      way.by = r - solid.reach();
+      return way;
+    }
+    const ConvexOutline::Level top = solid.upper(r);
+    if (top.w - q.z < from) {
+      way.outside = {0, 0, 1};
+      way.outside_r = std::max(0.0, -top.slope);
+      way.by = q.z + from - top.tangent;
+      if (way.by < 0) way.by = 0;
+      return way;
+    }
+    const ConvexOutline::Level low = solid.lower(r);
+    way.met = true;
+    way.length = low.tangent - q.z;
+    way.slope = {0, 0, -1};
+    way.slope_r = std::max(0.0, low.slope);
     return way;
   }
-  bool counts(Vec3, int, double&) const { return true; }
+  bool counts(Vec3 q, int, double& value) const {
+    value = solid.lower(radius_of(q)).w - q.z;
+    return true;
+  }
   bool skips(Vec3, const Sheet&) const { return false; }
-
- private:
-  static constexpr Vec3 kUp{0, 0, 1};
 };
 
 /// The way outward from a ball's surface to one convex solid. Along the rays s = R + way it is at least

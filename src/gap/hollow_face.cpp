@@ -151,8 +151,8 @@ void HollowFace::add(Nears& nears, const Circle& circle, const OutlineCircle& ou
 
 /// How far a point of the circle goes down before it leaves the void (a corner's: the convex one that the corner and
 /// its floor enclose). Infinite where it is never within, or leaves it through that floor.
-double HollowFace::exit(const Circle& circle, double offset, double turn) const {
-  const double c = std::cos(turn), s = std::sin(turn), x = circle.x(c), y = circle.y(s), end = size() - offset;
+double HollowFace::exit(const Circle& circle, double offset, double c, double s) const {
+  const double x = circle.x(c), y = circle.y(s), end = size() - offset;
   if (tube_ == 0) {
     const double square = end * end - y * y;
     return square < 0 ? INFINITY : (x + std::sqrt(square)) / sine_;
@@ -194,17 +194,17 @@ HollowFace::Nears HollowFace::exits(const OutlineCircle& outline, Vec3 middle, d
   };
   if (sine_ < kUpright) {
     const double turn = far > 1e-12 ? std::atan2(circle.dy, circle.dx) : 0;
-    take(turn, exit(circle, outline.offset, turn));
+    take(turn, exit(circle, outline.offset, std::cos(turn), std::sin(turn)));
     return nears;
   }
   std::array<double, kAround> ways;
-  for (std::size_t i = 0; i < kAround; ++i) ways[i] = exit(circle, outline.offset, kStep * static_cast<double>(i));
+  for (std::size_t i = 0; i < kAround; ++i) ways[i] = exit(circle, outline.offset, kPlaces.cosine[i], kPlaces.sine[i]);
   for (std::size_t i = 0; i < kAround; ++i) {
     const double here = ways[i], before = ways[(i + kAround - 1) % kAround], after = ways[(i + 1) % kAround];
     if (!(here < INFINITY && here <= before && here < after)) continue;
     const double turn = kStep * static_cast<double>(i);
-    const auto [at, way] =
-        least_between(turn - kStep, turn + kStep, [&](double t) { return exit(circle, outline.offset, t); });
+    const auto [at, way] = least_between(
+        turn - kStep, turn + kStep, [&](double t) { return exit(circle, outline.offset, std::cos(t), std::sin(t)); });
     take(at, std::min(way, here));
   }
   return nears;

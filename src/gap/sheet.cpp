@@ -27,9 +27,10 @@ Turn least_turn(double a, double b, const std::array<Turn, 2>& between) {
 
 }  // namespace
 
-Sheet::Sheet(const SheetForm& of, Turn u0, Turn u1, Turn v0, Turn v1) : form(&of), u{u0, u1}, v{v0, v1} {
+Sheet::Sheet(const SheetForm& of, Turn u0, Turn u1, Turn v0, Turn v1)
+    : form(&of), u{u0, u1}, v{v0, v1}, middle_u(0.5 * (u0.angle + u1.angle)), middle_v(0.5 * (v0.angle + v1.angle)) {
   const double du = 0.5 * (u1.angle - u0.angle), dv = 0.5 * (v1.angle - v0.angle);
-  centre = at(0.5 * (u0.angle + u1.angle), 0.5 * (v0.angle + v1.angle));
+  centre = at(middle_u, middle_v);
   if (of.flat) {
     radius = std::hypot(du, dv);
     return;
@@ -41,12 +42,11 @@ Sheet::Sheet(const SheetForm& of, Turn u0, Turn u1, Turn v0, Turn v1) : form(&of
   radius = around + along;
 }
 
-Vec3 Sheet::at(double a, double b) const {
-  if (form->flat) return form->origin + a * form->x + b * form->y;
-  const Turn along(b);
-  const double r = rho(*form, along);
-  return form->origin + (r * std::cos(a)) * form->x + (r * std::sin(a)) * form->y +
-         (form->rise * b + form->tube * along.sine) * form->z;
+Vec3 Sheet::at(const Turn& a, const Turn& b) const {
+  if (form->flat) return form->origin + a.angle * form->x + b.angle * form->y;
+  const double r = rho(*form, b);
+  return form->origin + (r * a.cosine) * form->x + (r * a.sine) * form->y +
+         (form->rise * b.angle + form->tube * b.sine) * form->z;
 }
 
 Sheet::Least Sheet::least_along(Vec3 g) const {
@@ -111,7 +111,7 @@ Sheet::Least Sheet::least_about(Vec3 g, double a, Vec3 c) const {
   if (r < 1e-3 || form->flat) return {kNothing, centre};
   const SheetForm& f = *form;
   const double hu = 0.5 * (u[1].angle - u[0].angle), hv = 0.5 * (v[1].angle - v[0].angle);
-  const Turn uc(0.5 * (u[0].angle + u[1].angle)), vc(0.5 * (v[0].angle + v[1].angle));
+  const Turn &uc = middle_u, &vc = middle_v;
   const double xx = dot_xy(f.x, f.x), xy = dot_xy(f.x, f.y), yy = dot_xy(f.y, f.y), xz = dot_xy(f.x, f.z),
                yz = dot_xy(f.y, f.z), zz = dot_xy(f.z, f.z);
   const double kx = dot_xy(from, f.x), ky = dot_xy(from, f.y), kz = dot_xy(from, f.z), kk = dot_xy(from, from);
@@ -180,21 +180,19 @@ Sheet::Least Sheet::least_about(Vec3 g, double a, Vec3 c) const {
   const Waves w = around(1, m);
   Turn turn = uc;
   double value = hu > 0 ? w.least(u, turn) : w.at(uc);
-  double to_v = vc.angle;
+  Turn to = vc;
   if (hv > 0) {
     if (f.tube > 0) {
       const Waves wave = along(1, m);
-      Turn at = vc;
-      value += wave.least(v, at) - wave.at(vc);
-      to_v = vc.angle + std::asin(std::clamp(at.sine * vc.cosine - at.cosine * vc.sine, -1.0, 1.0));
+      value += wave.least(v, to) - wave.at(vc);
     } else {
       const Parabola p = rising(1, m);
-      to_v = p.p2 > 0 ? std::clamp(-p.p1 / (2 * p.p2), v[0].angle, v[1].angle) : (p.p1 > 0 ? v[0].angle : v[1].angle);
-      value += p.at(to_v) - p.at(vc.angle);
+      to.angle =
+          p.p2 > 0 ? std::clamp(-p.p1 / (2 * p.p2), v[0].angle, v[1].angle) : (p.p1 > 0 ? v[0].angle : v[1].angle);
+      value += p.at(to.angle) - p.at(vc.angle);
     }
   }
-  const double to_u = uc.angle + std::asin(std::clamp(turn.sine * uc.cosine - turn.cosine * uc.sine, -1.0, 1.0));
-  return {value - mixed(1, m) + a * (0.5 * r - lacking), at(to_u, to_v) - c};
+  return {value - mixed(1, m) + a * (0.5 * r - lacking), at(turn, to) - c};
 }
 
 bool Sheet::longer_around() const {
@@ -209,13 +207,10 @@ bool Sheet::longer_around() const {
 
 std::array<Sheet, 2> Sheet::halves(bool around) const {
   std::array<Sheet, 2> half;
-  if (around) {
-    const Turn middle(0.5 * (u[0].angle + u[1].angle));
-    half = {Sheet(*form, u[0], middle, v[0], v[1]), Sheet(*form, middle, u[1], v[0], v[1])};
-  } else {
-    const Turn middle(0.5 * (v[0].angle + v[1].angle));
-    half = {Sheet(*form, u[0], u[1], v[0], middle), Sheet(*form, u[0], u[1], middle, v[1])};
-  }
+  if (around)
+    half = {Sheet(*form, u[0], middle_u, v[0], v[1]), Sheet(*form, middle_u, u[1], v[0], v[1])};
+  else
+    half = {Sheet(*form, u[0], u[1], v[0], middle_v), Sheet(*form, u[0], u[1], middle_v, v[1])};
   half[0].whole = half[1].whole = whole;
   return half;
 }

@@ -28,14 +28,15 @@ struct Turn {
 struct Sheet {
   const SheetForm* form = nullptr;
   std::array<Turn, 2> u, v;  ///< turns: of no meaning where a parameter is a length
-  bool whole = true;         ///< all of it belongs to the face
+  Turn middle_u, middle_v;
+  bool whole = true;  ///< all of it belongs to the face
   Vec3 centre;
   double radius = 0;  ///< of a ball about the centre that holds it
 
   Sheet() = default;
   Sheet(const SheetForm& of, Turn u0, Turn u1, Turn v0, Turn v1);
 
-  Vec3 at(double a, double b) const;
+  Vec3 at(const Turn& a, const Turn& b) const;
   /// Least of g . p over the sheet, exact but for rounding, and where it is.
   struct Least {
     double value;

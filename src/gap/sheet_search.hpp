@@ -123,13 +123,12 @@ class SheetSearch {
   bool around(const Sheet& sheet, const Bound& objective) const {
     const SheetForm& form = *sheet.form;
     if (form.edge || form.flat || form.tube > 0 || !objective.known) return sheet.longer_around();
-    const double u = 0.5 * (sheet.u[0].angle + sheet.u[1].angle), v = 0.5 * (sheet.v[0].angle + sheet.v[1].angle);
     double bends[2] = {0, 0};
     for (int side : {0, 1})
       for (int k : {0, 1}) {
-        const Vec3 q = (side == 0 ? sheet.at(sheet.u[static_cast<std::size_t>(k)].angle, v)
-                                  : sheet.at(u, sheet.v[static_cast<std::size_t>(k)].angle)) -
-                       centre_;
+        const auto end = static_cast<std::size_t>(k);
+        const Vec3 q =
+            (side == 0 ? sheet.at(sheet.u[end], sheet.middle_v) : sheet.at(sheet.middle_u, sheet.v[end])) - centre_;
         const Way way = function_.at(q, 0);
         if (!way.met) return sheet.longer_around();
         bends[side] = std::max(bends[side], way.length - objective.at(q));

@@ -17,8 +17,8 @@ struct Slice {
   Vec3 from;  ///< the form's origin
   double w, side;
 
-  bool at(double u, Vec3& place) const {
-    const Vec3 out = std::cos(u) * form.x + std::sin(u) * form.y;
+  bool at(const Turn& u, Vec3& place) const {
+    const Vec3 out = u.cosine * form.x + u.sine * form.y;
     double rho = 0, h = 0;
     if (form.tube > 0) {
       const double size = form.tube * std::hypot(out.z, form.z.z), rest = w - from.z - form.ring * out.z;
@@ -36,11 +36,19 @@ struct Slice {
     place = from + rho * out + h * form.z;
     return true;
   }
-  double radius(double u) const {
+  double radius(const Turn& u) const {
     Vec3 p;
     return at(u, p) ? std::hypot(p.x, p.y) : INFINITY;
   }
 };
+
+struct Places {
+  std::array<Turn, kAround> at;
+  Places() {
+    for (std::size_t i = 0; i < kAround; ++i) at[i] = Turn(kStep * static_cast<double>(i));
+  }
+};
+const Places kPlaces;
 
 }  // namespace
 
@@ -49,7 +57,7 @@ void nearest_on_slice(const SheetForm& form, Vec3 centre, double w, const std::f
     if (form.tube == 0 && side < 0) return;
     const Slice slice{form, form.origin - centre, w, side};
     std::array<double, kAround> radius;
-    for (std::size_t i = 0; i < kAround; ++i) radius[i] = slice.radius(kStep * static_cast<double>(i));
+    for (std::size_t i = 0; i < kAround; ++i) radius[i] = slice.radius(kPlaces.at[i]);
     for (std::size_t i = 0; i < kAround; ++i) {
       const double here = radius[i], before = radius[(i + kAround - 1) % kAround], after = radius[(i + 1) % kAround];
       if (!(here < INFINITY && here <= before && here <= after)) continue;
@@ -57,8 +65,9 @@ void nearest_on_slice(const SheetForm& form, Vec3 centre, double w, const std::f
       Vec3 place;
       // Around the axis all places may be equal: then the sample is as good as any.
       const bool level = after - here < 1e-12 && before - here < 1e-12;
-      const double u =
-          level ? turn : least_between(turn - kStep, turn + kStep, [&](double t) { return slice.radius(t); }).first;
+      const Turn u(level ? turn : least_between(turn - kStep, turn + kStep, [&](double t) {
+                                    return slice.radius(Turn(t));
+                                  }).first);
       if (slice.at(u, place)) take(place);
     }
   }

@@ -33,16 +33,6 @@ double well_before(const ConvexOutline& solid, Vec3 start, double spread) {
 
 }  // namespace
 
-void Way::about_axis(Vec3 start) {
-  const double r = radius_of(start);
-  const auto turn = [&](Vec3& v, double& along) {
-    along = r > 0 ? std::max(0.0, (v.x * start.x + v.y * start.y) / r) : 0;
-    v = {0, 0, v.z};
-  };
-  turn(slope, slope_r);
-  turn(outside, outside_r);
-}
-
 Way way_to(const ConvexOutline& solid, Vec3 start, Vec3 n) {
   Way way;
   double t = 0;

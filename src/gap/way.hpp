@@ -13,9 +13,6 @@ struct Way {
   /// Of a function of (r, w) that does not fall with r: to the two products above come these times the rise of r. It
   /// takes no linear function around the axis to bound it.
   double slope_r = 0, outside_r = 0;
-
-  /// The same, said in r and w, of a way along the axis from a place that is (x, y) off it.
-  void about_axis(Vec3 start);
 };
 
 /// From `start` along the unit vector `n`; what ends behind the start does not count. Newton's method on a convex
