@@ -28,6 +28,7 @@ ClearClosest::ClearClosest(const Target& target, const Profile& profile, Vec3 up
     : target_(target), frame_(frame_about({}, up)) {
   const Profile whole = filled_outline(profile);
   filled_ = hollow_below(profile);
+  brink_ = brink_places(profile);
   pieces_ = convex_pieces(whole);
   circles_ = outline_circles(whole);
   const Vec3 z = into({0, 0, 1});
@@ -53,7 +54,7 @@ void ClearClosest::add_face(int index) {
   const bool outward =
       face.kind != Surface::free_form && dot(off_surface_gradient(face, at), target_.normal(triangle)) > 0;
   if (face.kind == Surface::plane) {
-    Plane plane{index, outward ? face.frame.z : -face.frame.z, at, {}, {}};
+    Plane plane{index, outward ? face.frame.z : -face.frame.z, at, {}, {}, {}};
     const Vec3 n = into(plane.normal);
     const double side = std::hypot(n.x, n.y);
     const bool level = side < kUpright;  // with the rim plane: the middle of what is nearest
@@ -63,6 +64,8 @@ void ClearClosest::add_face(int index) {
         const Vec3 p = level ? Vec3{0, 0, q.w} : Vec3{-sign * q.r * n.x / side, -sign * q.r * n.y / side, q.w};
         (sign > 0 ? plane.lowest : plane.highest).push_back(out(p));
       }
+    if (level && n.z > 0)
+      for (const Vec3& p : brink_) plane.brink.push_back(out(p));
     planes_.push_back(std::move(plane));
   } else if (face.kind == Surface::sphere && outward) {
     balls_.push_back({index, face.frame.origin, face.radius});
@@ -112,7 +115,14 @@ struct ClearClosest::Query {
     if (height >= best.value) return;
     if (height >= 0) {
       const Vec3 foot = centre + low - height * plane.normal;
-      if (on(plane.face, foot)) take(height, foot, plane.face);
+      if (piece > 0 || plane.brink.empty()) {
+        if (on(plane.face, foot)) take(height, foot, plane.face);
+        return;
+      }
+      for (const Vec3& brink : plane.brink) {
+        const Vec3 under = centre + brink - height * plane.normal;
+        if (on(plane.face, under)) return take(height, under, plane.face);
+      }
       return;
     }
     // The plane cuts the piece. If the cut does not cross the face's edges it lies on the face whole or not at all.

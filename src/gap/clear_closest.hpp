@@ -32,6 +32,7 @@ class ClearClosest {
     int face;
     Vec3 normal, origin;
     std::vector<Vec3> lowest, highest;  ///< of each convex piece, seen along the normal; crown's frame, from the centre
+    std::vector<Vec3> brink;  ///< as near as `lowest` of the head: places around a dish that faces the plane level
   };
   struct Ball {
     int face;
@@ -63,6 +64,7 @@ class ClearClosest {
   std::vector<Extent> extents_;
   double top_ = 0;  ///< the crown's greatest z
   bool filled_ = false;
+  std::vector<Vec3> brink_;  ///< of a dish
   std::vector<Plane> planes_;
   std::vector<HollowFace> hollows_;
   std::vector<Ball> balls_;

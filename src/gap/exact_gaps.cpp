@@ -5,6 +5,8 @@
 
 #include "exact_functions.hpp"
 #include "line_search.hpp"
+#include "outline.hpp"
+#include "ray.hpp"
 #include "shade.hpp"
 #include "sheet_search.hpp"
 #include "slice.hpp"
@@ -21,6 +23,15 @@ double stem_radius_of(const Profile& profile) {
   return r;
 }
 
+/// Does the way from a foot end at the valve, or at what fills its dish? A dish's brink may be met a hair further out.
+bool meets_metal(const ValveShape& shape, Vec3 foot, Vec3 n, double length) {
+  if (length < 0) return false;
+  const double r = radius_of(foot), share = r > 0 ? kBrink / r : 0;
+  const Vec3 beside{foot.x + share * foot.x, foot.y + share * foot.y, foot.z};
+  return first_meeting(shape.distance, foot, n).at <= length + kEdgeSearch ||
+         first_meeting(shape.distance, beside, n).at <= length + kEdgeSearch;
+}
+
 Found found_of(const Nearest& best, double tolerance) {
   Found found;
   if (best.face < 0) return found;
@@ -34,10 +45,12 @@ Found found_of(const Nearest& best, double tolerance) {
 }  // namespace
 
 ConvexValve::ConvexValve(const Profile& profile)
-    : pieces(convex_pieces(profile)),
-      upright(upright_hull(profile)),
-      circles(outline_circles(profile)),
-      stem_radius(stem_radius_of(profile)) {}
+    : pieces(convex_pieces(filled_outline(profile))),
+      upright(upright_hull(filled_outline(profile))),
+      circles(outline_circles(filled_outline(profile))),
+      stem_radius(stem_radius_of(profile)),
+      filled(hollow_below(profile)),
+      brink(brink_places(profile)) {}
 
 ExactGaps::ExactGaps(const Target& target, Vec3 up, const std::vector<int>& all, const std::vector<int>& feet,
                      const std::vector<int>& sides)
@@ -178,7 +191,8 @@ bool ExactGaps::search_everything(const Function& function, Vec3 centre, Nearest
   return search(everything_, function, centre, kSearch, best);
 }
 
-ExactGaps::Support ExactGaps::support(const Plane& plane, const ConvexOutline& solid, Vec3 centre, Vec3 along) const {
+ExactGaps::Support ExactGaps::support(const Plane& plane, const ConvexValve& valve, const ConvexOutline& solid,
+                                      Vec3 centre, Vec3 along) const {
   const Vec3 n = plane.turned;
   const double side = std::hypot(n.x, n.y);
   const bool level = side < kUpright;
@@ -190,7 +204,16 @@ ExactGaps::Support ExactGaps::support(const Plane& plane, const ConvexOutline& s
   const Vec3 low = extreme(1);
   Support result{off + dot(n, low), {}, false};
   result.foot = centre + out(low - (result.height / dot(n, along)) * along);
-  if (result.height >= 0) return result;
+  if (result.height >= 0) {
+    if (!level || n.z < 0 || &solid != &valve.pieces.front()) return result;
+    for (const Vec3& place : valve.brink) {
+      const Vec3 foot = centre + out(place - (result.height / dot(n, along)) * along);
+      if (!holds(plane.face, foot)) continue;
+      result.foot = foot;
+      break;
+    }
+    return result;
+  }
   const Vec3 high = extreme(-1);
   const double above = off + dot(n, high);
   if (above <= 0) return result;
@@ -229,7 +252,7 @@ std::optional<Found> ExactGaps::travel(Vec3 centre, const ConvexValve& valve, co
   bool overlap = false;
   for (const Plane& plane : planes_) {
     if (plane.turned.z <= kUpright) continue;
-    const Support s = support(plane, head, centre, kAlong);
+    const Support s = support(plane, valve, head, centre, kAlong);
     overlap |= s.cuts_face;
     if (s.height >= 0) take(best, s.height / plane.turned.z, s.foot, plane.face, centre);
   }
@@ -250,6 +273,11 @@ std::optional<Found> ExactGaps::travel(Vec3 centre, const ConvexValve& valve, co
   for (const SheetSet& bulge : bulges_)
     if (!search_whole(bulge, ways, centre, kEdgeSearch, best)) return std::nullopt;
   if (best.value >= 0) {
+    // Is it the valve that is met there, or what fills its dish?
+    if (valve.filled && best.face >= 0 &&
+        !(shape.distance.lowest(std::min(radius_of(best.point), shape.profile.rim_radius)) - best.point.z <=
+          best.value + kEdgeSearch))
+      return std::nullopt;
     if (mesh_faces_.empty()) return found_of(best, kEdgeSearch);
     const Found on_mesh = gap::travel(target_, mesh_faces_, ValveFrame(centre, frame_.z), shape);
     if (on_mesh.value < 0) return std::nullopt;
@@ -261,7 +289,7 @@ std::optional<Found> ExactGaps::travel(Vec3 centre, const ConvexValve& valve, co
 
 /// Out of all that the valve has reached, then out of what that runs into, and so on. No face: nothing was reached.
 std::optional<Found> ExactGaps::withdrawal(Vec3 centre, const ConvexValve& valve) const {
-  if (!mesh_faces_.empty()) return std::nullopt;
+  if (!mesh_faces_.empty() || valve.filled) return std::nullopt;
   double from = 0;
   Nearest best{0, {}, -1};
   for (int i = 0; i < kChain; ++i) {
@@ -281,7 +309,7 @@ std::optional<Found> ExactGaps::face(Vec3 centre, const ConvexValve& valve, cons
   for (const Foot& foot : feet_) {
     const Plane& plane = planes_[static_cast<std::size_t>(foot.plane)];
     for (const ConvexOutline& piece : valve.pieces) {
-      const Support s = support(plane, piece, centre, plane.turned);
+      const Support s = support(plane, valve, piece, centre, plane.turned);
       if (s.height >= best.value) continue;
       if (s.height >= 0 && holds(plane.face, s.foot)) {
         best = {s.height, into(s.foot - centre), plane.face};
@@ -312,6 +340,7 @@ std::optional<Found> ExactGaps::face(Vec3 centre, const ConvexValve& valve, cons
   const ValveFrame frame(centre, frame_.z);
   if (best.face >= 0) {
     const Vec3 n = into(normal(best.face, centre + out(best.point)));
+    if (valve.filled && !meets_metal(shape, best.point, n, best.value)) return std::nullopt;
     if (shade(target_, all_, frame, best.point, n, best.value)) return std::nullopt;
   }
   const Found found = found_of(best, kEdgeSearch);

@@ -11,13 +11,16 @@
 
 namespace eyebrow::gap {
 
-/// A valve as convex solids, for one outline (as it is, or made a little larger or smaller). Not for a dished valve.
+/// A valve as convex solids, for one outline (as it is, or made a little larger or smaller); what is hollow below is
+/// filled in.
 struct ConvexValve {
   explicit ConvexValve(const Profile& profile);
   std::vector<ConvexOutline> pieces;  ///< head, stem
   ConvexOutline upright;              ///< upright_hull
   std::vector<OutlineCircle> circles;
-  double stem_radius;  ///< where the stem leaves the head
+  double stem_radius;       ///< where the stem leaves the head
+  bool filled;              ///< is something filled in?
+  std::vector<Vec3> brink;  ///< brink_places
 };
 
 /// A crown seen along one valve's axis, made ready for many poses.
@@ -77,7 +80,8 @@ class ExactGaps {
   void add_face(int index, bool foot, bool side);
   void add_edges();
   SheetSet edges_of(int face) const;
-  Support support(const Plane& plane, const ConvexOutline& solid, Vec3 centre, Vec3 along) const;
+  Support support(const Plane& plane, const ConvexValve& valve, const ConvexOutline& solid, Vec3 centre,
+                  Vec3 along) const;
   bool beyond_hollow(Vec3 centre, const ConvexValve& valve) const;
   template <class Function>
   bool search(const SheetSet& set, const Function& function, Vec3 centre, double tolerance, Nearest& best) const;

@@ -56,6 +56,18 @@ bool hollow_below(const Profile& profile) {
   return face.radius > 0 && (!face.bulges || profile.elements[1].part == ValvePart::rim_edge);
 }
 
+std::vector<Vec3> brink_places(const Profile& profile) {
+  constexpr int kAround = 16;
+  const ProfileElement& face = profile.elements.front();
+  std::vector<Vec3> places;
+  if (!(face.radius > 0) || face.bulges) return places;
+  for (int i = 0; i < kAround; ++i) {
+    const double turn = 2 * kPi * i / kAround;
+    places.push_back({face.to.r * std::cos(turn), face.to.r * std::sin(turn), face.to.w});
+  }
+  return places;
+}
+
 Profile filled_outline(Profile profile) {
   if (!hollow_below(profile)) return profile;
   auto& elements = profile.elements;

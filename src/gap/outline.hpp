@@ -1,6 +1,9 @@
 // A valve's outline: its directions; made larger or smaller; filled in.
 #pragma once
+#include <vector>
+
 #include "eyebrow/profile.hpp"
+#include "eyebrow/vec.hpp"
 
 namespace eyebrow::gap {
 
@@ -18,5 +21,8 @@ bool hollow_below(const Profile& profile);
 /// The outline with a dish filled in flat, or that notch by the straight line that touches both arcs: convex from
 /// below.
 Profile filled_outline(Profile profile);
+
+/// Places around the brink of a dish, in the valve's axes: what a level plane meets first; none where there is no dish.
+std::vector<Vec3> brink_places(const Profile& profile);
 
 }  // namespace eyebrow::gap

@@ -79,7 +79,7 @@ struct Shape {
 
   Shape(const Profile& outline, double grow, double error, bool faces_known)
       : mesh(gap::offset_outline(outline, grow + std::copysign(error, grow))) {
-    if (!faces_known || mesh.filled) return;
+    if (!faces_known) return;
     exact.emplace(gap::offset_outline(outline, grow));
     convex.emplace(exact->profile);
   }

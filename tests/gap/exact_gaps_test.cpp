@@ -20,12 +20,23 @@ namespace {
 using namespace random_parts;
 
 constexpr double kFine = 0.0005;
-/// Valves without a hollow below: those the mesh answers.
-constexpr int kKinds[] = {0, 1, 2};
+/// Kinds of valve, the dished ones last: over the mesh they cost a hundred times as much.
+constexpr int kKinds[] = {0, 1, 2, 4, 3, 5};
+
+/// One outline with what the mesh searches need.
+struct Outline {
+  Profile profile;
+  ProfileDistance distance;
+  std::optional<ProfileDistance> filled;
+  explicit Outline(const Profile& of, double grow) : profile(offset_outline(of, grow)), distance(profile) {
+    if (hollow_below(profile)) filled.emplace(filled_outline(profile));
+  }
+  ValveShape view() const { return {profile, distance, filled ? *filled : distance}; }
+};
 
 struct Pair {
   explicit Pair(const Scene& scene)
-      : target(scene.crown), profile(scene.profile), distance(profile), valve(profile), up(scene.place.up) {
+      : target(scene.crown), outline(scene.profile, 0), valve(scene.profile), up(scene.place.up) {
     all.resize(scene.crown.faces.size());
     std::iota(all.begin(), all.end(), 0);
     for (int i : all) {
@@ -39,14 +50,13 @@ struct Pair {
     }
     exact.emplace(target, up, all, feet, sides);
   }
-  ValveShape shape() const { return {profile, distance, distance}; }
+  ValveShape shape() const { return outline.view(); }
   const char* face_of(const Found& f) const {
     const int face = f.face >= 0 ? f.face : f.triangle >= 0 ? target.crown().triangles[f.triangle].face : -1;
     return face < 0 ? "nothing" : target.crown().faces[static_cast<std::size_t>(face)].name.c_str();
   }
   Target target;
-  Profile profile;
-  ProfileDistance distance;
+  Outline outline;
   ConvexValve valve;
   Vec3 up;
   std::vector<int> all, feet, sides;
@@ -59,20 +69,16 @@ struct Tally {
 using Tallies = std::array<Tally, 4>;
 const char* const kNames[] = {"travel", "face", "radial", "overlap"};
 
-/// One outline for the mesh searches.
-struct Outline {
-  Profile profile;
-  ProfileDistance distance;
-  explicit Outline(const Profile& of, double grow) : profile(offset_outline(of, grow)), distance(profile) {}
-  ValveShape view() const { return {profile, distance, distance}; }
-};
-
 /// The mesh is off the faces by kFine at most: the exact answer lies between the mesh's for a valve that is twice as
 /// much larger and smaller, give or take the same again for the foot.
 class Comparison {
  public:
   Comparison(const Pair& pair, double reach, Tallies& tallies)
-      : pair_(pair), reach_(reach), tallies_(tallies), near_(pair.profile, 2 * kFine), far_(pair.profile, -2 * kFine) {}
+      : pair_(pair),
+        reach_(reach),
+        tallies_(tallies),
+        near_(pair.outline.profile, 2 * kFine),
+        far_(pair.outline.profile, -2 * kFine) {}
 
   void pose(Vec3 centre) {
     const ValveFrame frame(centre, pair_.up);
@@ -143,7 +149,7 @@ TEST(ExactGaps, AgreeWithTheMeshOnEveryKindOfCrown) {
     if (only && std::atoi(only) != i) continue;
     Dice dice(static_cast<unsigned long long>(20261127 + i));
     int refused = 0;
-    const Scene scene = crown_scene(dice, i % 5, kKinds[(i / 5) % 3], kFine, refused, false);
+    const Scene scene = crown_scene(dice, i % 5, kKinds[(i / 5) % 6], kFine, refused, false);
     SCOPED_TRACE("geometry " + std::to_string(i) + ", " + scene.kind + ", " + scene.valve);
     compare(scene, dice, poses, tallies[scene.kind]);
   }
