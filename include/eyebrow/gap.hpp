@@ -71,7 +71,10 @@ class ValveToPiston {
   /// What the asked kinds of gap cannot fall below at any relative displacement of up to `ball` mm from the pose, as
   /// `low`; value and points are not told. No gap of a kind anywhere in that ball: its status. `request.bounds` and the
   /// entry are not looked at.
-  PoseGaps least_within(const Pose& pose, const GapRequest& request, double ball) const;
+  /// To the ball may be added, of any size, what the valve moves square to its axis (`sideways`) and along it away from
+  /// the piston (`up`): a least along a floor or a wall is then not bounded by the way travelled past it.
+  PoseGaps least_within(const Pose& pose, const GapRequest& request, double ball, double sideways = 0,
+                        double up = 0) const;
   const Profile& profile() const;
   const Crown& crown() const;
   /// Rim-plane centre in the piston frame.

@@ -77,4 +77,42 @@ Profile filled_outline(Profile profile) {
   return profile;
 }
 
+Profile widened_outline(const Profile& profile, double sideways, double up) {
+  Profile result = profile;
+  if (profile.elements.front().radius > 0 && !profile.elements.front().bulges) result = filled_outline(profile);
+  if (sideways == 0 && up == 0) return result;
+  // Of a disc that slides every slice square to the axis grows by `sideways`, so all that looks away from the axis
+  // moves out by it; what bounds the metal from above moves up. Below the margin's foot is `lower`.
+  auto& elements = result.elements;
+  std::size_t margin = 0;
+  while (elements[margin].part != ValvePart::margin) ++margin;
+  for (std::size_t i = 0; i < elements.size(); ++i) {
+    ProfileElement& e = elements[i];
+    const double rise_from = i > margin ? up : 0, rise_to = i >= margin ? up : 0;
+    e.from = {i == 0 ? 0 : e.from.r + sideways, e.from.w + rise_from};
+    e.to = {i + 1 == elements.size() ? 0 : e.to.r + sideways, e.to.w + rise_to};
+    e.centre = {e.centre.r + sideways, e.centre.w + rise_to};
+  }
+  ProfileElement& face = elements.front();
+  if (face.radius > 0 && sideways > 0) {
+    // The dome slid out is flat about the axis, then its own arc. The arc from the axis to the same rim with the dome's
+    // height lies at most its steepest slope times `sideways` above that.
+    const double height = face.to.w - face.from.w, half = face.to.r;
+    face.radius = (half * half + height * height) / (2 * height);
+    face.centre = {0, face.from.w + face.radius};
+    const double down = sideways * half / (face.radius - height);
+    for (std::size_t i = 0; i < margin; ++i) {
+      elements[i].from.w -= down;
+      elements[i].to.w -= down;
+      elements[i].centre.w -= down;
+    }
+    elements[margin].from.w -= down;
+    result.lowest -= down;
+  }
+  result.rim_radius += sideways;
+  result.margin += up;
+  result.top += up;
+  return result;
+}
+
 }  // namespace eyebrow::gap

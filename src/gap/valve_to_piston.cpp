@@ -230,17 +230,22 @@ PoseGaps ValveToPiston::gaps(const Pose& pose, const GapRequest& request) const 
   return result;
 }
 
-PoseGaps ValveToPiston::least_within(const Pose& pose, const GapRequest& request, double ball) const {
+PoseGaps ValveToPiston::least_within(const Pose& pose, const GapRequest& request, double ball, double sideways,
+                                     double up) const {
   const Inner& in = *inner_;
   const Vec3 centre = rim_centre(pose);
   const ValveFrame frame(centre, in.place.up);
   PoseGaps result;
   if (request.closest) {  // 1-Lipschitz
     result.closest = gaps(pose, {false, false, false, true, false, 0}).closest;
-    result.closest.low += kPoseBall - ball;  // its own interval holds over a ball already
+    result.closest.low += kPoseBall - ball - sideways - up;  // its own interval holds over a ball already
   }
   if (!request.travel && !request.face && !request.radial) return result;
-  const Shape grown(gap::offset_outline(in.plain.profile, ball + in.crown->crown().error));
+  // A widened outline has a dish filled in; where a short way is all there is to add, a ball is tighter.
+  const bool as_ball = sideways + up <= gap::kShortWay && gap::hollow_below(in.plain.profile);
+  if (as_ball) ball += sideways + up;
+  const Profile outline = gap::offset_outline(in.plain.profile, ball + in.crown->crown().error);
+  const Shape grown(as_ball || sideways + up == 0 ? outline : gap::widened_outline(outline, sideways, up));
   const ValveShape valve = grown.view();
   const auto tell = [](Gap& gap, const Found& found, GapStatus none) {
     gap.status = found.triangle >= 0 ? GapStatus::measured : none;
@@ -249,7 +254,8 @@ PoseGaps ValveToPiston::least_within(const Pose& pose, const GapRequest& request
   if (request.travel) tell(result.travel, gap::travel(*in.crown, in.all, frame, valve), GapStatus::no_meeting);
   if (request.face) tell(result.face, gap::face_gap(*in.crown, in.feet, in.all, frame, valve), GapStatus::no_meeting);
   if (request.radial)
-    tell(result.radial, gap::radial(*in.crown, in.sides, frame, valve, request.reach), GapStatus::not_in_reach);
+    tell(result.radial, gap::radial(*in.crown, in.sides, frame, valve, request.reach, ball + sideways),
+         GapStatus::not_in_reach);
   return result;
 }
 

@@ -48,23 +48,23 @@ std::vector<ValvePair> valve_pairs(const Setup& setup) {
 PairResult pair_result(const Setup& setup, const ValvePair& pair) {
   const int first = pair.first(), second = pair.second();
   const Motion& motion = setup.motion;
-  const CyclePath path{[&](double crank) {
-                         const double a = motion.lift(first, crank), b = motion.lift(second, crank);
-                         return a == 0 && b == 0 ? pair.closed().value : pair.gap(a, b, false).value;
-                       },
-                       [&](double crank) {
-                         return motion.lift(second, crank) * setup.valves[second].place.up -
-                                motion.lift(first, crank) * setup.valves[first].place.up;
-                       },
-                       true, kCoarseTolerance};
-  std::vector<CyclePoint> points;
-  for (double crank : cycle_grid(kCoarseStep)) points.push_back({crank, path.value(crank)});
-  const Least least = least_over_cycle(path, std::move(points));
+  const auto at = [&](double crank) {
+    const double a = motion.lift(first, crank), b = motion.lift(second, crank);
+    return a == 0 && b == 0 ? pair.closed() : pair.gap(a, b, true);
+  };
+  const Least least = least_over_cycle(
+      {[&](double crank) { return at(crank).value; }, [&](double crank) { return at(crank).low; },
+       [&](const Stretch& stretch, double) {
+         return distance_bound(stretch.at_from, stretch.at_to,
+                               pair_route(setup, first, second, stretch.from, stretch.to));
+       },
+       true, kCoarseTolerance});
 
   Minimum minimum = minimum_at(setup, least);
   minimum.lift = motion.lift(first, least.crank);
   minimum.lift2 = motion.lift(second, least.crank);
-  minimum.gap = pair.gap(minimum.lift, minimum.lift2, true);
+  minimum.gap = at(least.crank);
+  set_proven(minimum, least);
   describe(minimum, GapKind::closest,
            {{},
             setup.parts.profiles[first],
