@@ -12,10 +12,6 @@ inline constexpr double kSearch = 1e-4;
 /// Cells a search may open before it stops and widens its interval. Ties of a rim with a coaxial wall open some 10^4.
 inline constexpr long kBudget = 400000;
 
-/// A dished valve moved by no more than this is grown all round by it. Offsetting is right to the order of the square of
-/// this over the outline's radii: 1e-5 mm.
-inline constexpr double kShortWay = 0.01;
-
 /// Ray marching ends this near the valve's surface: far below the pose ball, far above rounding at 1e3 mm.
 inline constexpr double kTouch = 1e-9;
 

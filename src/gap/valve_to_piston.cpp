@@ -241,11 +241,8 @@ PoseGaps ValveToPiston::least_within(const Pose& pose, const GapRequest& request
     result.closest.low += kPoseBall - ball - sideways - up;  // its own interval holds over a ball already
   }
   if (!request.travel && !request.face && !request.radial) return result;
-  // A widened outline has a dish filled in; where a short way is all there is to add, a ball is tighter.
-  const bool as_ball = sideways + up <= gap::kShortWay && gap::hollow_below(in.plain.profile);
-  if (as_ball) ball += sideways + up;
   const Profile outline = gap::offset_outline(in.plain.profile, ball + in.crown->crown().error);
-  const Shape grown(as_ball || sideways + up == 0 ? outline : gap::widened_outline(outline, sideways, up));
+  const Shape grown(sideways + up == 0 ? outline : gap::widened_outline(outline, sideways, up));
   const ValveShape valve = grown.view();
   const auto tell = [](Gap& gap, const Found& found, GapStatus none) {
     gap.status = found.triangle >= 0 ? GapStatus::measured : none;

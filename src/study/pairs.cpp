@@ -7,8 +7,8 @@
 namespace eyebrow::study {
 namespace {
 
-/// As fine as the crown's own mesh (build_parts).
-constexpr double kDeflection = 0.0005;
+/// The surface's error is twice this: it leaves room for the pose and the search in 2 um.
+constexpr double kDeflection = 0.0001;
 
 Vec3 into(const Frame& frame, Vec3 way) {
   return {dot(way, frame.x), dot(way, frame.y), dot(way, frame.z)};

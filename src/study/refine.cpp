@@ -90,8 +90,8 @@ double plain(const CycleGap& gap, double crank) {
   return std::isnan(value) ? INFINITY : value;
 }
 
-bool jumps(double a, double b) {
-  return a != b && !(std::fabs(a - b) <= kWideInterval);
+bool jumps(double a, double b, double size = kWideInterval) {
+  return a != b && !(std::fabs(a - b) <= size);
 }
 
 /// Moves to where the gap is least, the bounds having told where about that is.
@@ -107,35 +107,41 @@ void narrow(const CycleGap& gap, Least& least) {
     }
 }
 
-/// A jump near the least: found to rounding, with the values on both its sides.
-void locate_jump(const CycleGap& gap, Least& least) {
-  const double before = std::max(gap.from, least.crank - kBesideAngle);
-  const double after = std::min(gap.to, least.crank + kBesideAngle);
-  double a = before, b = least.crank, at_a = plain(gap, a), at_b = plain(gap, b);
-  if (!jumps(at_a, at_b)) {
-    a = b;
-    at_a = at_b;
-    b = after;
-    at_b = plain(gap, b);
-  }
-  if (!jumps(at_a, at_b)) {
-    // The path passes a graze without crossing it.
-    least.before = plain(gap, before);
-    least.after = plain(gap, after);
-    return;
-  }
-  least.jump = true;
+/// Bisects to a jump between two angles, if there is one, and takes it if its lower side is lower than the least known.
+void close_in(const CycleGap& gap, double a, double b, double size, Least& least) {
+  double at_a = plain(gap, a), at_b = plain(gap, b);
   while (b - a > kJumpAngle) {
+    if (!jumps(at_a, at_b, size)) return;
     const double middle = 0.5 * (a + b), at = plain(gap, middle);
     // Keep the side with the greater step.
     const bool first = std::isinf(at) ? !std::isinf(at_a) : std::isinf(at_a) || std::fabs(at - at_a) > std::fabs(at_b - at);
     (first ? b : a) = middle;
     (first ? at_b : at_a) = at;
   }
+  const bool known = !std::isnan(least.before);
+  if (!jumps(at_a, at_b, size) || (known && std::min(at_a, at_b) >= std::min(least.before, least.after))) return;
   least.before = at_a;
   least.after = at_b;
   least.crank = at_a < at_b ? a : b;
   least.value = std::min(at_a, at_b);
+}
+
+/// A jump at or near the least, whose lower value is about `low`: found to rounding, with the values on both its sides.
+/// The path may run along it, within half a micrometre, before it crosses; where it never does, the values on either
+/// side are both the higher one.
+void locate_jump(const CycleGap& gap, Least& least, double low) {
+  const double apart = 0.5 * (least.value - low);
+  const double size = apart < INFINITY ? std::max(kWideInterval, apart) : kWideInterval;
+  const double at = least.crank;
+  for (double way = kBesideAngle; way <= kJumpReach; way *= 2) {
+    close_in(gap, std::max(gap.from, at - way), at, size, least);
+    close_in(gap, at, std::min(gap.to, at + way), size, least);
+    // A least that is on the lower side itself needs no more.
+    if (apart <= kWideInterval && !std::isnan(least.before)) return;
+  }
+  if (!std::isnan(least.before)) return;
+  least.before = plain(gap, std::max(gap.from, at - kBesideAngle));
+  least.after = plain(gap, std::min(gap.to, at + kBesideAngle));
 }
 
 /// Where the gap leaves the band, walking from an angle within it.
@@ -211,7 +217,7 @@ Least least_over_cycle(const CycleGap& gap) {
   const double beside[] = {plain(gap, std::max(gap.from, least.crank - kBesideAngle)),
                            plain(gap, std::min(gap.to, least.crank + kBesideAngle))};
   if (jumps(least.value, search.best.low) || jumps(least.value, beside[0]) || jumps(least.value, beside[1]))
-    locate_jump(gap, least);
+    locate_jump(gap, least, search.best.low);
   least.span_from = span_end(gap, least.crank, gap.from, least.value + kSpanBand);
   least.span_to = span_end(gap, least.crank, gap.to, least.value + kSpanBand);
   least.value = nan_for_none(least.value);

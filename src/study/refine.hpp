@@ -32,8 +32,8 @@ struct Least {
   double value = NAN;   ///< at `crank`
   double proven = NAN;  ///< `low` does not fall below this anywhere
   double span_from = 0, span_to = 0;  ///< within kSpanBand of the least, without a break
-  bool jump = false;                  ///< the gap jumps at `crank`, which is on the lower side
-  double before = NAN, after = NAN;   ///< there: the gap on either side; NaN = none
+  /// Where the gap jumps: `crank` is on the lower side, and this is the gap on either side of it. NaN = none there.
+  double before = NAN, after = NAN;
 };
 
 /// Crank angles -2 pi ... 2 pi: the multiples of `step`, and both ends.

@@ -30,8 +30,10 @@ inline constexpr double kWidestQuery = 3.0;
 /// square degree, so that the tolerance leaves it open by a degree.
 inline constexpr double kNarrowFrom = 1.0 * kDegree;
 inline constexpr double kNarrowTo = 0.002 * kDegree;
-/// How far to either side of a least a jump is looked for: the parts move some micrometres.
+/// How far to either side of a least a jump is looked for first (the parts move some micrometres), and at most: the path
+/// may run along the jump within half a micrometre of it.
 inline constexpr double kBesideAngle = 0.01 * kDegree;
+inline constexpr double kJumpReach = 1.0 * kDegree;
 /// Jumps are located to this: a tenth of a nanometre of movement.
 inline constexpr double kJumpAngle = 1e-7 * kDegree;
 /// A span is walked in steps that double up to this before its end is bisected.
@@ -43,8 +45,8 @@ inline constexpr double kPeakGrid = 0.25 * kDegree;
 /// Steps through the cycle that no series is printed of: to the end of a lobe, to the deepest entry.
 inline constexpr double kCoarseStep = 1 * kDegree;
 /// Gaps between valves and to the bore stay nearly level over many degrees, which makes the last tenth of a micrometre
-/// dear: half of one is enough.
-inline constexpr double kCoarseTolerance = 5e-4;
+/// dear.
+inline constexpr double kCoarseTolerance = 3e-4;
 
 /// Poses this near are one: far above the rounding of two strokes' heights, far below any length that is reported.
 inline constexpr double kSamePlace = 1e-9;
