@@ -41,18 +41,22 @@ double PistonGap::low(double crank) const {
       of_.to_piston.least_within(setup_.pose(valve_, crank), request_for(kind_, of_.asked.reach, false), kPoseBall)[kind_]);
 }
 
-/// Parts that far apart along the bore are no nearer in any direction; and a rim that stays above the crown on all of
-/// its reach enters nothing.
+/// Parts that far apart along the bore are no nearer in any direction. The radial gap's lines go on outward in a plane
+/// square to the valve's axis: what they meet below the highest of the crown is the further out the higher they start.
 double PistonGap::from_heights(double approach) const {
   const double apart = lowest_ - approach - kPoseBall - kPlaceRounding;
-  if (kind_ == GapKind::radial) return apart > of_.asked.reach * of_.place.up.z ? INFINITY : -INFINITY;
+  if (kind_ == GapKind::radial) {
+    const double cosine = of_.place.up.z, sine = std::sqrt(std::max(0.0, 1 - cosine * cosine));
+    const double above = apart - of_.asked.reach * cosine;
+    return above > 0 ? above / sine : -INFINITY;  // upright: infinite, it enters nothing
+  }
   return apart > 0 ? apart : -INFINITY;
 }
 
 double PistonGap::bound(const Stretch& stretch, double enough) const {
   const PistonStretch moved = piston_stretch(setup_, valve_, stretch.from, stretch.to);
   const double free = from_heights(moved.approach);
-  if (free >= enough) return free;
+  if (free >= enough || free == INFINITY) return free;
   if (kind_ == GapKind::closest)
     return std::max(free, distance_bound(stretch.at_from, stretch.at_to,
                                          piston_route(setup_, valve_, stretch.from, stretch.to)));

@@ -107,7 +107,7 @@ void narrow(const CycleGap& gap, Least& least) {
     }
 }
 
-/// Bisects to a jump between two angles, if there is one, and takes it if its lower side is lower than the least known.
+/// Bisects to a jump between two angles, if there is one, and takes it unless its lower side is above the least known.
 void close_in(const CycleGap& gap, double a, double b, double size, Least& least) {
   double at_a = plain(gap, a), at_b = plain(gap, b);
   while (b - a > kJumpAngle) {
@@ -118,8 +118,7 @@ void close_in(const CycleGap& gap, double a, double b, double size, Least& least
     (first ? b : a) = middle;
     (first ? at_b : at_a) = at;
   }
-  const bool known = !std::isnan(least.before);
-  if (!jumps(at_a, at_b, size) || (known && std::min(at_a, at_b) >= std::min(least.before, least.after))) return;
+  if (!jumps(at_a, at_b, size) || std::min(at_a, at_b) > least.value + kTie) return;
   least.before = at_a;
   least.after = at_b;
   least.crank = at_a < at_b ? a : b;
@@ -136,8 +135,8 @@ void locate_jump(const CycleGap& gap, Least& least, double low) {
   for (double way = kBesideAngle; way <= kJumpReach; way *= 2) {
     close_in(gap, std::max(gap.from, at - way), at, size, least);
     close_in(gap, at, std::min(gap.to, at + way), size, least);
-    // A least that is on the lower side itself needs no more.
-    if (apart <= kWideInterval && !std::isnan(least.before)) return;
+    // A least on the lower side itself is near its jump.
+    if (apart <= kWideInterval) return;
   }
   if (!std::isnan(least.before)) return;
   least.before = plain(gap, std::max(gap.from, at - kBesideAngle));

@@ -213,6 +213,18 @@ TEST(CheckText, TellsWhyAnIntervalIsWide) {
   EXPECT_THAT(unbroken(check_text(result, kInches)), HasSubstr("between 0.784 and 0.812: rim grazes wall"));
 }
 
+TEST(CheckText, TellsBothSidesOfAJump) {
+  CheckResult result = sample_result();
+  Minimum& radial = result.valves[0].minimum[GapKind::radial];
+  radial.gap.status = GapStatus::jump;
+  radial.gap.low = 0.7849 * kInch;
+  radial.gap.high = INFINITY;
+  radial.reason = "jumps here: rim grazes wall";
+  radial.before = 0.7858 * kInch;
+  EXPECT_THAT(unbroken(check_text(result, kInches)),
+              HasSubstr("0.784 or more: jumps here: rim grazes wall, 0.785 just before, no such gap just after"));
+}
+
 TEST(CheckText, SaysNothingOfANarrowInterval) {
   EXPECT_THAT(check_text(sample_result(), kInches), Not(HasSubstr("between")));
 }

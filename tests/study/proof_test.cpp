@@ -4,10 +4,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 #include <random>
 
 #include "eyebrow/spec.hpp"
 #include "study/disc_engine.hpp"
+#include "study/path.hpp"
 #include "study/piston_gap.hpp"
 #include "study/setup.hpp"
 
@@ -25,7 +27,8 @@ struct Model {
 };
 
 const Model& model(const std::string& name) {
-  static const Model wedge("two_valve_wedge"), roof("four_valve_pent_roof");
+  static const Model wedge("two_valve_wedge");
+  static const Model roof("four_valve_pent_roof");
   return name == "two_valve_wedge" ? wedge : roof;
 }
 
@@ -43,6 +46,107 @@ TEST_P(Proof, CostsFewQueries) {
       all += gap.queries();
     }
     EXPECT_LT(all, 1500);
+  }
+}
+
+TEST_P(Proof, IntervalIsNarrowAndHoldsEveryCrankAngle) {
+  const Model& of = model(GetParam());
+  const CheckResult result = run_check(of.file.engine, of.parts, stepping(10 * kDegree));
+  std::mt19937 random(20240611);
+  std::uniform_real_distribution<double> any(-2 * kPi, 2 * kPi), near(-2 * kDegree, 2 * kDegree);
+  for (std::size_t valve = 0; valve < result.valves.size(); ++valve)
+    for (GapKind kind : kGapKinds) {
+      const Minimum& least = result.valves[valve].minimum.at(kind);
+      ASSERT_EQ(least.gap.status, GapStatus::measured);
+      EXPECT_LE(least.gap.high - least.gap.low, 0.002) << result.valves[valve].name << " " << to_string(kind);
+      EXPECT_LE(least.gap.low, least.gap.value);
+      const PistonGap gap(of.setup, static_cast<int>(valve), kind);
+      double lowest = INFINITY;
+      for (int i = 0; i < 5000; ++i) {
+        // Every fifth anywhere, the rest where it is tight.
+        const double crank = i % 5 == 0 ? any(random) : std::remainder(least.crank + near(random), 4 * kPi);
+        const double value = gap.value(crank);
+        if (std::isnan(value)) continue;
+        lowest = std::min(lowest, value);
+        EXPECT_GE(value, least.gap.low) << result.valves[valve].name << " " << to_string(kind) << " " << crank / kDegree;
+      }
+      EXPECT_GE(lowest, least.gap.value - 1e-4) << "the kernel's searches leave 1e-4 open";
+      EXPECT_LE(lowest, least.gap.high);
+    }
+}
+
+/// What everything stands on: a stretch's bound lies below the least of every pose in it.
+TEST_P(Proof, BoundsOfStretchesHold) {
+  const study::Setup& setup = model(GetParam()).setup;
+  std::mt19937 random(7);
+  std::uniform_real_distribution<double> unit(0, 1);
+  int finite = 0, none = 0;
+  for (std::size_t valve = 0; valve < std::min<std::size_t>(2, setup.valves.size()); ++valve)
+    for (GapKind kind : kGapKinds) {
+      const PistonGap gap(setup, static_cast<int>(valve), kind);
+      for (int i = 0; i < 400; ++i) {
+        // Around overlap TDC, 1e-4 to 20 degrees wide.
+        const double width = kDegree * std::pow(10.0, -4 + 5.3 * unit(random));
+        Stretch stretch{60 * kDegree * (unit(random) - 0.5), 0};
+        stretch.to = stretch.from + width;
+        stretch.at_from = gap.low(stretch.from);
+        stretch.at_to = gap.low(stretch.to);
+        const double bound = gap.bound(stretch, INFINITY);
+        bound < INFINITY ? ++finite : ++none;
+        for (int k = 0; k < 4; ++k) {
+          const double crank = stretch.from + width * unit(random);
+          EXPECT_GE(gap.low(crank), bound - 2e-4) << to_string(kind) << " " << stretch.from / kDegree << " ... "
+                                                  << stretch.to / kDegree << " at " << crank / kDegree;
+        }
+      }
+    }
+  EXPECT_GT(finite, 2000);
+  std::printf("%d stretches bounded, %d without a gap\n", finite, none);
+}
+
+TEST_P(Proof, NoStepChangesTheLeast) {
+  const Model& of = model(GetParam());
+  const CheckResult first = run_check(of.file.engine, of.parts, stepping(10 * kDegree));
+  for (double step : {0.5, 1.0, 2.0, 5.0}) {
+    const CheckResult other = run_check(of.file.engine, of.parts, stepping(step * kDegree));
+    for (std::size_t valve = 0; valve < first.valves.size(); ++valve) {
+      for (GapKind kind : kGapKinds) {
+        const Minimum &a = first.valves[valve].minimum.at(kind), &b = other.valves[valve].minimum.at(kind);
+        EXPECT_EQ(a.gap.value, b.gap.value) << step;
+        EXPECT_EQ(a.gap.low, b.gap.low) << step;
+        EXPECT_EQ(a.gap.high, b.gap.high) << step;
+        EXPECT_EQ(a.crank, b.crank) << step;
+        EXPECT_EQ(a.span_from, b.span_from) << step;
+        EXPECT_EQ(a.span_to, b.span_to) << step;
+      }
+      EXPECT_EQ(first.valves[valve].deepest_entry, other.valves[valve].deepest_entry);
+    }
+  }
+}
+
+TEST_P(Proof, MotionStaysWithinItsBounds) {
+  const study::Setup& setup = model(GetParam()).setup;
+  std::mt19937 random(11);
+  std::uniform_real_distribution<double> unit(0, 1);
+  for (int i = 0; i < 4000; ++i) {
+    const double from = 4 * kPi * (unit(random) - 0.5), width = kDegree * std::pow(10.0, -3 + 4.6 * unit(random));
+    const PistonStretch moved = piston_stretch(setup, 0, from, from + width);
+    const Route route = piston_route(setup, 0, from, from + width);
+    const double cosine = setup.valves[0].place.up.z, sine = std::sqrt(1 - cosine * cosine);
+    const Vec3 start = setup.relative_place(0, from), chord = setup.relative_place(0, from + width) - start;
+    for (int k = 0; k < 8; ++k) {
+      const double crank = from + width * unit(random);
+      const Pose pose = setup.pose(0, crank);
+      EXPECT_LE(sine * std::fabs(pose.height - moved.middle.height), moved.sideways + 1e-12);
+      const double up = moved.middle.lift + cosine * moved.middle.height - pose.lift - cosine * pose.height;
+      EXPECT_GE(up, -1e-12) << from / kDegree << " " << width / kDegree;
+      EXPECT_LE(up, moved.up + 1e-12) << from / kDegree << " " << width / kDegree;
+      EXPECT_LE(pose.height + cosine * pose.lift, moved.approach + 1e-12);
+      const Vec3 arm = setup.relative_place(0, crank) - start;
+      const double square = dot(chord, chord);
+      const double along = square > 0 ? std::clamp(dot(arm, chord) / square, 0.0, 1.0) : 0.0;
+      EXPECT_LE(norm(arm - along * chord), route.sag + 1e-12);
+    }
   }
 }
 
