@@ -15,8 +15,9 @@ namespace eyebrow {
 /// A least gap over the cycle. Points in the block frame.
 struct Minimum {
   /// At `crank`, but for `low`, which is proven for every crank angle: at none does the gap fall below it, the half
-  /// micrometre of displacement included. So `low` and `high` hold the least over all crank angles. They are at most 2 um
-  /// apart where the gap is smooth, no steeper than 1.4 and the crown's mesh error below 0.2 um.
+  /// micrometre of displacement included. So `low` and `high` hold the least over all crank angles. Where the gap is
+  /// smooth they are apart by 0.3 um and twice the sum of half a micrometre and the mesh's error, times its slope: at
+  /// most 2 um where the error is up to 0.3 um.
   Gap gap;
   double crank = 0;                   ///< radians
   /// Where the gap jumps (status jump): just before and just after `crank`; NaN = there is none on that side.

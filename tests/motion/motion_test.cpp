@@ -211,7 +211,9 @@ TEST(Motion, BendAndStepBoundsHoldBetweenAnyTwoAngles) {
         }
       }
     EXPECT_GT(bent, 0.6);
-    if (running) EXPECT_GT(stepped, 0);
+    if (running) {
+      EXPECT_GT(stepped, 0);
+    }
     // Shut, it neither bends nor steps.
     const double shut = motion.lobe_centre(0) + kPi;
     EXPECT_EQ(motion.lift_bend_bound(0, shut, shut + kDegree), 0);
