@@ -100,7 +100,7 @@ Other gaps                           found   asked  margin                 crank
 Verdict: holds.
   Every asked gap is there; the least margin is 0.001 in: intake, closest.
 Conditions: parts cold; valve train rigid; zero lash, as on the bench; cam unmoved; gasket 0.041 in;
-  deck clearance 0.000 in; sampled every 1 deg of crank, refined near the least gaps.
+  deck clearance 0.000 in; sampled every 1 deg of crank, the least gaps hold at any angle.
 Caution: an aid. The makers' limits rule; confirm on the assembled engine, turned by hand.
 )GOLD");
 }
