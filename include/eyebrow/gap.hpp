@@ -88,6 +88,10 @@ class ValveToPiston {
 /// Closest gap between a valve with its rim-plane centre at `centre` and any target, in the target's frame.
 Gap closest_gap(const Target& target, const Profile& profile, Vec3 centre, Vec3 up, bool bounds);
 
+/// The outline of all places that a valve takes when it moves by up to `sideways` square to its axis and by up to `up`
+/// along its stem: nothing is nearer to the valve anywhere there than to this. Exact for a flat face.
+Profile swept_outline(const Profile& profile, double sideways, double up);
+
 /// The surface of a valve as a target, in the valve's own frame (z along the stem from the rim-plane centre).
 Crown valve_surface(const Profile& profile, double deflection);
 

@@ -17,8 +17,9 @@ Point2 moved(Point2 p, Point2 a, Point2 b, double grow) {
   return {p.r + share * (a.r + b.r), p.w + share * (a.w + b.w)};
 }
 
-/// The dome slid out by `sideways` is flat about the axis, then its own arc. The arc from the axis to the same rim with the
-/// dome's height lies at most its steepest slope times `sideways` above that, so what is below the margin goes down by it.
+/// The dome slid out by `sideways` is flat about the axis, then its own arc. The arc from the axis to the same rim with
+/// the dome's height lies at most its steepest slope times `sideways` above that, so what is below the margin goes down
+/// by it.
 void widen_dome(Profile& profile, std::size_t margin, double sideways) {
   auto& elements = profile.elements;
   ProfileElement& face = elements.front();
@@ -35,8 +36,8 @@ void widen_dome(Profile& profile, std::size_t margin, double sideways) {
   profile.lowest -= down;
 }
 
-/// The dish slid about is hollow only where it was hollow all round by `sideways`: at least its steepest slope times that
-/// less. From where the lowered arc comes out the lip goes on level.
+/// The dish slid about is hollow only where it was hollow all round by `sideways`: at least its steepest slope times
+/// that less. From where the lowered arc comes out the lip goes on level.
 void widen_dish(Profile& profile, const ProfileElement& dish, double sideways) {
   auto& elements = profile.elements;
   const double down = sideways * dish.to.r / (dish.to.w - dish.centre.w);

@@ -11,10 +11,7 @@ namespace {
 class Radial {
  public:
   Radial(const ValveShape& valve, double reach, double astray)
-      : rim_(valve.profile.rim_radius),
-        edge_(valve.profile.edge_radius),
-        high_(valve.profile.margin),
-        astray_(astray) {
+      : rim_(valve.profile.rim_radius), edge_(valve.profile.edge_radius), high_(valve.profile.margin), astray_(astray) {
     low_ = valve.distance.elements()[0].to.w - reach;  // foot of the margin or of its rounded edge
     full_ = low_ + edge_;
   }

@@ -256,6 +256,10 @@ PoseGaps ValveToPiston::least_within(const Pose& pose, const GapRequest& request
   return result;
 }
 
+Profile swept_outline(const Profile& profile, double sideways, double up) {
+  return gap::widened_outline(profile, sideways, up);
+}
+
 Gap closest_gap(const Target& target, const Profile& profile, Vec3 centre, Vec3 up, bool bounds) {
   const ProfileDistance distance(profile);
   const ValveFrame frame(centre, up);

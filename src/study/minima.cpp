@@ -15,8 +15,8 @@ namespace {
 Least deepest_entry(const Setup& setup, int valve) {
   const ValveToPiston& query = setup.valves[static_cast<std::size_t>(valve)].to_piston;
   const GapRequest nothing_else{false, false, false, false, false, 0};
-  return least_sampled(
-      [&](double crank) { return -query.gaps(setup.pose(valve, crank), nothing_else).entry; }, kCoarseStep);
+  return least_sampled([&](double crank) { return -query.gaps(setup.pose(valve, crank), nothing_else).entry; },
+                       kCoarseStep);
 }
 
 /// A least gap of a closed valve, as a big pocket or late piston gives it, hides what the open valve has left.

@@ -52,13 +52,13 @@ PairResult pair_result(const Setup& setup, const ValvePair& pair) {
     const double a = motion.lift(first, crank), b = motion.lift(second, crank);
     return a == 0 && b == 0 ? pair.closed() : pair.gap(a, b, true);
   };
-  const Least least = least_over_cycle(
-      {[&](double crank) { return at(crank).value; }, [&](double crank) { return at(crank).low; },
-       [&](const Stretch& stretch, double) {
-         return distance_bound(stretch.at_from, stretch.at_to,
-                               pair_route(setup, first, second, stretch.from, stretch.to));
-       },
-       true, kCoarseTolerance});
+  const Least least =
+      least_over_cycle({[&](double crank) { return at(crank).value; }, [&](double crank) { return at(crank).low; },
+                        [&](const Stretch& stretch, double) {
+                          return distance_bound(stretch.at_from, stretch.at_to,
+                                                pair_route(setup, first, second, stretch.from, stretch.to));
+                        },
+                        true, kCoarseTolerance, -2 * kPi, 2 * kPi, kOverlapShare});
 
   Minimum minimum = minimum_at(setup, least);
   minimum.lift = motion.lift(first, least.crank);

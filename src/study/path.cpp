@@ -58,34 +58,38 @@ PistonStretch piston_stretch(const Setup& setup, int valve, double from, double 
   along_high += lift_over + height_sag;
   along_low -= lift_under + height_sag;
   const double height = 0.5 * (low + high), half = 0.5 * (high - low) + height_sag;
-  return {{height, along_high - cosine * height}, sine * half, along_high - along_low,
-          approach + lift_over + height_sag};
+  return {
+      {height, along_high - cosine * height}, sine * half, along_high - along_low, approach + lift_over + height_sag};
 }
 
 Route piston_route(const Setup& setup, int valve, double from, double to) {
   const double width = (to - from) / kSteps;
   return route(from, to,
-               lift_sag(setup.motion, valve, from, to, width) +
-                   setup.motion.height_bend_bound() * width * width / 8,
+               lift_sag(setup.motion, valve, from, to, width) + setup.motion.height_bend_bound() * width * width / 8,
                [&](double crank) { return setup.relative_place(valve, crank); });
 }
 
 Route pair_route(const Setup& setup, int first, int second, double from, double to) {
   const Motion& motion = setup.motion;
   const double width = (to - from) / kSteps;
-  return route(from, to,
-               lift_sag(motion, first, from, to, width) + lift_sag(motion, second, from, to, width),
+  return route(from, to, lift_sag(motion, first, from, to, width) + lift_sag(motion, second, from, to, width),
                [&](double crank) {
                  return motion.lift(second, crank) * setup.valves[second].place.up -
                         motion.lift(first, crank) * setup.valves[first].place.up;
                });
 }
 
-Route valve_route(const Setup& setup, int valve, double from, double to) {
+Range lift_range(const Setup& setup, int valve, double from, double to) {
+  const Motion& motion = setup.motion;
   const double width = (to - from) / kSteps;
-  return route(from, to, lift_sag(setup.motion, valve, from, to, width), [&](double crank) {
-    return -setup.motion.lift(valve, crank) * setup.valves[valve].place.up;
-  });
+  Range range{INFINITY, -INFINITY};
+  for (int i = 0; i <= kSteps; ++i) {
+    const double lift = motion.lift(valve, from + (to - from) * i / kSteps);
+    range = {std::min(range.low, lift), std::max(range.high, lift)};
+  }
+  range.high += motion.lift_bend_bound(valve, from, to) * width * width / 8 + kPlaceRounding;
+  range.low = std::max(0.0, range.low - lift_sag(motion, valve, from, to, width)) - kPlaceRounding;
+  return range;
 }
 
 }  // namespace eyebrow::study

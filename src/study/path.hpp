@@ -9,10 +9,10 @@ namespace eyebrow::study {
 /// One valve and the piston. Along the valve's axis they move by lift + cos(tilt) height ("along"), square to it by
 /// sin(tilt) height.
 struct PistonStretch {
-  Pose middle;           ///< height in the middle of its range; lift so that "along" is the greatest in the stretch
-  double sideways = 0;   ///< greatest movement from there square to the axis
-  double up = 0;         ///< greatest movement from there along the axis, away from the piston
-  double approach = 0;   ///< greatest of height + cos(tilt) lift: how near the two are along the bore
+  Pose middle;          ///< height in the middle of its range; lift so that "along" is the greatest in the stretch
+  double sideways = 0;  ///< greatest movement from there square to the axis
+  double up = 0;        ///< greatest movement from there along the axis, away from the piston
+  double approach = 0;  ///< greatest of height + cos(tilt) lift: how near the two are along the bore
 };
 PistonStretch piston_stretch(const Setup& setup, int valve, double from, double to);
 
@@ -25,7 +25,10 @@ struct Route {
 Route piston_route(const Setup& setup, int valve, double from, double to);
 /// First against second.
 Route pair_route(const Setup& setup, int first, int second, double from, double to);
-/// Valve against what stands still.
-Route valve_route(const Setup& setup, int valve, double from, double to);
+/// A valve's lifts, none outside.
+struct Range {
+  double low = 0, high = 0;
+};
+Range lift_range(const Setup& setup, int valve, double from, double to);
 
 }  // namespace eyebrow::study

@@ -37,8 +37,8 @@ double PistonGap::value(double crank) const {
 
 double PistonGap::low(double crank) const {
   ++queries_;
-  return low_or_none(
-      of_.to_piston.least_within(setup_.pose(valve_, crank), request_for(kind_, of_.asked.reach, false), kPoseBall)[kind_]);
+  return low_or_none(of_.to_piston.least_within(setup_.pose(valve_, crank), request_for(kind_, of_.asked.reach, false),
+                                                kPoseBall)[kind_]);
 }
 
 /// Parts that far apart along the bore are no nearer in any direction. The radial gap's lines go on outward in a plane
@@ -58,8 +58,8 @@ double PistonGap::bound(const Stretch& stretch, double enough) const {
   const double free = from_heights(moved.approach);
   if (free >= enough || free == INFINITY) return free;
   if (kind_ == GapKind::closest)
-    return std::max(free, distance_bound(stretch.at_from, stretch.at_to,
-                                         piston_route(setup_, valve_, stretch.from, stretch.to)));
+    return std::max(
+        free, distance_bound(stretch.at_from, stretch.at_to, piston_route(setup_, valve_, stretch.from, stretch.to)));
   if (moved.sideways > kWidestQuery || moved.up > kWidestQuery) return free;
   ++queries_;
   const PoseGaps gaps = of_.to_piston.least_within(moved.middle, request_for(kind_, of_.asked.reach, false),

@@ -35,7 +35,8 @@ struct Bounded {
 
 class Search {
  public:
-  explicit Search(const CycleGap& gap) : gap_(gap), queue_([](const Bounded& a, const Bounded& b) { return a.after(b); }) {
+  explicit Search(const CycleGap& gap)
+      : gap_(gap), queue_([](const Bounded& a, const Bounded& b) { return a.after(b); }) {
     const int count = std::max(1, static_cast<int>(std::ceil((gap.to - gap.from) / kWidestStretch - 1e-9)));
     double from = gap.from, at_from = gap.at_ends ? low(from) : NAN;
     for (int i = 1; i <= count; ++i) {
@@ -51,12 +52,12 @@ class Search {
   double run() {
     for (int halved = 0; !queue_.empty(); ++halved) {
       const Bounded top = queue_.top();
-      if (top.bound >= best.low - gap_.tolerance) return top.bound;
+      if (top.bound >= enough()) return top.bound;
       const auto& [from, to, at_from, at_to] = top.stretch;
       const double middle = top.middle(), at_middle = low(middle);
       if (to - from <= kFinestAngle || halved >= kMostHalvings) {
         // Nothing else can lie lower, so what is told lies here.
-        if (to - from <= kFinestAngle && top.bound < best.low - gap_.tolerance) best = {top.bound, middle};
+        if (to - from <= kFinestAngle && top.bound < enough()) best = {top.bound, middle};
         return top.bound;
       }
       queue_.pop();
@@ -75,8 +76,11 @@ class Search {
     return value;
   }
 
+  /// What is bounded by this need not be looked into.
+  double enough() const { return best.low - std::max(gap_.tolerance, -gap_.overlap_share * best.low); }
+
   void push(const Stretch& stretch) {
-    const double bound = gap_.bound(stretch, best.low - gap_.tolerance);
+    const double bound = gap_.bound(stretch, enough());
     if (bound < INFINITY) queue_.push({stretch, bound});
   }
 
@@ -114,7 +118,8 @@ void close_in(const CycleGap& gap, double a, double b, double size, Least& least
     if (!jumps(at_a, at_b, size)) return;
     const double middle = 0.5 * (a + b), at = plain(gap, middle);
     // Keep the side with the greater step.
-    const bool first = std::isinf(at) ? !std::isinf(at_a) : std::isinf(at_a) || std::fabs(at - at_a) > std::fabs(at_b - at);
+    const bool first =
+        std::isinf(at) ? !std::isinf(at_a) : std::isinf(at_a) || std::fabs(at - at_a) > std::fabs(at_b - at);
     (first ? b : a) = middle;
     (first ? at_b : at_a) = at;
   }

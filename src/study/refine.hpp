@@ -19,18 +19,20 @@ struct Stretch {
 struct CycleGap {
   std::function<double(double)> value;  ///< NaN = there is none
   std::function<double(double)> low;    ///< least over all displacements within kPoseBall of the pose; infinite = none
-  /// Below this `low` cannot fall in the stretch; infinite = there is no gap in it. More than `enough` need not be told.
+  /// Below this `low` cannot fall in the stretch; infinite = there is no gap in it. More than `enough` need not be
+  /// told.
   std::function<double(const Stretch&, double enough)> bound;
   bool at_ends = false;                ///< `bound` goes by the ends
   double tolerance = kValueTolerance;  ///< the least is bounded to this
   double from = -2 * kPi, to = 2 * kPi;
+  double overlap_share = 0;  ///< or to this part of an overlap, if that is more
 };
 
 struct Least {
   bool found = false;  ///< false: there is no such gap at any angle
   double crank = 0;
-  double value = NAN;   ///< at `crank`
-  double proven = NAN;  ///< `low` does not fall below this anywhere
+  double value = NAN;                 ///< at `crank`
+  double proven = NAN;                ///< `low` does not fall below this anywhere
   double span_from = 0, span_to = 0;  ///< within kSpanBand of the least, without a break
   /// Where the gap jumps: `crank` is on the lower side, and this is the gap on either side of it. NaN = none there.
   double before = NAN, after = NAN;
@@ -44,12 +46,14 @@ std::vector<double> cycle_grid(double step);
 /// where the gap jumps or begins to exist. Of equal angles the one nearest overlap TDC is told.
 Least least_over_cycle(const CycleGap& gap);
 
-/// Of a plain function, NaN = none: the least of samples a step apart, narrowed like a least gap. No proof, and no span.
+/// Of a plain function, NaN = none: the least of samples a step apart, narrowed like a least gap. No proof, and no
+/// span.
 Least least_sampled(const std::function<double(double)>& value, double step);
 
-/// What `low` cannot fall below between the ends of a stretch when the gap is the distance between two rigid parts: it is
-/// 1-Lipschitz in their relative place, and where they keep apart by at least d it bends down no more than a sphere of
-/// radius d does (semiconcavity), so on a straight way it lies at most chord^2 / (8 d) under the line between its ends.
+/// What `low` cannot fall below between the ends of a stretch when the gap is the distance between two rigid parts: it
+/// is 1-Lipschitz in their relative place, and where they keep apart by at least d it bends down no more than a sphere
+/// of radius d does (semiconcavity), so on a straight way it lies at most chord^2 / (8 d) under the line between its
+/// ends.
 double distance_bound(double a, double b, const Route& route);
 
 }  // namespace eyebrow::study

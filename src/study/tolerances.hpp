@@ -17,12 +17,12 @@ inline constexpr double kValueTolerance = 2e-4;
 inline constexpr double kPlaceRounding = 1e-9;
 /// Stretches of the cycle that bounds start from: free to bound where piston and valve are far apart.
 inline constexpr double kWidestStretch = 45 * kDegree;
-/// Stretches are halved down to this. The parts move less than 0.2 um in it, within the half micrometre that a gap's own
-/// interval covers: what is lower there is a jump, or an end of a range where there is a gap.
+/// Stretches are halved down to this. The parts move less than 0.2 um in it, within the half micrometre that a gap's
+/// own interval covers: what is lower there is a jump, or an end of a range where there is a gap.
 inline constexpr double kFinestAngle = 1e-4 * kDegree;
-/// Stretches halved before a search ends with the bound that it has. The models take some 50; a valve sliding along
-/// what it all but touches some 1000.
-inline constexpr int kMostHalvings = 20000;
+/// Stretches halved before a search ends with the bound that it has, which then is wider than it need be. The models
+/// take some 50; valves that overlap each other, where distance is no longer semiconcave, some 1000.
+inline constexpr int kMostHalvings = 5000;
 /// A query whose valve is widened by more than this would tell little: such a stretch is halved first.
 inline constexpr double kWidestQuery = 3.0;
 
@@ -30,8 +30,8 @@ inline constexpr double kWidestQuery = 3.0;
 /// square degree, so that the tolerance leaves it open by a degree.
 inline constexpr double kNarrowFrom = 1.0 * kDegree;
 inline constexpr double kNarrowTo = 0.002 * kDegree;
-/// How far to either side of a least a jump is looked for first (the parts move some micrometres), and at most: the path
-/// may run along the jump within half a micrometre of it.
+/// How far to either side of a least a jump is looked for first (the parts move some micrometres), and at most: the
+/// path may run along the jump within half a micrometre of it.
 inline constexpr double kBesideAngle = 0.01 * kDegree;
 inline constexpr double kJumpReach = 1.0 * kDegree;
 /// Jumps are located to this: a tenth of a nanometre of movement.
@@ -47,6 +47,9 @@ inline constexpr double kCoarseStep = 1 * kDegree;
 /// Gaps between valves and to the bore stay nearly level over many degrees, which makes the last tenth of a micrometre
 /// dear.
 inline constexpr double kCoarseTolerance = 3e-4;
+/// How deep such parts overlap is bounded to this part of the depth: an overlap stays level over all of a lift, bounds
+/// on it are loose, and what is told is that they touch.
+inline constexpr double kOverlapShare = 0.02;
 
 /// Poses this near are one: far above the rounding of two strokes' heights, far below any length that is reported.
 inline constexpr double kSamePlace = 1e-9;

@@ -38,8 +38,8 @@ TEST(Widened, HoldsTheValveWhereverItMoved) {
           const double w = p.w + (j % 5 == 0 ? 1 : dice.between(0, 1)) * up;
           const double out = distance.eval(r, w).value;
           furthest = std::max(furthest, out);
-          ASSERT_LE(out, 1e-9) << random_parts::kValves[valve] << " sideways " << sideways << " up " << up << " element "
-                               << k << " at " << p.r << " " << p.w;
+          ASSERT_LE(out, 1e-9) << random_parts::kValves[valve] << " sideways " << sideways << " up " << up
+                               << " element " << k << " at " << p.r << " " << p.w;
         }
       EXPECT_GE(furthest, -1e-9) << "no larger than it need be at the rim";
       EXPECT_NEAR(widened.rim_radius, profile.rim_radius + sideways, 1e-12);

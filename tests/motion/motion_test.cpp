@@ -186,8 +186,8 @@ TEST(Motion, SpeedBoundsHoldBetweenAnyTwoAngles) {
 }
 
 TEST(Motion, BendAndStepBoundsHoldBetweenAnyTwoAngles) {
-  // Taylor: the middle of two angles lies no further from the mean of their values than bend width^2 / 8; below it, upward
-  // steps of the velocity add step width / 4.
+  // Taylor: the middle of two angles lies no further from the mean of their values than bend width^2 / 8; below it,
+  // upward steps of the velocity add step width / 4.
   for (bool running : {false, true}) {
     Engine engine = wedge();
     engine.running_lash = running;

@@ -153,7 +153,8 @@ TEST(Wedge, RimThatBeginsToHitTheMouthMakesTravelJump) {
     EXPECT_THAT(least.reason, testing::HasSubstr("grazes"));
     if (std::isnan(first)) first = least.gap.value;
     EXPECT_NEAR(least.gap.value, first, kMicrometre);
-    // Both sides of it, where the path itself crosses; half a micrometre beside the path it goes on for a little, lower.
+    // Both sides of it, where the path itself crosses; half a micrometre beside the path it goes on for a little,
+    // lower.
     EXPECT_LT(least.before, 0);
     EXPECT_GE(least.before, least.gap.low);
     EXPECT_GT(least.after, 3);

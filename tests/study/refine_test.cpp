@@ -155,9 +155,8 @@ TEST(Least, LowOnlyAtOneAngle) {
 TEST(Least, EndsOfARangeWithAGapAreFound) {
   // Measured between 10.2 and 33.3 degrees only, least at the end; no gap elsewhere.
   const Of of = [](double c) { return c >= 10.2 && c <= 33.3 ? 5 - 0.1 * c : NAN; };
-  Counted gap{of, [&](double from, double to) {
-                return to < 10.2 || from > 33.3 ? INFINITY : 5 - 0.1 * std::min(to, 33.3);
-              }};
+  Counted gap{
+      of, [&](double from, double to) { return to < 10.2 || from > 33.3 ? INFINITY : 5 - 0.1 * std::min(to, 33.3); }};
   const Least least = gap.least();
   EXPECT_NEAR(least.crank / kDegree, 33.3, 2e-7);
   EXPECT_NEAR(least.value, 5 - 3.33, 1e-6);
