@@ -71,7 +71,10 @@ class ValveToPiston {
   /// What the asked kinds of gap cannot fall below at any relative displacement of up to `ball` mm from the pose, as
   /// `low`; value and points are not told. No gap of a kind anywhere in that ball: its status. `request.bounds` and the
   /// entry are not looked at.
-  PoseGaps least_within(const Pose& pose, const GapRequest& request, double ball) const;
+  /// To the ball may be added, of any size, what the valve moves square to its axis (`sideways`) and along it away from
+  /// the piston (`up`): a least along a floor or a wall is then not bounded by the way travelled past it.
+  PoseGaps least_within(const Pose& pose, const GapRequest& request, double ball, double sideways = 0,
+                        double up = 0) const;
   const Profile& profile() const;
   const Crown& crown() const;
   /// Rim-plane centre in the piston frame.
@@ -84,6 +87,10 @@ class ValveToPiston {
 
 /// Closest gap between a valve with its rim-plane centre at `centre` and any target, in the target's frame.
 Gap closest_gap(const Target& target, const Profile& profile, Vec3 centre, Vec3 up, bool bounds);
+
+/// The outline of all places that a valve takes when it moves by up to `sideways` square to its axis and by up to `up`
+/// along its stem: nothing is nearer to the valve anywhere there than to this. Exact for a flat face.
+Profile swept_outline(const Profile& profile, double sideways, double up);
 
 /// The surface of a valve as a target, in the valve's own frame (z along the stem from the rim-plane centre).
 Crown valve_surface(const Profile& profile, double deflection);

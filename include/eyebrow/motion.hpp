@@ -21,6 +21,8 @@ class CrankSlider {
   double speed(double crank) const;
   /// An upper bound of |speed| over the cycle.
   double speed_bound() const { return speed_bound_; }
+  /// An upper bound of |d2 drop / d crank2| over the cycle.
+  double bend_bound() const { return bend_bound_; }
   /// Highest to lowest place: longer than twice the throw when the pin is offset.
   double travel() const;
   /// Piston pin above the crank's centre at the highest place: what block deck height and compression height build on.
@@ -30,7 +32,7 @@ class CrankSlider {
   double top_angle() const { return top_angle_; }
 
  private:
-  double throw_, rod_, offset_, top_angle_, top_height_, speed_bound_;
+  double throw_, rod_, offset_, top_angle_, top_height_, speed_bound_, bend_bound_;
 };
 
 /// A point that a lift curve passes through, and how.
@@ -59,6 +61,8 @@ class LiftCurve {
   double peak_angle() const { return peak_angle_; }
   /// An upper bound of |velocity|.
   double velocity_bound() const { return velocity_bound_; }
+  /// An upper bound of |acceleration| between begin() and end(), both included.
+  double acceleration_bound() const { return acceleration_bound_; }
   const std::vector<LiftKnot>& knots() const { return knots_; }
 
  private:
@@ -72,7 +76,7 @@ class LiftCurve {
 
   std::vector<LiftKnot> knots_;
   std::vector<Piece> pieces_;
-  double peak_ = 0, peak_angle_ = 0, velocity_bound_ = 0;
+  double peak_ = 0, peak_angle_ = 0, velocity_bound_ = 0, acceleration_bound_ = 0;
 };
 
 /// The lobe's lift at the place where its lifts are measured. The angle counts from the lobe centre; from crank angle 0
@@ -106,6 +110,12 @@ class Motion {
   /// Upper bounds of |d/d crank|; of the lift's differences where the velocity steps.
   double height_speed_bound() const;
   double lift_speed_bound(int valve) const;
+  /// Upper bounds of |d2 / d crank2|; of the lift between two crank angles, where its velocity does not step.
+  double height_bend_bound() const;
+  double lift_bend_bound(int valve, double from, double to) const;
+  /// By how much the velocity of the lift may step, all in all, between two crank angles: always upward, as where lash
+  /// is taken up. 0 = it does not. `from` to `to` is at most one cycle.
+  double lift_step_bound(int valve, double from, double to) const;
   /// Crank angle of the lobe centre of valve number `valve`, in -2 pi ... 2 pi: at + (centre - advance) for an intake,
   /// - (centre + advance) for an exhaust; of a table with crank angles its own centre - advance.
   double lobe_centre(int valve) const;
@@ -117,6 +127,8 @@ class Motion {
     double curve_centre;  // the same, in the curve's own angle
     double ratio, lash;   // to the valve; lash 0 when the check runs without
   };
+  /// Is an angle of the lobe's curve passed, in any cycle?
+  bool passes(const Train& train, double angle, double from, double to) const;
   CrankSlider slider_;
   double deck_clearance_, gasket_;
   std::vector<LiftCurve> curves_;

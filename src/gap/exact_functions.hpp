@@ -95,6 +95,7 @@ struct RadialWays {
 template <class Normal>
 struct FromRim {
   double rim, edge, low, high;  ///< low: foot of the rounded edge at the end of the path; high: top of the margin
+  double astray;                ///< how far the axis may be from where it stands
   Normal normal;                ///< of a face at a place, into the void
   const Target& target;
 
@@ -130,15 +131,17 @@ struct FromRim {
   bool counts(Vec3 q, int face, double& value) const {
     value = radius_of(q) - rim_at(q.z);
     if (value <= 0) return true;
-    const Vec3 n = normal(face, q);
-    return n.x * q.x + n.y * q.y < 0;  // a wall that turns its back to the rim is behind metal
+    return faces(q, normal(face, q));
   }
+  /// A wall that turns its back to the rim is behind metal.
+  bool faces(Vec3 q, Vec3 n) const { return n.x * q.x + n.y * q.y < astray * std::hypot(n.x, n.y); }
   bool skips(Vec3 q, const Sheet& sheet) const {
     const double r = radius_of(q);
     if (r - sheet.radius <= rim) return false;
     const Face& face = target.crown().faces[static_cast<std::size_t>(sheet.form->face)];
     const double size = face.kind == Surface::torus ? face.radius2 : face.radius;
-    const double turn = (face.kind == Surface::plane ? 0 : sheet.radius / size) + sheet.radius / (r - sheet.radius);
+    const double turn =
+        (face.kind == Surface::plane ? 0 : sheet.radius / size) + (sheet.radius + astray) / (r - sheet.radius);
     const Vec3 n = normal(sheet.form->face, q);
     return (n.x * q.x + n.y * q.y) / r > turn;
   }

@@ -347,18 +347,19 @@ std::optional<Found> ExactGaps::face(Vec3 centre, const ConvexValve& valve, cons
   return mesh_feet_.empty() ? found : with_mesh(found, face_gap(target_, mesh_feet_, all_, frame, shape));
 }
 
-std::optional<Found> ExactGaps::radial(Vec3 centre, const ValveShape& shape, double reach) const {
+std::optional<Found> ExactGaps::radial(Vec3 centre, const ValveShape& shape, double reach, double astray) const {
   if (sides_.empty()) return std::nullopt;
   const auto finish = [&](const Nearest& best) {
     const Found found = found_of(best, kEdgeSearch);
     if (mesh_sides_.empty()) return found;
-    return with_mesh(found, gap::radial(target_, mesh_sides_, ValveFrame(centre, frame_.z), shape, reach));
+    return with_mesh(found, gap::radial(target_, mesh_sides_, ValveFrame(centre, frame_.z), shape, reach, astray));
   };
   const auto normal_of = [&](int face, Vec3 q) { return into(normal(face, centre + out(q))); };
   const FromRim<decltype(normal_of)> from_rim{shape.profile.rim_radius,
                                               shape.profile.edge_radius,
                                               shape.distance.elements()[0].to.w - reach,
                                               shape.profile.margin,
+                                              astray,
                                               normal_of,
                                               target_};
   Nearest best{kInfinity, {}, -1};
@@ -374,7 +375,7 @@ std::optional<Found> ExactGaps::radial(Vec3 centre, const ValveShape& shape, dou
         const double value = radius_of(q) - from_rim.rim;
         if (value >= best.value) return;
         const Vec3 point = centre + out(q), n = into(normal(side.face, point));
-        if (value > 0 && n.x * q.x + n.y * q.y >= 0) return;
+        if (value > 0 && !from_rim.faces(q, n)) return;
         take(best, value, point, side.face, centre);
       });
   if (!search(side_edges_, from_rim, centre, kEdgeSearch, best)) return std::nullopt;

@@ -44,7 +44,7 @@ class ExactGaps {
   /// triangle are both negative says that there is none.
   std::optional<Found> travel(Vec3 centre, const ConvexValve& valve, const ValveShape& shape) const;
   std::optional<Found> face(Vec3 centre, const ConvexValve& valve, const ValveShape& shape) const;
-  std::optional<Found> radial(Vec3 centre, const ValveShape& shape, double reach) const;
+  std::optional<Found> radial(Vec3 centre, const ValveShape& shape, double reach, double astray = 0) const;
   /// The closest gap where the valve overlaps the crown.
   std::optional<Found> overlap(Vec3 centre, const ConvexValve& valve, const ValveShape& shape) const;
 

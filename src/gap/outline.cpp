@@ -17,6 +17,41 @@ Point2 moved(Point2 p, Point2 a, Point2 b, double grow) {
   return {p.r + share * (a.r + b.r), p.w + share * (a.w + b.w)};
 }
 
+/// The dome slid out by `sideways` is flat about the axis, then its own arc. The arc from the axis to the same rim with
+/// the dome's height lies at most its steepest slope times `sideways` above that, so what is below the margin goes down
+/// by it.
+void widen_dome(Profile& profile, std::size_t margin, double sideways) {
+  auto& elements = profile.elements;
+  ProfileElement& face = elements.front();
+  const double height = face.to.w - face.from.w, half = face.to.r;
+  face.radius = (half * half + height * height) / (2 * height);
+  face.centre = {0, face.from.w + face.radius};
+  const double down = sideways * half / (face.radius - height);
+  for (std::size_t i = 0; i < margin; ++i) {
+    elements[i].from.w -= down;
+    elements[i].to.w -= down;
+    elements[i].centre.w -= down;
+  }
+  elements[margin].from.w -= down;
+  profile.lowest -= down;
+}
+
+/// The dish slid about is hollow only where it was hollow all round by `sideways`: at least its steepest slope times
+/// that less. From where the lowered arc comes out the lip goes on level.
+void widen_dish(Profile& profile, const ProfileElement& dish, double sideways) {
+  auto& elements = profile.elements;
+  const double down = sideways * dish.to.r / (dish.to.w - dish.centre.w);
+  const Point2 lip = elements.front().to;
+  const double top = dish.from.w - down, centre = dish.centre.w - down, rise = lip.w - centre;
+  if (top <= lip.w) {
+    elements.front() = {ValvePart::face, {0, lip.w}, lip, {}, 0, true};
+    return;
+  }
+  const Point2 out{std::sqrt(dish.radius * dish.radius - rise * rise), lip.w};
+  elements.front() = {ValvePart::face, {0, top}, out, {0, centre}, dish.radius, false};
+  elements.insert(elements.begin() + 1, {ValvePart::face, out, lip, {}, 0, true});
+}
+
 }  // namespace
 
 Point2 direction_at(const ProfileElement& e, Point2 end) {
@@ -75,6 +110,11 @@ Profile filled_outline(Profile profile) {
   if (!face.bulges) {
     face.radius = 0;
     face.from = {0, face.to.w};
+    // A widened dish has a level lip, which goes on in line.
+    if (elements[1].part == ValvePart::face) {
+      face.to = elements[1].to;
+      elements.erase(elements.begin() + 1);
+    }
     return profile;
   }
   // The common tangent's unit normal n, out of the metal: n . (centre to centre) = difference of the radii.
@@ -87,6 +127,32 @@ Profile filled_outline(Profile profile) {
   ProfileElement lid{ValvePart::face, face.to, edge.from, {}, 0, true};
   elements.insert(elements.begin() + 1, lid);
   return profile;
+}
+
+Profile widened_outline(const Profile& profile, double sideways, double up) {
+  Profile result = profile;
+  // Of a disc that slides every slice square to the axis grows by `sideways`, so all that looks away from the axis
+  // moves out by it; what bounds the metal from above moves up.
+  auto& elements = result.elements;
+  std::size_t margin = 0;
+  while (elements[margin].part != ValvePart::margin) ++margin;
+  for (std::size_t i = 0; i < elements.size(); ++i) {
+    ProfileElement& e = elements[i];
+    const double rise_from = i > margin ? up : 0, rise_to = i >= margin ? up : 0;
+    e.from = {i == 0 ? 0 : e.from.r + sideways, e.from.w + rise_from};
+    e.to = {i + 1 == elements.size() ? 0 : e.to.r + sideways, e.to.w + rise_to};
+    e.centre = {e.centre.r + sideways, e.centre.w + rise_to};
+  }
+  result.rim_radius += sideways;
+  result.margin += up;
+  result.top += up;
+  const ProfileElement& face = profile.elements.front();
+  if (face.radius == 0) return result;
+  if (face.bulges)
+    widen_dome(result, margin, sideways);
+  else
+    widen_dish(result, face, sideways);
+  return result;
 }
 
 }  // namespace eyebrow::gap

@@ -15,6 +15,11 @@ Point2 direction_at(const ProfileElement& element, Point2 end);
 /// Right to the order of grow^2 / radius, for |grow| far below the outline's least element.
 Profile offset_outline(const Profile& profile, double grow);
 
+/// An outline that holds every displacement of the valve by up to `sideways` square to its axis and up to `up` along
+/// it, of any size; exact for a face that is flat. A dome, and the hollow of a dish, are lowered by sideways times the
+/// face's slope at the rim.
+Profile widened_outline(const Profile& profile, double sideways, double up);
+
 /// Is the outline hollow somewhere below the margin: a dish, or the notch where a dome meets a rounded rim edge?
 bool hollow_below(const Profile& profile);
 

@@ -29,8 +29,9 @@ Found travel(const Target& target, const std::vector<int>& faces, const ValveFra
 Found face_gap(const Target& target, const std::vector<int>& faces, const std::vector<int>& all,
                const ValveFrame& frame, const ValveShape& valve);
 
-/// Square to the axis, between the rim anywhere on the next `reach` of its path and the faces.
+/// Square to the axis, between the rim anywhere on the next `reach` of its path and the faces that look toward the
+/// axis. `astray`: how far the axis may be from where it stands, for a bound.
 Found radial(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,
-             double reach);
+             double reach, double astray = 0);
 
 }  // namespace eyebrow::gap

@@ -10,8 +10,8 @@ namespace {
 /// The rim on all of its path at once, against one face triangle after another.
 class Radial {
  public:
-  Radial(const ValveShape& valve, double reach)
-      : rim_(valve.profile.rim_radius), edge_(valve.profile.edge_radius), high_(valve.profile.margin) {
+  Radial(const ValveShape& valve, double reach, double astray)
+      : rim_(valve.profile.rim_radius), edge_(valve.profile.edge_radius), high_(valve.profile.margin), astray_(astray) {
     low_ = valve.distance.elements()[0].to.w - reach;  // foot of the margin or of its rounded edge
     full_ = low_ + edge_;
   }
@@ -69,19 +69,22 @@ class Radial {
   }
 
   /// A wall that turns its back to the rim is behind metal.
-  static bool turned_away(const Polygon& polygon, Vec3 normal) {
+  bool turned_away(const Polygon& polygon, Vec3 normal) const {
     for (int i = 0; i < polygon.count; ++i)
-      if (normal.x * polygon.corner[i].x + normal.y * polygon.corner[i].y < 0) return false;
+      if (faces(polygon.corner[i], normal)) return false;
     return true;
+  }
+  bool faces(Vec3 p, Vec3 normal) const {
+    return normal.x * p.x + normal.y * p.y < astray_ * std::hypot(normal.x, normal.y);
   }
 
   void take(Vec3 p, double r, Vec3 normal, int triangle) {
     const double value = r - rim_at(p.z);
-    if (value >= best_.value || (value > 0 && normal.x * p.x + normal.y * p.y >= 0)) return;
+    if (value >= best_.value || (value > 0 && !faces(p, normal))) return;
     best_ = {value, p, triangle, value};
   }
 
-  double rim_, edge_, low_ = 0, high_, full_ = 0;
+  double rim_, edge_, low_ = 0, high_, full_ = 0, astray_;
   Found best_;
   double closed_ = kInfinity;  ///< least bound of what was put aside
 };
@@ -89,8 +92,8 @@ class Radial {
 }  // namespace
 
 Found radial(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,
-             double reach) {
-  Radial problem(valve, reach);
+             double reach, double astray) {
+  Radial problem(valve, reach, astray);
   const auto out_of_reach = [&](const Box2& box) { return problem.out_of_reach(box); };
   const auto visit = [&](const Cell& cell) { problem.search(cell, frame.turn_in(target.normal(cell.triangle))); };
   for (int face : faces) walk(target.tree(face), frame, out_of_reach, visit);

@@ -77,11 +77,13 @@ struct Shape {
   std::optional<Outline> exact;  ///< these two: not for a dished valve, nor where the mesh is all that is known
   std::optional<ConvexValve> convex;
 
-  Shape(const Profile& outline, double grow, double error, bool faces_known)
-      : mesh(gap::offset_outline(outline, grow + std::copysign(error, grow))) {
+  Shape(Profile for_mesh, const Profile& for_faces, bool faces_known) : mesh(std::move(for_mesh)) {
     if (!faces_known) return;
-    exact.emplace(gap::offset_outline(outline, grow));
-    convex.emplace(exact->profile);
+    exact.emplace(for_faces);
+    convex.emplace(for_faces);
+  }
+  static Shape grown(const Profile& outline, double by, double error, bool faces_known) {
+    return {gap::offset_outline(outline, by + std::copysign(error, by)), gap::offset_outline(outline, by), faces_known};
   }
 };
 
@@ -120,9 +122,9 @@ struct ValveToPiston::Inner {
         place(where),
         pocket(own),
         plain(outline),
-        as_it_is(outline, 0, 0, !crown->edges().empty()),
-        grown(outline, kPoseBall, crown->crown().error, !crown->edges().empty()),
-        shrunk(outline, -kPoseBall, crown->crown().error, !crown->edges().empty()) {
+        as_it_is(outline, outline, !crown->edges().empty()),
+        grown(Shape::grown(outline, kPoseBall, crown->crown().error, !crown->edges().empty())),
+        shrunk(Shape::grown(outline, -kPoseBall, crown->crown().error, !crown->edges().empty())) {
     all = all_faces(crown->crown());
     // Of two faces met at once the own pocket's is told, then the lower number.
     std::stable_partition(all.begin(), all.end(),
@@ -218,11 +220,13 @@ struct ValveToPiston::Inner {
         shape, [&](const ExactGaps& by, const ConvexValve& v, const ValveShape& s) { return by.face(centre, v, s); },
         [&](const ValveShape& s) { return gap::face_gap(*crown, feet, all, frame, s); });
   }
-  Found radial(const Shape& shape, Vec3 centre, const ValveFrame& frame, double reach) const {
+  Found radial(const Shape& shape, Vec3 centre, const ValveFrame& frame, double reach, double astray = 0) const {
     return ask(
         shape,
-        [&](const ExactGaps& by, const ConvexValve&, const ValveShape& s) { return by.radial(centre, s, reach); },
-        [&](const ValveShape& s) { return gap::radial(*crown, sides, frame, s, reach); });
+        [&](const ExactGaps& by, const ConvexValve&, const ValveShape& s) {
+          return by.radial(centre, s, reach, astray);
+        },
+        [&](const ValveShape& s) { return gap::radial(*crown, sides, frame, s, reach, astray); });
   }
   Found closest(Vec3 centre, const ValveFrame& frame) const {
     std::optional<Found> found = clear ? clear->find(centre, plain.view()) : std::nullopt;
@@ -290,25 +294,35 @@ PoseGaps ValveToPiston::gaps(const Pose& pose, const GapRequest& request) const 
   return result;
 }
 
-PoseGaps ValveToPiston::least_within(const Pose& pose, const GapRequest& request, double ball) const {
+PoseGaps ValveToPiston::least_within(const Pose& pose, const GapRequest& request, double ball, double sideways,
+                                     double up) const {
   const Inner& in = *inner_;
   const Vec3 centre = rim_centre(pose);
   const ValveFrame frame(centre, in.place.up);
   PoseGaps result;
   if (request.closest) {  // 1-Lipschitz
     result.closest = gaps(pose, {false, false, false, true, false, 0}).closest;
-    result.closest.low += kPoseBall - ball;  // its own interval holds over a ball already
+    result.closest.low += kPoseBall - ball - sideways - up;  // its own interval holds over a ball already
   }
   if (!request.travel && !request.face && !request.radial) return result;
-  const Shape grown(in.plain.profile, ball, in.crown->crown().error, !in.crown->edges().empty());
+  const auto widened = [&](double grow) {
+    const Profile outline = gap::offset_outline(in.plain.profile, grow);
+    return sideways + up == 0 ? outline : gap::widened_outline(outline, sideways, up);
+  };
+  const Shape grown(widened(ball + in.crown->crown().error), widened(ball), in.exact.has_value());
   const auto tell = [](Gap& gap, const Found& found, GapStatus none) {
     gap.status = found.triangle >= 0 || found.face >= 0 ? GapStatus::measured : none;
     if (gap.measured()) gap.low = found.low - eyebrow::gap::kArcOff;
   };
   if (request.travel) tell(result.travel, in.travel(grown, centre, frame), GapStatus::no_meeting);
   if (request.face) tell(result.face, in.face(grown, centre, frame), GapStatus::no_meeting);
-  if (request.radial) tell(result.radial, in.radial(grown, centre, frame, request.reach), GapStatus::not_in_reach);
+  if (request.radial)
+    tell(result.radial, in.radial(grown, centre, frame, request.reach, ball + sideways), GapStatus::not_in_reach);
   return result;
+}
+
+Profile swept_outline(const Profile& profile, double sideways, double up) {
+  return gap::widened_outline(profile, sideways, up);
 }
 
 Gap closest_gap(const Target& target, const Profile& profile, Vec3 centre, Vec3 up, bool bounds) {

@@ -32,6 +32,12 @@ CrankSlider::CrankSlider(double stroke, double rod_length, double pin_offset)
   // speed = r sin p + r cos p tan b = r sin(p + b) / cos b with sin b = (e + r sin p) / l: at most r / cos b.
   const double steepest = (throw_ + std::fabs(offset_)) / rod_;
   speed_bound_ = throw_ / std::sqrt((1 - steepest) * (1 + steepest)) * (1 + motion::kBoundSlack);
+  // With u = e + r sin p and q = sqrt(l^2 - u^2): y'' = -r cos p - (u u'' + u'^2) / q - u^2 u'^2 / q^3, where u' = r
+  // cos p and u'' = -r sin p. Term by term at most, with U the greatest |u| and Q the least q: r, r (U + r) / Q, U^2
+  // r^2 / Q^3.
+  const double across = throw_ + std::fabs(offset_), along = std::sqrt((rod_ - across) * (rod_ + across));
+  bend_bound_ = throw_ * (1 + (across + throw_) / along + across * across * throw_ / (along * along * along)) *
+                (1 + motion::kBoundSlack);
 }
 
 double CrankSlider::drop(double crank) const {

@@ -23,6 +23,7 @@ LiftCurve::LiftCurve(std::vector<LiftKnot> knots) : knots_(std::move(knots)) {
     const std::array<double, 6> c = motion::taylor(knots_[i], knots_[i + 1]);
     pieces_.push_back({knots_[i].angle, {c[0], c[1], c[2], c[3], c[4], c[5]}});
     velocity_bound_ = std::max(velocity_bound_, motion::velocity_bound(knots_[i], knots_[i + 1]));
+    acceleration_bound_ = std::max(acceleration_bound_, motion::acceleration_bound(knots_[i], knots_[i + 1]));
   }
   const auto lower = [](const LiftKnot& a, const LiftKnot& b) { return a.lift < b.lift; };
   const auto highest = std::max_element(knots_.begin(), knots_.end(), lower);

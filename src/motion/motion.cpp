@@ -97,6 +97,41 @@ double Motion::lift_speed_bound(int valve) const {
   return train.ratio * curves_[static_cast<std::size_t>(train.curve)].velocity_bound();
 }
 
+double Motion::height_bend_bound() const {
+  return slider_.bend_bound();
+}
+
+bool Motion::passes(const Train& train, double angle, double from, double to) const {
+  const double half = 0.5 * (to - from);
+  const double middle = 0.5 * (from + to) - train.centre + train.curve_centre;
+  return std::fabs(wrapped(angle - middle)) <= half + motion::kBoundSlack;
+}
+
+double Motion::lift_bend_bound(int valve, double from, double to) const {
+  const Train& train = trains_.at(static_cast<std::size_t>(valve));
+  const LiftCurve& curve = curves_[static_cast<std::size_t>(train.curve)];
+  const bool touches = lift(valve, from) > 0 || lift(valve, to) > 0 || passes(train, curve.begin(), from, to) ||
+                       passes(train, curve.end(), from, to);
+  if (!touches) return 0;
+  return train.ratio * curve.acceleration_bound();
+}
+
+double Motion::lift_step_bound(int valve, double from, double to) const {
+  const Train& train = trains_.at(static_cast<std::size_t>(valve));
+  const LiftCurve& curve = curves_[static_cast<std::size_t>(train.curve)];
+  if (train.lash > 0) {
+    // The lash is taken up or given back where the lift without it passes the lash.
+    const double half = 0.5 * (to - from);
+    const double middle = wrapped(0.5 * (from + to) - train.centre) + train.curve_centre;
+    const double beyond = std::fabs(train.ratio * curve.lift(middle) - train.lash);
+    return beyond > half * lift_speed_bound(valve) ? 0 : 2 * lift_speed_bound(valve);
+  }
+  double step = 0;
+  if (passes(train, curve.begin(), from, to)) step += train.ratio * std::fabs(curve.knots().front().velocity);
+  if (passes(train, curve.end(), from, to)) step += train.ratio * std::fabs(curve.knots().back().velocity);
+  return step;
+}
+
 double Motion::lobe_centre(int valve) const {
   return trains_.at(static_cast<std::size_t>(valve)).centre;
 }

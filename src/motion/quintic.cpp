@@ -75,6 +75,10 @@ double velocity_bound(const LiftKnot& from, const LiftKnot& to) {
   return greatest_magnitude(velocity_controls(from, to), kBoundHalvings) * (1 + kBoundSlack);
 }
 
+double acceleration_bound(const LiftKnot& from, const LiftKnot& to) {
+  return greatest_magnitude(acceleration_controls(from, to), kBoundHalvings) * (1 + kBoundSlack);
+}
+
 bool velocity_at_least(const LiftKnot& from, const LiftKnot& to, double sign, double floor) {
   std::array<double, 5> control = velocity_controls(from, to);
   for (double& value : control) value *= sign;

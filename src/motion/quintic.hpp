@@ -17,6 +17,9 @@ std::array<double, 4> acceleration_controls(const LiftKnot& from, const LiftKnot
 /// An upper bound of |velocity| between the knots, tight to about 0.1 %.
 double velocity_bound(const LiftKnot& from, const LiftKnot& to);
 
+/// Likewise of |acceleration|.
+double acceleration_bound(const LiftKnot& from, const LiftKnot& to);
+
 /// Shown, not sampled: sign * velocity >= floor all the way from knot to knot. False when it cannot be shown.
 bool velocity_at_least(const LiftKnot& from, const LiftKnot& to, double sign, double floor);
 

@@ -39,11 +39,18 @@ Json text_or_null(const std::string& text) {
   return text.empty() ? Json(nullptr) : Json(text);
 }
 
+/// The gap just before and just after the crank angle where it jumps.
+Json jump(const Minimum& least) {
+  if (least.gap.status != GapStatus::jump) return nullptr;
+  return {{"before", number(least.before)}, {"after", number(least.after)}};
+}
+
 Json minimum(const Minimum& least) {
   if (!least.gap.measured()) return nullptr;
   return {{"value", number(least.gap.value)},
           {"low", number(least.gap.low)},
           {"high", number(least.gap.high)},
+          {"jump", jump(least)},
           {"crank", degrees(least.crank)},
           {"span", Json::array({degrees(least.span_from), degrees(least.span_to)})},
           {"lift", number(least.lift)},

@@ -40,6 +40,7 @@ class Table {
                      const std::string& remark) const;
   std::string remark(GapKind kind, const ValveResult& valve) const;
   std::string place(const Minimum& minimum) const;
+  std::string interval(const Minimum& minimum) const;
   std::string entry(const ValveResult& valve) const;
 
   const CheckResult& result_;
@@ -100,6 +101,18 @@ std::string Table::place(const Minimum& minimum) const {
   return fmt::format("{}, {} {} from the valve's axis", clock, lengths_.place(minimum.from_centre), lengths_.unit());
 }
 
+/// A wide interval with its reason, and what lies on either side of a jump.
+std::string Table::interval(const Minimum& minimum) const {
+  const Gap& gap = minimum.gap;
+  std::string text = std::isfinite(gap.high)
+                         ? fmt::format("between {} and {}", lengths_.gap(gap.low), lengths_.required(gap.high))
+                         : fmt::format("{} or more", lengths_.gap(gap.low));
+  text += ": " + (minimum.reason.empty() ? "it jumps here" : minimum.reason);
+  if (gap.status != GapStatus::jump) return text;
+  const auto side = [&](double value) { return std::isnan(value) ? "no such gap" : lengths_.gap(value); };
+  return text + fmt::format(", {} just before, {} just after", side(minimum.before), side(minimum.after));
+}
+
 /// What a reader should know beside a valve's least gap; empty = nothing.
 std::string Table::remark(GapKind kind, const ValveResult& valve) const {
   const Minimum& minimum = valve.minimum.at(kind);
@@ -122,8 +135,7 @@ std::string Table::detail(const std::string& label, const AskedRow* asked, const
     text =
         printable(minimum.face_valve) + (meets ? " meets " : " to ") + printable(minimum.face_other) + place(minimum);
     if (gap.status == GapStatus::jump || !minimum.reason.empty() || gap.high - gap.low > kWideInterval)
-      text += fmt::format("; between {} and {}: {}", lengths_.gap(gap.low), lengths_.required(gap.high),
-                          minimum.reason.empty() ? "it jumps here" : minimum.reason);
+      text += "; " + interval(minimum);
   } else {
     text = minimum.reason.empty() ? "none over the cycle" : minimum.reason;
   }

@@ -77,7 +77,7 @@ std::string conditions_text(const Conditions& given, const Lengths& lengths) {
     for (const std::string& change : given.changed) list += (list.empty() ? "" : ", ") + printable(change, 100);
     text += "; changed from the file: " + list;
   }
-  text += fmt::format("; sampled every {} deg of crank, refined near the least gaps", degrees_text(given.step));
+  text += fmt::format("; sampled every {} deg of crank, the least gaps hold at any angle", degrees_text(given.step));
   return text;
 }
 

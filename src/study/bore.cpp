@@ -10,24 +10,11 @@
 namespace eyebrow::study {
 namespace {
 
-/// Every lift occurs on one flank already: the one on overlap TDC's side of the peak. Closed angles but one are left
-/// out, as they are all the same place.
-std::vector<CyclePoint> flank(const Setup& setup, int valve, const CyclePath& path) {
-  const double peak = setup.valves[valve].peak_crank, step = peak > 0 ? -kCoarseStep : kCoarseStep;
-  std::vector<CyclePoint> points;
-  for (double crank = peak; std::fabs(crank - peak) < 2 * kPi; crank += step) {
-    points.push_back({crank, path.value(crank)});
-    if (setup.motion.lift(valve, crank) == 0) break;
-  }
-  if (step < 0) std::reverse(points.begin(), points.end());
-  return points;
-}
-
 /// A span that reaches the peak goes on over it, down the other flank to the same lift.
 void carry_over_peak(const Setup& setup, int valve, Least& least) {
   const double peak = setup.valves[valve].peak_crank;
   double& end = peak > 0 ? least.span_to : least.span_from;
-  if (end != peak) return;
+  if (peak > 0 ? end < peak : end > peak) return;
   const double lift = setup.motion.lift(valve, peak > 0 ? least.span_from : least.span_to);
   double above = peak, below = peak + (peak > 0 ? kPi : -kPi);
   while (std::fabs(below - above) > kSpanAngle) {
@@ -45,15 +32,27 @@ Minimum bore_minimum(const Setup& setup, int valve) {
   const auto gap_at = [&](double lift, bool bounds) {
     return closest_gap(*setup.bore, profile, setup.rim_centre(valve, lift), of.place.up, bounds);
   };
-  const CyclePath path{[&](double crank) { return gap_at(setup.motion.lift(valve, crank), false).value; },
-                       [&](double crank) { return -setup.motion.lift(valve, crank) * of.place.up; }, true,
-                       kCoarseTolerance};
-  Least least = least_over_cycle(path, flank(setup, valve, path));
+  // Every lift occurs on one flank already, the one on overlap TDC's side of the peak; closed angles but one are left
+  // out, as they are all the same place. The peak was found on a grid: it may lie a little further.
+  const double peak = of.peak_crank, side = peak > 0 ? -1 : 1;
+  const double shut = lobe_end(setup, valve, peak > 0 ? -1 : 1) + side * kSpanAngle, top = peak - side * kPeakGrid;
+  Least least = least_over_cycle({[&](double crank) { return gap_at(setup.motion.lift(valve, crank), false).value; },
+                                  [&](double crank) { return gap_at(setup.motion.lift(valve, crank), true).low; },
+                                  [&](const Stretch& stretch, double) {
+                                    // It moves along its axis alone: the valve where it is furthest open, drawn out
+                                    // upward, is all its places.
+                                    const Range lift = lift_range(setup, valve, stretch.from, stretch.to);
+                                    return closest_gap(*setup.bore, swept_outline(profile, 0, lift.high - lift.low),
+                                                       setup.rim_centre(valve, lift.high), of.place.up, true)
+                                        .low;
+                                  },
+                                  false, kCoarseTolerance, std::min(shut, top), std::max(shut, top), kOverlapShare});
   carry_over_peak(setup, valve, least);
 
   Minimum minimum = minimum_at(setup, least);
   minimum.lift = setup.motion.lift(valve, least.crank);
   minimum.gap = gap_at(minimum.lift, true);
+  set_proven(minimum, least);
   describe(minimum, GapKind::closest,
            {{}, profile, setup.parts.bore, setup.rim_centre(valve, minimum.lift), of.place.up});
   return minimum;

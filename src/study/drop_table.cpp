@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "study/distinct.hpp"
-#include "study/sweep.hpp"
+#include "study/piston_gap.hpp"
 #include "study/tolerances.hpp"
 
 namespace eyebrow::study {

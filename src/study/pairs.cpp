@@ -7,8 +7,8 @@
 namespace eyebrow::study {
 namespace {
 
-/// As fine as the crown's own mesh (build_parts).
-constexpr double kDeflection = 0.0005;
+/// The surface's error is twice this: it leaves room for the pose and the search in 2 um.
+constexpr double kDeflection = 0.0001;
 
 Vec3 into(const Frame& frame, Vec3 way) {
   return {dot(way, frame.x), dot(way, frame.y), dot(way, frame.z)};
@@ -48,23 +48,23 @@ std::vector<ValvePair> valve_pairs(const Setup& setup) {
 PairResult pair_result(const Setup& setup, const ValvePair& pair) {
   const int first = pair.first(), second = pair.second();
   const Motion& motion = setup.motion;
-  const CyclePath path{[&](double crank) {
-                         const double a = motion.lift(first, crank), b = motion.lift(second, crank);
-                         return a == 0 && b == 0 ? pair.closed().value : pair.gap(a, b, false).value;
-                       },
-                       [&](double crank) {
-                         return motion.lift(second, crank) * setup.valves[second].place.up -
-                                motion.lift(first, crank) * setup.valves[first].place.up;
-                       },
-                       true, kCoarseTolerance};
-  std::vector<CyclePoint> points;
-  for (double crank : cycle_grid(kCoarseStep)) points.push_back({crank, path.value(crank)});
-  const Least least = least_over_cycle(path, std::move(points));
+  const auto at = [&](double crank) {
+    const double a = motion.lift(first, crank), b = motion.lift(second, crank);
+    return a == 0 && b == 0 ? pair.closed() : pair.gap(a, b, true);
+  };
+  const Least least =
+      least_over_cycle({[&](double crank) { return at(crank).value; }, [&](double crank) { return at(crank).low; },
+                        [&](const Stretch& stretch, double) {
+                          return distance_bound(stretch.at_from, stretch.at_to,
+                                                pair_route(setup, first, second, stretch.from, stretch.to));
+                        },
+                        true, kCoarseTolerance, -2 * kPi, 2 * kPi, kOverlapShare});
 
   Minimum minimum = minimum_at(setup, least);
   minimum.lift = motion.lift(first, least.crank);
   minimum.lift2 = motion.lift(second, least.crank);
-  minimum.gap = pair.gap(minimum.lift, minimum.lift2, true);
+  minimum.gap = at(least.crank);
+  set_proven(minimum, least);
   describe(minimum, GapKind::closest,
            {{},
             setup.parts.profiles[first],

@@ -2,8 +2,10 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "study/clock.hpp"
-#include "study/sweep.hpp"
+#include "study/piston_gap.hpp"
 #include "study/tolerances.hpp"
 
 namespace eyebrow::study {
@@ -41,6 +43,20 @@ Minimum minimum_at(const Setup& setup, const Least& least) {
   return minimum;
 }
 
+void set_proven(Minimum& minimum, const Least& least) {
+  if (!least.found) return;
+  Gap& gap = minimum.gap;
+  gap.low = std::fmin(gap.low, least.proven);  // NaN: none at the pose itself, but within half a micrometre of it
+  if (!gap.measured() || gap.status == GapStatus::jump || least.value - gap.low > kWideInterval) {
+    if (!gap.measured()) gap.high = INFINITY;
+    gap.status = GapStatus::jump;
+    gap.value = gap.low;
+  }
+  if (gap.status != GapStatus::jump) return;
+  minimum.before = least.before;
+  minimum.after = least.after;
+}
+
 void describe(Minimum& minimum, GapKind kind, const Sides& sides) {
   const Gap& gap = minimum.gap;
   if (gap.measured()) {
@@ -61,6 +77,7 @@ Minimum piston_minimum(const Setup& setup, int valve, GapKind kind, const Least&
   const PoseGaps gaps = of.to_piston.gaps(pose, request_for(kind, of.asked.reach, least.found));
   Minimum minimum = minimum_at(setup, least);
   minimum.gap = gaps[kind];
+  set_proven(minimum, least);
   minimum.lift = pose.lift;
   minimum.entry = gaps.entry;
   const Vec3 crown_flat{0, 0, setup.engine.gasket.thickness + pose.height};

@@ -9,6 +9,9 @@ namespace eyebrow::study {
 /// Crank angle, span and piston depth of a least; the gap, lifts and entry are still to come.
 Minimum minimum_at(const Setup& setup, const Least& least);
 
+/// Gives minimum.gap the proven lower end, and what lies on either side of a jump.
+void set_proven(Minimum& minimum, const Least& least);
+
 /// What lies on either side of the gap, and where the valve is.
 struct Sides {
   Vec3 shift;  ///< from the gap's frame into the block frame

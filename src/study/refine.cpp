@@ -1,113 +1,175 @@
 #include "study/refine.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-
-#include "study/tolerances.hpp"
+#include <queue>
 
 namespace eyebrow::study {
 namespace {
 
-constexpr int kParts = 4;  // pieces that a stretch is split into
+/// The best angle so far by `low`.
+struct Best {
+  double low = INFINITY, crank = 0;
 
-/// How the parts travel against each other between two crank angles.
-struct Movement {
-  double way = 0;    ///< along the path
-  double chord = 0;  ///< straight
-  double sag = 0;    ///< greatest distance of the path from the chord
+  void take(double value, double at) {
+    const bool lower = value < low - kTie, nearer = value <= low + kTie && std::fabs(at) < std::fabs(crank);
+    if (std::isfinite(value) && (lower || nearer || low == INFINITY)) {
+      low = value;
+      crank = at;
+    }
+  }
 };
 
-Movement movement(const CyclePath& path, double from, double to) {
-  constexpr int kSteps = 4;
-  std::array<Vec3, kSteps + 1> places;
-  for (int i = 0; i <= kSteps; ++i) places[i] = path.place(from + (to - from) * i / kSteps);
-  const Vec3 chord = places[kSteps] - places[0];
-  const double square = dot(chord, chord);
-  Movement moved;
-  for (int i = 1; i <= kSteps; ++i) {
-    const Vec3 arm = places[i] - places[0];
-    const double along = square > 0 ? std::clamp(dot(arm, chord) / square, 0.0, 1.0) : 0.0;
-    moved.way += kPathFactor * norm(places[i] - places[i - 1]);
-    moved.sag = std::max(moved.sag, kPathFactor * norm(arm - along * chord));
+struct Bounded {
+  Stretch stretch;
+  double bound;
+  double middle() const { return 0.5 * (stretch.from + stretch.to); }
+  /// Equal bounds differ by rounding only; then the one nearest overlap TDC goes first.
+  bool after(const Bounded& other) const {
+    const double a = std::floor(bound / kTie), b = std::floor(other.bound / kTie);
+    if (a != b) return a > b;
+    const double here = std::fabs(middle()), there = std::fabs(other.middle());
+    return here != there ? here > there : middle() > other.middle();
   }
-  moved.chord = std::sqrt(square);
-  return moved;
-}
+};
 
-/// |slope| between neighbours; 0 where there is none to take.
-double slope(const std::vector<CyclePoint>& points, std::size_t i) {
-  if (i + 1 >= points.size()) return 0;
-  const double rise = std::fabs(points[i + 1].value - points[i].value);
-  return std::isnan(rise) ? 0 : rise / (points[i + 1].crank - points[i].crank);
-}
-
-/// The least of the points, of equals the one nearest overlap TDC; the size when there is none.
-std::size_t best_of(const std::vector<CyclePoint>& points) {
-  double least = INFINITY;
-  for (const CyclePoint& point : points) least = std::fmin(least, point.value);
-  std::size_t best = points.size();
-  for (std::size_t i = 0; i < points.size(); ++i)
-    if (points[i].value <= least + kTie &&
-        (best == points.size() || std::fabs(points[i].crank) < std::fabs(points[best].crank)))
-      best = i;
-  return best;
-}
-
-/// What a distance between rigid parts cannot fall below between two known places. It is 1-Lipschitz in their relative
-/// place; and as long as it is at least `floor` it bends down no more than a sphere of that radius does, so that on a
-/// straight way it lies at most chord^2 / (8 floor) under the line between its ends (semiconcavity).
-double distance_bound(double a, double b, const Movement& moved, double floor) {
-  return std::max(floor, std::min(a, b) - moved.chord * moved.chord / (8 * floor) - moved.sag);
-}
-
-bool could_hide_lower(const CyclePath& path, const std::vector<CyclePoint>& points, std::size_t i, double best) {
-  const double a = points[i].value, b = points[i + 1].value;
-  const double width = points[i + 1].crank - points[i].crank, enough = best - path.tolerance;
-  if (width <= kFinestAngle || (std::isnan(a) && std::isnan(b))) return false;
-  const Movement moved = movement(path, points[i].crank, points[i + 1].crank);
-  const double lower = std::fmin(a, b);
-  // Where a gap begins to exist it can begin anywhere, but not far below its neighbour.
-  if (std::isnan(a) || std::isnan(b)) return lower - kAppearing * moved.way < best;
-  const double floor = 0.5 * (a + b - moved.way);
-  if (path.distance && floor > 0) return width > kSmoothAngle && distance_bound(a, b, moved, floor) < enough;
-  const double before = i > 0 ? slope(points, i - 1) : 0;
-  const double room = std::max({before, slope(points, i), slope(points, i + 1)}) * width;
-  if (width <= kSmoothAngle && room < kJumpStep) return false;
-  return lower - room - (width > kMovementAngle ? moved.way : 0) < enough;
-}
-
-std::vector<CyclePoint> subdivide(const CyclePath& path, std::vector<CyclePoint> points) {
-  for (bool split = true; split;) {
-    split = false;
-    const std::size_t best = best_of(points);
-    if (best == points.size()) break;
-    std::vector<CyclePoint> next;
-    next.reserve(2 * points.size());
-    for (std::size_t i = 0; i < points.size(); ++i) {
-      next.push_back(points[i]);
-      if (i + 1 == points.size()) continue;
-      // Either side of the best is narrowed on, for its crank angle's sake.
-      const bool beside = (i == best || i + 1 == best) && points[i + 1].crank - points[i].crank > kSmoothAngle;
-      if (!beside && !could_hide_lower(path, points, i, points[best].value)) continue;
-      split = true;
-      for (int k = 1; k < kParts; ++k) {
-        const double crank = points[i].crank + (points[i + 1].crank - points[i].crank) * k / kParts;
-        next.push_back({crank, path.value(crank)});
-      }
+class Search {
+ public:
+  explicit Search(const CycleGap& gap)
+      : gap_(gap), queue_([](const Bounded& a, const Bounded& b) { return a.after(b); }) {
+    const int count = std::max(1, static_cast<int>(std::ceil((gap.to - gap.from) / kWidestStretch - 1e-9)));
+    double from = gap.from, at_from = gap.at_ends ? low(from) : NAN;
+    for (int i = 1; i <= count; ++i) {
+      const double to = i == count ? gap.to : gap.from + (gap.to - gap.from) * i / count;
+      const double at_to = gap.at_ends ? low(to) : NAN;
+      push({from, to, at_from, at_to});
+      from = to;
+      at_from = at_to;
     }
-    points = std::move(next);
   }
-  return points;
+
+  /// What `low` does not fall below.
+  double run() {
+    for (int halved = 0; !queue_.empty(); ++halved) {
+      const Bounded top = queue_.top();
+      if (top.bound >= enough()) return top.bound;
+      const auto& [from, to, at_from, at_to] = top.stretch;
+      const double middle = top.middle(), at_middle = low(middle);
+      if (to - from <= kFinestAngle || halved >= kMostHalvings) {
+        // Nothing else can lie lower, so what is told lies here.
+        if (to - from <= kFinestAngle && top.bound < enough()) best = {top.bound, middle};
+        return top.bound;
+      }
+      queue_.pop();
+      push({from, middle, at_from, at_middle});
+      push({middle, to, at_middle, at_to});
+    }
+    return best.low;
+  }
+
+  Best best;
+
+ private:
+  double low(double crank) {
+    const double value = gap_.low(crank);
+    best.take(value, crank);
+    return value;
+  }
+
+  /// What is bounded by this need not be looked into.
+  double enough() const { return best.low - std::max(gap_.tolerance, -gap_.overlap_share * best.low); }
+
+  void push(const Stretch& stretch) {
+    const double bound = gap_.bound(stretch, enough());
+    if (bound < INFINITY) queue_.push({stretch, bound});
+  }
+
+  const CycleGap& gap_;
+  std::priority_queue<Bounded, std::vector<Bounded>, bool (*)(const Bounded&, const Bounded&)> queue_;
+};
+
+/// No gap counts as above every gap.
+double plain(const CycleGap& gap, double crank) {
+  const double value = gap.value(crank);
+  return std::isnan(value) ? INFINITY : value;
 }
 
-/// Where the gap leaves the band, between an angle within it and one outside.
-double span_end(const CyclePath& path, double inside, double outside, double limit) {
+bool jumps(double a, double b, double size = kWideInterval) {
+  return a != b && !(std::fabs(a - b) <= size);
+}
+
+/// Moves to where the gap is least, the bounds having told where about that is.
+void narrow(const CycleGap& gap, Least& least) {
+  least.value = plain(gap, least.crank);
+  for (double step = kNarrowFrom; step >= kNarrowTo; step /= 2)
+    for (const double at : {least.crank - step, least.crank + step}) {
+      if (at < gap.from || at > gap.to) continue;
+      const double value = plain(gap, at);
+      if (value >= least.value - kTie) continue;
+      least.value = value;
+      least.crank = at;
+    }
+}
+
+/// Bisects to a jump between two angles, if there is one, and takes it unless its lower side is above the least known.
+void close_in(const CycleGap& gap, double a, double b, double size, Least& least) {
+  double at_a = plain(gap, a), at_b = plain(gap, b);
+  while (b - a > kJumpAngle) {
+    if (!jumps(at_a, at_b, size)) return;
+    const double middle = 0.5 * (a + b), at = plain(gap, middle);
+    // Keep the side with the greater step.
+    const bool first =
+        std::isinf(at) ? !std::isinf(at_a) : std::isinf(at_a) || std::fabs(at - at_a) > std::fabs(at_b - at);
+    (first ? b : a) = middle;
+    (first ? at_b : at_a) = at;
+  }
+  if (!jumps(at_a, at_b, size) || std::min(at_a, at_b) > least.value + kTie) return;
+  least.before = at_a;
+  least.after = at_b;
+  least.crank = at_a < at_b ? a : b;
+  least.value = std::min(at_a, at_b);
+}
+
+/// A jump at or near the least, whose lower value is about `low`: found to rounding, with the values on both its sides.
+/// The path may run along it, within half a micrometre, before it crosses; where it never does, the values on either
+/// side are both the higher one.
+void locate_jump(const CycleGap& gap, Least& least, double low) {
+  const double apart = 0.5 * (least.value - low);
+  const double size = apart < INFINITY ? std::max(kWideInterval, apart) : kWideInterval;
+  const double at = least.crank;
+  for (double way = kBesideAngle; way <= kJumpReach; way *= 2) {
+    close_in(gap, std::max(gap.from, at - way), at, size, least);
+    close_in(gap, at, std::min(gap.to, at + way), size, least);
+    // A least on the lower side itself is near its jump.
+    if (apart <= kWideInterval) return;
+  }
+  if (!std::isnan(least.before)) return;
+  least.before = plain(gap, std::max(gap.from, at - kBesideAngle));
+  least.after = plain(gap, std::min(gap.to, at + kBesideAngle));
+}
+
+/// Where the gap leaves the band, walking from an angle within it.
+double span_end(const CycleGap& gap, double start, double end, double limit) {
+  const double way = end < start ? -1 : 1;
+  double inside = start, outside = end;
+  for (double step = kSpanAngle;; step = std::min(2 * step, kSpanStep)) {
+    const double next = way * (end - inside) <= step ? end : inside + way * step;
+    if (!(gap.value(next) <= limit)) {  // NaN compares false: outside
+      outside = next;
+      break;
+    }
+    inside = next;
+    if (next == end) return end;
+  }
   while (std::fabs(outside - inside) > kSpanAngle) {
     const double middle = 0.5 * (inside + outside);
-    (path.value(middle) <= limit ? inside : outside) = middle;  // NaN compares false: outside
+    (gap.value(middle) <= limit ? inside : outside) = middle;
   }
   return inside;
+}
+
+double nan_for_none(double value) {
+  return std::isinf(value) ? NAN : value;
 }
 
 }  // namespace
@@ -124,22 +186,47 @@ std::vector<double> cycle_grid(double step) {
   return grid;
 }
 
-Least least_over_cycle(const CyclePath& path, std::vector<CyclePoint> points) {
-  points = subdivide(path, std::move(points));
-  const std::size_t at = best_of(points);
+Least least_sampled(const std::function<double(double)>& value, double step) {
+  Best best;
+  for (const double crank : cycle_grid(step)) best.take(value(crank), crank);
   Least least;
-  if (at == points.size()) return least;
+  if (best.low == INFINITY) return least;
   least.found = true;
-  least.crank = points[at].crank;
-  least.value = points[at].value;
+  least.crank = best.crank;
+  CycleGap gap;
+  gap.value = value;
+  narrow(gap, least);
+  return least;
+}
 
-  const double limit = least.value + kSpanBand;
-  std::size_t from = at, to = at;
-  while (from > 0 && points[from - 1].value <= limit) --from;
-  while (to + 1 < points.size() && points[to + 1].value <= limit) ++to;
-  least.span_from = from == 0 ? points[0].crank : span_end(path, points[from].crank, points[from - 1].crank, limit);
-  least.span_to =
-      to + 1 == points.size() ? points[to].crank : span_end(path, points[to].crank, points[to + 1].crank, limit);
+double distance_bound(double a, double b, const Route& route) {
+  // From both ends by Lipschitz alone; the straight way keeps this far off.
+  const double apart = 0.5 * (a + b - route.chord);
+  if (!(apart > 0)) return apart - route.sag;
+  // Least over t in 0 ... 1 of a + (b - a) t - bend t (1 - t).
+  const double bend = route.chord * route.chord / (2 * apart), rise = std::fabs(b - a), least = std::min(a, b);
+  const double under = rise < bend ? least - (bend - rise) * (bend - rise) / (4 * bend) : least;
+  return std::max(apart, under) - route.sag;
+}
+
+Least least_over_cycle(const CycleGap& gap) {
+  Search search(gap);
+  Least least;
+  least.proven = search.run();
+  if (search.best.low == INFINITY) return least;
+  least.found = true;
+  least.crank = search.best.crank;
+  least.value = plain(gap, least.crank);
+  if (!jumps(least.value, search.best.low)) narrow(gap, least);
+  const double beside[] = {plain(gap, std::max(gap.from, least.crank - kBesideAngle)),
+                           plain(gap, std::min(gap.to, least.crank + kBesideAngle))};
+  if (jumps(least.value, search.best.low) || jumps(least.value, beside[0]) || jumps(least.value, beside[1]))
+    locate_jump(gap, least, search.best.low);
+  least.span_from = span_end(gap, least.crank, gap.from, least.value + kSpanBand);
+  least.span_to = span_end(gap, least.crank, gap.to, least.value + kSpanBand);
+  least.value = nan_for_none(least.value);
+  least.before = nan_for_none(least.before);
+  least.after = nan_for_none(least.after);
   return least;
 }
 

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "study/refine.hpp"
 #include "study/tolerances.hpp"
 
@@ -10,7 +12,7 @@ namespace {
 
 /// The lift curve has one maximum, but an uneven lobe's need not lie at its centre.
 void find_peak(const Motion& motion, int number, ValveSetup& valve) {
-  for (double crank : cycle_grid(0.25 * kDegree)) {
+  for (double crank : cycle_grid(kPeakGrid)) {
     const double lift = motion.lift(number, crank);
     if (lift <= valve.peak_lift) continue;
     valve.peak_lift = lift;
@@ -48,6 +50,18 @@ Vec3 Setup::relative_place(int valve, double crank) const {
 Vec3 Setup::rim_centre(int valve, double lift) const {
   const ValvePlace& place = valves[valve].place;
   return place.closed + Vec3{0, 0, engine.gasket.thickness} - lift * place.up;
+}
+
+double lobe_end(const Setup& setup, int valve, int way) {
+  const auto open = [&](double crank) { return setup.motion.lift(valve, crank) > 0; };
+  double inside = setup.valves[static_cast<std::size_t>(valve)].peak_crank, step = way * kCoarseStep;
+  if (!open(inside)) return inside;
+  while (open(inside + step)) inside += step;
+  for (double outside = inside + step; std::fabs(outside - inside) > 1e-9 * kDegree;) {
+    const double middle = 0.5 * (inside + outside);
+    (open(middle) ? inside : outside) = middle;
+  }
+  return inside;
 }
 
 std::string length_text(double length, LengthUnit unit) {

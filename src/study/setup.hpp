@@ -31,6 +31,10 @@ struct Setup {
   Vec3 rim_centre(int valve, double lift) const;
 };
 
+/// Where the valve closes after its peak (way 1) or opens before it (-1), to 1e-9 degrees; the lift is above zero
+/// there. May lie beyond 2 pi. The peak itself where there is no lift.
+double lobe_end(const Setup& setup, int valve, int way);
+
 /// A length as the engine's file counts: "0.125 mm", "0.0049 in".
 std::string length_text(double length, LengthUnit unit);
 

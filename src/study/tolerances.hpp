@@ -9,31 +9,47 @@ inline constexpr double kSpanBand = 0.002;
 /// Ends of a span are found to this; it is a width to read, not to compute with.
 inline constexpr double kSpanAngle = 1e-3 * kDegree;
 
-/// A stretch of crank angle that cannot be lower than the best by more than this is left alone: a fifth of the
-/// micrometre that is promised, twice what the kernel's searches leave open (finer, their scatter would be chased).
+/// A gap's interval holds over relative displacements this small (Gap::low and high).
+inline constexpr double kPoseBall = 0.0005;
+/// A least is bounded to this: a fifth of the micrometre that is promised, twice what the kernel's searches leave open.
 inline constexpr double kValueTolerance = 2e-4;
-/// Stretches are split in four down to this. The parts move less than 0.2 um in it, so a jump is found within the half
-/// micrometre that a gap's own interval covers.
+/// Rounding of the places that bounds are asked for (1e-13 at 1e3 mm) is covered by this.
+inline constexpr double kPlaceRounding = 1e-9;
+/// Stretches of the cycle that bounds start from: free to bound where piston and valve are far apart.
+inline constexpr double kWidestStretch = 45 * kDegree;
+/// Stretches are halved down to this. The parts move less than 0.2 um in it, within the half micrometre that a gap's
+/// own interval covers: what is lower there is a jump, or an end of a range where there is a gap.
 inline constexpr double kFinestAngle = 1e-4 * kDegree;
-/// Below this width a smooth least is missed by less than 1e-6 mm (a tight spot's curvature is some 3e-4 mm a square
-/// degree); what values differ by there is the searches' scatter, unless it is ...
-inline constexpr double kSmoothAngle = 0.01 * kDegree;
-/// ... more than this: a jump, or two slopes that meet at an angle. Half of it is the most that is missed.
-inline constexpr double kJumpStep = 0.001;
-/// A gap that can jump: above this width a stretch is judged by how far the parts move in it as well, below it by the
-/// slopes of the gap alone. Movement proves nothing for such a gap, but it says where to look twice.
-inline constexpr double kMovementAngle = 0.3 * kDegree;
-/// A gap that begins to exist between two angles is looked for unless its value beside is higher than the best by this
-/// many times the way that the parts travel between them.
-inline constexpr double kAppearing = 20;
-/// Way and sag of a path are measured at five places; a twentieth more covers what lies between them.
-inline constexpr double kPathFactor = 1.05;
+/// Stretches halved before a search ends with the bound that it has, which then is wider than it need be. The models
+/// take some 50; valves that overlap each other, where distance is no longer semiconcave, some 1000.
+inline constexpr int kMostHalvings = 5000;
+/// A query whose valve is widened by more than this would tell little: such a stretch is halved first.
+inline constexpr double kWidestQuery = 3.0;
+
+/// The crank angle of a least is narrowed from the first step to the second. A tight spot's curvature is some 3e-4 mm a
+/// square degree, so that the tolerance leaves it open by a degree.
+inline constexpr double kNarrowFrom = 1.0 * kDegree;
+inline constexpr double kNarrowTo = 0.002 * kDegree;
+/// How far to either side of a least a jump is looked for first (the parts move some micrometres), and at most: the
+/// path may run along the jump within half a micrometre of it.
+inline constexpr double kBesideAngle = 0.01 * kDegree;
+inline constexpr double kJumpReach = 1.0 * kDegree;
+/// Jumps are located to this: a tenth of a nanometre of movement.
+inline constexpr double kJumpAngle = 1e-7 * kDegree;
+/// A span is walked in steps that double up to this before its end is bisected.
+inline constexpr double kSpanStep = 2 * kDegree;
 /// Equal leasts (closed valves, both TDCs) differ by rounding only: the one nearest overlap TDC is reported.
 inline constexpr double kTie = 1e-9;
-/// Grid for gaps that have no printed series (pairs, bore): how fine does not matter, movement decides what is split.
-inline constexpr double kCoarseStep = 4 * kDegree;
-/// They stay nearly level over many degrees, which makes the last tenth of a micrometre dear: half of one is enough.
-inline constexpr double kCoarseTolerance = 5e-4;
+/// A lobe's peak is looked for in steps of this.
+inline constexpr double kPeakGrid = 0.25 * kDegree;
+/// Steps through the cycle that no series is printed of: to the end of a lobe, to the deepest entry.
+inline constexpr double kCoarseStep = 1 * kDegree;
+/// Gaps between valves and to the bore stay nearly level over many degrees, which makes the last tenth of a micrometre
+/// dear.
+inline constexpr double kCoarseTolerance = 3e-4;
+/// How deep such parts overlap is bounded to this part of the depth: an overlap stays level over all of a lift, bounds
+/// on it are loose, and what is told is that they touch.
+inline constexpr double kOverlapShare = 0.02;
 
 /// Poses this near are one: far above the rounding of two strokes' heights, far below any length that is reported.
 inline constexpr double kSamePlace = 1e-9;

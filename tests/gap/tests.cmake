@@ -4,6 +4,7 @@ eyebrow_tests(gap SOURCES
   gap/convex_outline_test.cpp
   gap/property_test.cpp
   gap/trim_test.cpp
+  gap/widened_test.cpp
   LABELS threads)
 
 # Random geometries against a slow reference: EYEBROW_DENSE_* in the source ask for longer runs by hand.

@@ -82,6 +82,8 @@ inline void expect_speed_bound(const LiftCurve& curve) {
   const double speed = greatest_magnitude(curve, [&](double x) { return curve.velocity(x); });
   EXPECT_LE(speed, curve.velocity_bound());
   EXPECT_GE(speed, 0.99 * curve.velocity_bound());
+  const double acceleration = greatest_magnitude(curve, [&](double x) { return curve.acceleration(x); });
+  EXPECT_LE(acceleration, curve.acceleration_bound());
 }
 
 /// How often the acceleration changes sign between `from` and `to`.

@@ -185,6 +185,42 @@ TEST(Motion, SpeedBoundsHoldBetweenAnyTwoAngles) {
   }
 }
 
+TEST(Motion, BendAndStepBoundsHoldBetweenAnyTwoAngles) {
+  // Taylor: the middle of two angles lies no further from the mean of their values than bend width^2 / 8; below it,
+  // upward steps of the velocity add step width / 4.
+  for (bool running : {false, true}) {
+    Engine engine = wedge();
+    engine.running_lash = running;
+    engine.cylinder.pin_offset = 1;
+    const Motion motion(engine);
+    double bent = 0;
+    int stepped = 0;
+    for (double width : {0.02, 0.5, 10.0, 90.0})
+      for (double from = -2 * kPi; from < 2 * kPi; from += 0.37 * kDegree) {
+        const double to = from + width * kDegree, middle = 0.5 * (from + to), square = (to - from) * (to - from);
+        const double height = 0.5 * (motion.height(from) + motion.height(to)) - motion.height(middle);
+        EXPECT_LE(std::fabs(height), motion.height_bend_bound() * square / 8 + 1e-12);
+        bent = std::max(bent, std::fabs(height) / square * 8 / motion.height_bend_bound());
+        for (int valve : {0, 1}) {
+          const double under = 0.5 * (motion.lift(valve, from) + motion.lift(valve, to)) - motion.lift(valve, middle);
+          const double bend = motion.lift_bend_bound(valve, from, to) * square / 8 + 1e-12;
+          const double step = motion.lift_step_bound(valve, from, to);
+          EXPECT_LE(-under, bend) << from / kDegree << " " << width;
+          EXPECT_LE(under, bend + step * (to - from) / 4) << from / kDegree << " " << width;
+          if (width == 0.02 && step > 0) ++stepped;
+        }
+      }
+    EXPECT_GT(bent, 0.6);
+    if (running) {
+      EXPECT_GT(stepped, 0);
+    }
+    // Shut, it neither bends nor steps.
+    const double shut = motion.lobe_centre(0) + kPi;
+    EXPECT_EQ(motion.lift_bend_bound(0, shut, shut + kDegree), 0);
+    EXPECT_EQ(motion.lift_step_bound(0, shut, shut + kDegree), 0);
+  }
+}
+
 TEST(Motion, LiftsAtOverlapOfTheExampleEngines) {
   // What the durations alone say: the crossing of the TDC angle lies between two checking lifts. Golden values of our
   // own beside them, in inches and mm, to show a change.

@@ -65,6 +65,19 @@ TEST(CheckJson, ReadsBackExactly) {
   EXPECT_EQ(read["conditions"]["gasket"].get<double>(), result.conditions.gasket);
 }
 
+TEST(CheckJson, TellsBothSidesOfAJump) {
+  CheckResult result = sample_result();
+  Minimum& radial = result.valves[0].minimum[GapKind::radial];
+  radial.gap.status = GapStatus::jump;
+  radial.gap.high = INFINITY;
+  radial.before = 1.5;
+  const json read = json::parse(check_json(result));
+  const json& least = read["valves"][0]["minimum"]["radial"];
+  EXPECT_EQ(least["jump"], json::parse(R"({"before": 1.5, "after": null})"));
+  EXPECT_TRUE(least["high"].is_null());
+  EXPECT_TRUE(read["valves"][0]["minimum"]["travel"]["jump"].is_null());
+}
+
 TEST(CheckJson, WritesNullWhereThereIsNone) {
   const json read = json::parse(check_json(sample_result()));
   EXPECT_TRUE(read["valves"][1]["minimum"]["radial"].is_null());

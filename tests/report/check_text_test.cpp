@@ -100,7 +100,7 @@ Other gaps                           found   asked  margin                 crank
 Verdict: holds.
   Every asked gap is there; the least margin is 0.001 in: intake, closest.
 Conditions: parts cold; valve train rigid; zero lash, as on the bench; cam unmoved; gasket 0.041 in;
-  deck clearance 0.000 in; sampled every 1 deg of crank, refined near the least gaps.
+  deck clearance 0.000 in; sampled every 1 deg of crank, the least gaps hold at any angle.
 Caution: an aid. The makers' limits rule; confirm on the assembled engine, turned by hand.
 )GOLD");
 }
@@ -211,6 +211,18 @@ TEST(CheckText, TellsWhyAnIntervalIsWide) {
   radial.gap.high = 0.8111 * kInch;  // rounded up
   radial.reason = "rim grazes wall";
   EXPECT_THAT(unbroken(check_text(result, kInches)), HasSubstr("between 0.784 and 0.812: rim grazes wall"));
+}
+
+TEST(CheckText, TellsBothSidesOfAJump) {
+  CheckResult result = sample_result();
+  Minimum& radial = result.valves[0].minimum[GapKind::radial];
+  radial.gap.status = GapStatus::jump;
+  radial.gap.low = 0.7849 * kInch;
+  radial.gap.high = INFINITY;
+  radial.reason = "jumps here: rim grazes wall";
+  radial.before = 0.7858 * kInch;
+  EXPECT_THAT(unbroken(check_text(result, kInches)),
+              HasSubstr("0.784 or more: jumps here: rim grazes wall, 0.785 just before, no such gap just after"));
 }
 
 TEST(CheckText, SaysNothingOfANarrowInterval) {

@@ -25,7 +25,8 @@ class Bits {
   }
   void add(const Minimum& least) {
     for (double value : {least.gap.value, least.gap.low, least.gap.high, least.crank, least.span_from, least.span_to,
-                         least.lift, least.lift2, least.piston_depth, least.entry, least.clock, least.from_centre})
+                         least.before, least.after, least.open_least, least.open_crank, least.lift, least.lift2,
+                         least.piston_depth, least.entry, least.clock, least.from_centre})
       add(value);
     add(least.point_valve);
     add(least.point_other);
