@@ -20,6 +20,7 @@ using dense::Place;
 
 inline constexpr double kStep = 1e-8;       ///< mm; a search ends with steps of this
 inline constexpr double kSettled = 2e-6;    ///< mm; what such an end may lie above its valley's bottom (kinks)
+inline constexpr double kBrink = 1e-7;      ///< mm; this near to where a rim ends still counts as under it
 inline constexpr std::size_t kStarts = 14;  ///< valleys gone into
 
 struct Answer {
@@ -61,8 +62,9 @@ class Reference {
   /// Of a valve that touches nothing: how far it may move along its axis.
   double touch(const Place& place, Vec3 p) const {
     const Vec3 q = place.in(p);
-    const double low = outline_.low(std::sqrt(q.x * q.x + q.y * q.y));
-    return low == kNone || low < q.z ? kNone : low - q.z;
+    const double r = std::sqrt(q.x * q.x + q.y * q.y), rim = outline_.profile().rim_radius;
+    const double low = outline_.low(r > rim && r < rim + kBrink ? rim : r);
+    return low == kNone || low < q.z - kBrink ? kNone : low - q.z;
   }
   Answer travel(const Place& place, const Vec3* seen, int seen_on) const {
     const auto f = [&](Vec3 p, int) { return touch(place, p); };
@@ -79,8 +81,8 @@ class Reference {
     if (!side(f)) return kNone;
     const Vec3 q = place.in(p);
     const double high = std::min(q.z + reach, outline_.profile().margin);
-    if (high < outline_.rim_foot() || q.z > outline_.profile().margin) return kNone;
-    const double r = std::sqrt(q.x * q.x + q.y * q.y), value = r - outline_.rim_at(high);
+    if (high < outline_.rim_foot() - kBrink || q.z > outline_.profile().margin + kBrink) return kNone;
+    const double r = std::sqrt(q.x * q.x + q.y * q.y), value = r - outline_.rim_at(std::max(high, outline_.rim_foot()));
     // A wall that turns its back is behind metal.
     if (value > 0 && faces_.face(f).kind != Surface::free_form) {
       const Vec3 n = place.turn_in(faces_.outward(f, p));
@@ -91,6 +93,30 @@ class Reference {
   Answer radial(const Place& place, double reach, const Vec3* seen, int seen_on) const {
     const auto f = [&](Vec3 p, int on) { return beside(place, reach, p, on); };
     return least(f, f, seen, seen_on);
+  }
+
+  /// Highest (sign 1) or lowest (-1) place of the own pocket's sides along a direction; -kNone without sides.
+  double extreme(Vec3 along, double sign) const {
+    const auto f = [&](Vec3 p, int on) { return side(on) ? -sign * dot(p, along) : kNone; };
+    return -sign * least(f, f, nullptr, -1).value;
+  }
+
+  /// Does metal stand in the open segment, by the mesh, further than `end` from both its ends?
+  bool blocked(Vec3 a, Vec3 b, double end) const {
+    const Crown& crown = faces_.crown();
+    const double length = norm(b - a);
+    for (const Triangle& t : crown.triangles) {
+      const auto corner = [&](std::size_t k) { return crown.points[static_cast<std::size_t>(t.vertex[k])]; };
+      const Vec3 u = corner(0), v = corner(1), w = corner(2), n = cross(v - u, w - u);
+      const double da = dot(n, a - u), db = dot(n, b - u);
+      if ((da > 0) == (db > 0)) continue;
+      const double along = da / (da - db);
+      if (along * length < end || (1 - along) * length < end) continue;
+      const Vec3 p = a + along * (b - a);
+      if (dot(n, cross(v - u, p - u)) > 0 && dot(n, cross(w - v, p - v)) > 0 && dot(n, cross(u - w, p - w)) > 0)
+        return true;
+    }
+    return false;
   }
 
   bool foot(int f) const {

@@ -10,4 +10,5 @@ eyebrow_tests(gap SOURCES
 eyebrow_tests(gap_sampling SOURCES
   gap/clear_closest_test.cpp
   gap/dense_sampling_test.cpp
+  gap/differential_test.cpp
   TIMEOUT 600)
