@@ -126,14 +126,19 @@ class Differential {
     const ValveToPiston pair(g.target, here.profile, here.place, here.pocket);
     GapRequest request;
     request.reach = here.reach;
-    request.face = index % 8 == 0;
+    request.travel = request.face = false;
     const PoseGaps gaps = pair.gaps(pose, request);
     const exact::Place place{pair.rim_centre(pose), here.place.up};
     ++tally_.poses;
     const Answer nearest = closest(g, place, gaps.closest);
-    if (index % 2 == 0) check_travel(g, place, gaps.travel, nearest.value > 0);
     const double sideways = radial(g, place, gaps.radial, here.reach);
-    if (request.face && nearest.value > kMicron) check_face(g, place, gaps.face);
+    if (nearest.value > kMicron && index % 2 == 0) {  // withdrawing is checked by its properties and on meshes
+      request = {true, index % 8 == 0, false, false, true, here.reach};
+      const PoseGaps more = pair.gaps(pose, request);
+      compare(GapKind::travel, more.travel, g.reference.travel(place, seen(more.travel), more.travel.other_face),
+              kWidthTravel);
+      if (request.face) check_face(g, place, more.face);
+    }
     count_graze(g, place, sideways, here.reach);
   }
 
@@ -155,16 +160,19 @@ class Differential {
     return answer;
   }
 
-  void check_travel(const Geometry& g, const exact::Place& place, const Gap& gap, bool clear) {
-    if (!clear) return;  // withdrawing is checked by its properties and on meshes
-    compare(GapKind::travel, gap, g.reference.travel(place, seen(gap), gap.other_face), kWidthTravel);
-  }
-
   double radial(const Geometry& g, const exact::Place& place, const Gap& gap, double reach) {
     const Answer answer = g.reference.radial(place, reach, seen(gap), gap.other_face);
     if (answer.value > 0 && answer.met() && !(gap.low <= answer.high())) {
       const Vec3 q = answer.site.p - place.centre, level = q - dot(q, place.up) * place.up;
       if (g.reference.blocked(answer.site.p, answer.site.p - (answer.value / norm(level)) * level, kMicron)) return NAN;
+    }
+    if (std::getenv("SAY") && answer.met() && !(gap.low <= answer.high() && gap.high >= answer.low())) {
+      const Vec3 q = place.in(answer.site.p), n = place.turn_in(g.faces.outward(answer.site.face, answer.site.p));
+      const Vec3 q2 = place.in(gap.on_other), n2 = place.turn_in(g.faces.outward(gap.other_face, gap.on_other));
+      const Vec3 lev = answer.site.p - place.centre - dot(answer.site.p - place.centre, place.up) * place.up;
+      std::printf("radial kernel %.6f (%.6f %.6f st %d) %s nq %.2e q %.4f %.4f %.4f; reference %.6f %s edge %d (%s) nq %.2e q %.4f %.4f %.4f reach %.4f top %.4f margin %.4f blocked %d\n", gap.value, gap.low, gap.high, (int)gap.status,
+        g.faces.face(gap.other_face).name.c_str(), (n2.x*q2.x+n2.y*q2.y)/std::hypot(q2.x,q2.y), q2.x,q2.y,q2.z, answer.value, g.faces.face(answer.site.face).name.c_str(), answer.site.edge, answer.site.edge>=0? g.faces.face(g.faces.edge(answer.site.edge).faces[1]).name.c_str():"", (n.x*q.x+n.y*q.y)/std::hypot(q.x,q.y), q.x,q.y,q.z, reach, g.side_top - dot(place.centre, place.up), g.scene.profile.margin,
+        g.reference.blocked(answer.site.p, answer.site.p - (answer.value / norm(lev)) * lev, kMicron));
     }
     compare(GapKind::radial, gap, answer, kWidthRadial);
     return answer.value;

@@ -31,6 +31,13 @@ struct Answer {
   double high() const { return value + kSettled; }
 };
 
+/// Where a definition ends: the rim's cylinder (travel), two planes square to the stem (radial). A least may lie there
+/// with nothing stationary about it, so it is looked for along the face's curve in it.
+struct Brink {
+  bool plane = false;
+  double at = 0;  ///< radius about the stem, or height above the rim plane
+};
+
 class Reference {
  public:
   Reference(const Faces& faces, const Profile& profile, int pocket)
@@ -68,7 +75,7 @@ class Reference {
   }
   Answer travel(const Place& place, const Vec3* seen, int seen_on) const {
     const auto f = [&](Vec3 p, int) { return touch(place, p); };
-    return least(f, f, seen, seen_on);
+    return least(f, f, seen, seen_on, place, {{false, outline_.profile().rim_radius}});
   }
 
   bool side(int f) const {
@@ -92,7 +99,9 @@ class Reference {
   }
   Answer radial(const Place& place, double reach, const Vec3* seen, int seen_on) const {
     const auto f = [&](Vec3 p, int on) { return beside(place, reach, p, on); };
-    return least(f, f, seen, seen_on);
+    const double margin = outline_.profile().margin;
+    return least(f, f, seen, seen_on, place,
+                 {{true, outline_.rim_foot() - reach}, {true, margin - reach}, {true, margin}});
   }
 
   /// Highest (sign 1) or lowest (-1) place of the own pocket's sides along a direction; -kNone without sides.
@@ -143,7 +152,8 @@ class Reference {
   };
 
   template <class F, class S>
-  Answer least(const F& f, const S& screen, const Vec3* seen, int seen_on) const {
+  Answer least(const F& f, const S& screen, const Vec3* seen, int seen_on, const Place& place = {{}, {0, 0, 1}},
+               const std::vector<Brink>& brinks = {}) const {
     std::vector<Start> all;
     double best = kNone;
     for (const Site& s : faces_.sites()) {
@@ -169,13 +179,25 @@ class Reference {
     const auto take = [&](const Start& s) {
       if (s.value < answer.value) answer = {s.value, s.site};
     };
-    for (const Start& s : starts) take(s.site.edge >= 0 ? slide(f, s) : descend(f, s));
+    const auto go_into = [&](const Start& s) {
+      if (s.site.edge >= 0) return take(slide(f, s));
+      const Start end = descend(f, s);
+      take(end);
+      for (const Brink& brink : brinks) take(along(f, place, brink, end));
+    };
+    for (const Start& s : starts) go_into(s);
     if (seen && seen_on >= 0) {
-      const Vec3 p = faces_.put(seen_on, *seen);
-      if (const double value = f(p, seen_on); faces_.holds(seen_on, p) && value < kNone)
-        take(descend(f, {value, {p, seen_on}}));
-      else
-        take(beside_border(f, *seen, seen_on));
+      Start start{kNone, {faces_.put(seen_on, *seen), seen_on}};
+      for (const double off : {0.0, 1e-7, 1e-5, 1e-3})  // the kernel's point may be as much as its mesh off the face
+        for (int k = 0; k < 6 && start.value == kNone; ++k) {
+          const double by = k % 2 ? -off : off;
+          const Vec3 p =
+              faces_.put(seen_on, *seen + Vec3{k / 2 == 0 ? by : 0, k / 2 == 1 ? by : 0, k / 2 == 2 ? by : 0});
+          if (faces_.holds(seen_on, p)) start = {f(p, seen_on), {p, seen_on}};
+        }
+      if (start.value < kNone) go_into(start);
+      for (const Brink& brink : brinks) take(along(f, place, brink, {kNone, {faces_.put(seen_on, *seen), seen_on}}));
+      take(beside_border(f, *seen, seen_on));
     }
     return answer;
   }
@@ -231,6 +253,47 @@ class Reference {
     if (f(site.p, faces_.edge(s.site.edge).faces[1]) < f(site.p, site.face))
       site.face = faces_.edge(s.site.edge).faces[1];
     return {value, site};
+  }
+
+  /// Onto a face and a brink at once (Newton); false where the two do not meet near.
+  bool put_both(int on, const Place& place, const Brink& brink, Vec3& p, Vec3& along) const {
+    for (int i = 0; i < 8; ++i) {
+      const Vec3 foot = faces_.put(on, p), n = square_to(faces_.face(on), foot), q = p - place.centre;
+      const double w = dot(q, place.up);
+      const Vec3 level = q - w * place.up, m = brink.plane ? place.up : unit(level);
+      const double a = dot(p - foot, n), b = brink.plane ? w - brink.at : norm(level) - brink.at, c = dot(n, m),
+                   d = 1 - c * c;
+      along = cross(n, m);
+      if (d < 1e-8) return false;
+      if (std::fabs(a) + std::fabs(b) < 1e-10) return true;
+      p = p - ((a - c * b) / d) * n - ((b - c * a) / d) * m;
+    }
+    return false;
+  }
+
+  /// Along the curve in which a face meets a brink, from the place on it that is nearest.
+  template <class F>
+  Start along(const F& f, const Place& place, const Brink& brink, const Start& from) const {
+    const int on = from.site.face;
+    Start s{kNone, from.site};
+    Vec3 t;
+    if (faces_.face(on).kind == Surface::free_form || !put_both(on, place, brink, s.site.p, t)) return s;
+    if (norm(s.site.p - from.site.p) > 4 * faces_.spacing()) return s;
+    if (faces_.holds(on, s.site.p)) s.value = f(s.site.p, on);
+    for (double step = 2 * faces_.spacing(); step > kStep; step *= 0.5)
+      for (int moves = 0; moves < 30; ++moves) {
+        Start best = s;
+        for (const double sign : {-1.0, 1.0}) {
+          Vec3 p = s.site.p, ignored = t;
+          if (!put_both(on, place, brink, p, t)) continue;
+          p = s.site.p + (sign * step / norm(t)) * t;
+          if (!put_both(on, place, brink, p, ignored) || !faces_.holds(on, p)) continue;
+          if (const double there = f(p, on); there < best.value - 1e-14) best = {there, {p, on}};
+        }
+        if (best.value == s.value) break;
+        s = best;
+      }
+    return s;
   }
 
   /// Within a face: eight directions in its tangent plane, turned with every halving of the step.

@@ -1,6 +1,7 @@
 eyebrow_tests(gap SOURCES
   gap/arc_test.cpp
   gap/closed_form_test.cpp
+  gap/contact_ladder_test.cpp
   gap/convex_outline_test.cpp
   gap/property_test.cpp
   gap/trim_test.cpp
