@@ -21,7 +21,7 @@ using dense::Place;
 inline constexpr double kStep = 1e-8;       ///< mm; a search ends with steps of this
 inline constexpr double kSettled = 2e-6;    ///< mm; what such an end may lie above its valley's bottom (kinks)
 inline constexpr double kBrink = 1e-7;      ///< mm; this near to where a rim ends still counts as under it
-inline constexpr std::size_t kStarts = 14;  ///< valleys gone into
+inline constexpr std::size_t kStarts = 12;  ///< valleys gone into
 
 struct Answer {
   double value = kNone;

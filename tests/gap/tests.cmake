@@ -12,4 +12,6 @@ eyebrow_tests(gap_sampling SOURCES
   gap/clear_closest_test.cpp
   gap/dense_sampling_test.cpp
   gap/differential_test.cpp
+  gap/paths_test.cpp
+  gap/same_engine_test.cpp
   TIMEOUT 600)
