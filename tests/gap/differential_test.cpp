@@ -150,15 +150,15 @@ class Differential {
     GapRequest request;
     request.reach = here.reach;
     request.travel = request.face = false;
-    request.radial = index % 2 == 0;
+    request.radial = index % 3 == 0;
     const PoseGaps gaps = pair.gaps(pose, request);
     const exact::Place place{pair.rim_centre(pose), here.place.up};
     ++tally_.poses;
     const Answer nearest = closest(g, place, gaps.closest);
     const double sideways = request.radial ? radial(g, place, gaps.radial, here.reach)
                                            : g.reference.radial(place, here.reach, nullptr, -1).value;
-    if (nearest.value > kMicron && index % 2 == 0) {  // withdrawing is checked by its properties and on meshes
-      request = {true, index % 8 == 0, false, false, true, here.reach};
+    if (nearest.value > kMicron && index % 5 == 0) {  // withdrawing is checked by its properties and on meshes
+      request = {true, index % 10 == 0, false, false, true, here.reach};
       const PoseGaps more = pair.gaps(pose, request);
       compare(GapKind::travel, more.travel, g.reference.travel(place, seen(more.travel), more.travel.other_face),
               kWidthTravel);
@@ -258,7 +258,8 @@ class Differential {
   std::string where_;
 };
 
-/// A crown and valves of every kind over its pockets. Corners are made common.
+/// A crown and valves of every kind over its pockets. Corners are made common, and ridges by pockets
+/// that stand close.
 struct CrownDraw {
   Engine engine;
   std::vector<Scene> scenes;
@@ -272,8 +273,11 @@ CrownDraw draw(Dice& dice, int top, int valves) {
   random_parts::Draw first = random_parts::draw_crown(dice, top, 0);
   d.engine = first.engine;
   d.engine.valves.clear();
-  for (Pocket& p : d.engine.piston.pockets)
+  for (Pocket& p : d.engine.piston.pockets) {
     if (p.corner_radius == 0 && dice.below(2)) p.corner_radius = dice.between(0.3, 2.0);
+    p.x *= 0.8;
+    p.y *= 0.8;
+  }
   for (int i = 0; i < valves; ++i) {
     Scene s = first.scene;
     const int kind = kKinds[static_cast<std::size_t>(i) % std::size(kKinds)];
