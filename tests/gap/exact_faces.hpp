@@ -180,8 +180,19 @@ class Faces {
   double spacing() const { return spacing_; }
   const std::vector<Site>& sites() const { return sites_; }
   bool holds(int f, Vec3 p) const { return borders_[static_cast<std::size_t>(f)].holds(p); }
-  /// Unit normal into the void.
-  Vec3 outward(int f, Vec3 p) const { return outward_[static_cast<std::size_t>(f)] * square_to(face(f), p); }
+  /// Unit normal into the void; of a free-form face its nearest triangle's.
+  Vec3 outward(int f, Vec3 p) const {
+    if (face(f).kind != Surface::free_form) return outward_[static_cast<std::size_t>(f)] * square_to(face(f), p);
+    Vec3 normal = face(f).frame.z;
+    double least = 1e300;
+    for (const std::size_t t : triangles_[static_cast<std::size_t>(f)]) {
+      const auto& v = crown_.triangles[t].vertex;
+      const Vec3 a = corner(v[0]), n = cross(corner(v[1]) - a, corner(v[2]) - a);
+      const double off = norm(on_triangle(t, p) - p);
+      if (off < least && dot(n, n) > 1e-16) least = off, normal = unit(n);
+    }
+    return normal;
+  }
 
   /// Onto the surface; of a free-form face onto its triangles.
   Vec3 put(int f, Vec3 p) const {

@@ -91,7 +91,7 @@ class Reference {
     if (high < outline_.rim_foot() - kBrink || q.z > outline_.profile().margin + kBrink) return kNone;
     const double r = std::sqrt(q.x * q.x + q.y * q.y), value = r - outline_.rim_at(std::max(high, outline_.rim_foot()));
     // A wall that turns its back is behind metal.
-    if (value > 0 && faces_.face(f).kind != Surface::free_form) {
+    if (value > 0) {
       const Vec3 n = place.turn_in(faces_.outward(f, p));
       if (n.x * q.x + n.y * q.y >= 0) return kNone;
     }
