@@ -1,11 +1,13 @@
 eyebrow_tests(gap SOURCES
   gap/arc_test.cpp
   gap/closed_form_test.cpp
-  gap/contact_ladder_test.cpp
   gap/convex_outline_test.cpp
   gap/property_test.cpp
   gap/trim_test.cpp
   LABELS threads)
+
+# The time limit is what a stall would run into.
+eyebrow_tests(gap_ladder SOURCES gap/contact_ladder_test.cpp TIMEOUT 120)
 
 # Random geometries against a slow reference: EYEBROW_DENSE_* in the source ask for longer runs by hand.
 eyebrow_tests(gap_sampling SOURCES
