@@ -36,7 +36,7 @@ constexpr double kWidthClosestClear = 1.1e-3, kWidthClosestOverlapping = 1.1e-3;
 constexpr double kMesh = 2 * kDeflection + 1e-4;
 /// Travel and face go with the slope of the faces as well, so only what is no jump limits them.
 constexpr double kWidthTravel = 0.02, kWidthFace = 0.02, kWidthRadial = 0.02;
-constexpr double kWidened = 0.002;  // share of the poses; 0.001 is what it should become
+constexpr double kWidened = 0.001;  // share of the poses
 /// KNOWN: a radial gap's wall is taken to look at the rim or away from it by the normals of its triangles. Where it is
 /// seen edge on to within their turn (at the bottom of a corner) the kernel misses what is nearer, or sees what is
 /// turned away. Such poses are counted and not compared; 1e-6 is what this should become.
