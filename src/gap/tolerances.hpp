@@ -42,9 +42,9 @@ inline constexpr double kArcFit = 1e-7;
 /// random crowns showed is 4e-6, where two walls meet at a small angle.
 inline constexpr double kArcOff = 1e-5;
 
-/// A foot this near to the border of its face counts as on it: more than the chords of a border sag. It is a place
-/// where the gap is stationary along the surface, so what lies past the border by this much is wrong by its square.
-inline constexpr double kBorder = 1e-3;
+/// A foot this near to the border of its face counts as on it: more than the straight pieces of a border sag between
+/// an edge's fine points.
+inline constexpr double kBorder = 2e-5;
 
 /// A search over edges ends when nothing left can lie this far below the best found.
 inline constexpr double kEdgeSearch = 1e-5;

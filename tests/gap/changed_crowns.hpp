@@ -25,7 +25,8 @@ struct Change {
 inline Scene changed(Scene s, const Change& change) {
   for (Vec3& p : s.crown.points) p = change.point(p);
   for (Edge& e : s.crown.edges)
-    for (Vec3& p : e.points) p = change.point(p);
+    for (auto* chain : {&e.points, &e.fine})
+      for (Vec3& p : *chain) p = change.point(p);
   for (Face& f : s.crown.faces) {
     f.frame = {change.point(f.frame.origin), change.direction(f.frame.x), change.direction(f.frame.y),
                change.direction(f.frame.z)};

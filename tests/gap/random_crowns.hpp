@@ -3,6 +3,7 @@
 #pragma once
 #include <cstdio>
 #include <cstdlib>
+#include <optional>
 
 #include "eyebrow/parts.hpp"
 #include "random_parts.hpp"
@@ -73,42 +74,66 @@ inline Valve random_valve(Dice& dice, int kind, const Pocket& pocket, int index)
   return v;
 }
 
-/// A crown with a valve over one of its pockets. Draws again when the checks or the modeller refuse; `refused` counts.
+/// A crown and one valve over one of its pockets, before the modeller saw them.
+struct Draw {
+  Engine engine;
+  Scene scene;  ///< its crown and profile are still missing
+};
+
+/// The valve's place: over its pocket, coaxial or a little aside and askew.
+inline void place_valve(Dice& dice, const Pocket& pocket, const Valve& valve, Scene& s) {
+  s.reach = dice.between(0, 4);
+  const Vec3 axis = tilted_axis(pocket.tilt, pocket.lean);
+  s.place.up = dice.below(3) == 0 ? axis : unit(axis + dice.decades(-4, -1.3) * dice.direction());
+  const double room = (pocket.diameter - valve.head_diameter) / 2;
+  const double aside = dice.below(2) ? 0 : dice.between(0, 1.2) * room, way = dice.between(0, 2 * kPi);
+  const Frame frame = frame_about({pocket.x, pocket.y, 0}, axis);
+  s.place.closed = frame.origin + (1.5 - pocket.depth / axis.z) * axis + (aside * std::cos(way)) * frame.x +
+                   (aside * std::sin(way)) * frame.y;
+}
+
+inline Draw draw_crown(Dice& dice, int top, int valve_kind) {
+  Draw draw;
+  Engine& engine = draw.engine;
+  engine.name = "random crown (invented)";
+  const double radius = dice.between(40, 50);
+  engine.cylinder.bore = 2 * radius + 0.6;
+  engine.cylinder.stroke = 90;
+  engine.cylinder.rod_length = 150;
+  engine.gasket = {1.0, 2 * radius + 2};
+  engine.piston = random_piston(dice, top, radius);
+  Scene& s = draw.scene;
+  s.kind = kTops[top];
+  s.valve = kValves[valve_kind];
+  s.pocket = dice.below(static_cast<int>(engine.piston.pockets.size()));
+  Pocket& pocket = engine.piston.pockets[s.pocket];
+  if (dice.below(4) == 0) pocket.floor = FloorShape::valve_face;
+  engine.valves = {random_valve(dice, valve_kind, pocket, s.pocket)};
+  place_valve(dice, pocket, engine.valves[0], s);
+  return draw;
+}
+
+/// Nothing, and `refused` counts it, where the checks or the modeller refuse.
+inline std::optional<Parts> try_parts(const Engine& engine, double deflection, int& refused) {
+  try {
+    return build_parts(engine, {}, deflection);
+  } catch (const std::exception& fault) {
+    ++refused;
+    if (std::getenv("EYEBROW_DENSE_SAY")) std::printf("refused: %s\n", fault.what());
+    return std::nullopt;
+  }
+}
+
+/// A crown with a valve over one of its pockets. Draws again when the checks or the modeller refuse.
 /// `mesh_only`: the mesh counts as exact, so that it alone answers.
 inline Scene crown_scene(Dice& dice, int top, int valve_kind, double deflection, int& refused, bool mesh_only = true) {
   for (;;) {
-    Engine engine;
-    engine.name = "random crown (invented)";
-    const double radius = dice.between(40, 50);
-    engine.cylinder.bore = 2 * radius + 0.6;
-    engine.cylinder.stroke = 90;
-    engine.cylinder.rod_length = 150;
-    engine.gasket = {1.0, 2 * radius + 2};
-    engine.piston = random_piston(dice, top, radius);
-    Scene s;
-    s.kind = kTops[top];
-    s.valve = kValves[valve_kind];
-    s.pocket = dice.below(static_cast<int>(engine.piston.pockets.size()));
-    Pocket& pocket = engine.piston.pockets[s.pocket];
-    if (dice.below(4) == 0) pocket.floor = FloorShape::valve_face;
-    engine.valves = {random_valve(dice, valve_kind, pocket, s.pocket)};
-    s.reach = dice.between(0, 4);
-    const Vec3 axis = tilted_axis(pocket.tilt, pocket.lean);
-    s.place.up = dice.below(3) == 0 ? axis : unit(axis + dice.decades(-4, -1.3) * dice.direction());
-    const double room = (pocket.diameter - engine.valves[0].head_diameter) / 2;
-    const double aside = dice.below(2) ? 0 : dice.between(0, 1.2) * room, way = dice.between(0, 2 * kPi);
-    const Frame frame = frame_about({pocket.x, pocket.y, 0}, axis);
-    s.place.closed = frame.origin + (1.5 - pocket.depth / axis.z) * axis + (aside * std::cos(way)) * frame.x +
-                     (aside * std::sin(way)) * frame.y;
-    try {
-      Parts parts = build_parts(engine, {}, deflection);
-      s.crown = std::move(parts.crown);
-      s.profile = parts.profiles.front();
-    } catch (const std::exception& fault) {
-      ++refused;
-      if (std::getenv("EYEBROW_DENSE_SAY")) std::printf("refused: %s\n", fault.what());
-      continue;
-    }
+    Draw draw = draw_crown(dice, top, valve_kind);
+    std::optional<Parts> parts = try_parts(draw.engine, deflection, refused);
+    if (!parts) continue;
+    Scene s = std::move(draw.scene);
+    s.crown = std::move(parts->crown);
+    s.profile = parts->profiles.front();
     if (mesh_only) s.crown.error = 0;
     return s;
   }

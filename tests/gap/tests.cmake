@@ -7,9 +7,15 @@ eyebrow_tests(gap SOURCES
   gap/widened_test.cpp
   LABELS threads)
 
+# The time limit is what a stall would run into.
+eyebrow_tests(gap_ladder SOURCES gap/contact_ladder_test.cpp TIMEOUT 120)
+
 # Random geometries against a slow reference: EYEBROW_DENSE_* in the source ask for longer runs by hand.
 eyebrow_tests(gap_sampling SOURCES
   gap/clear_closest_test.cpp
   gap/dense_sampling_test.cpp
+  gap/differential_test.cpp
   gap/exact_gaps_test.cpp
+  gap/paths_test.cpp
+  gap/same_engine_test.cpp
   TIMEOUT 600)

@@ -6,6 +6,7 @@ eyebrow_tests(solid
     solid/crown_names_test.cpp
     solid/crown_volume_test.cpp
     solid/delaunay_test.cpp
+    solid/face_area_test.cpp
     solid/mouth_break_test.cpp
     solid/random_crown_test.cpp
     solid/step_test.cpp

@@ -95,7 +95,13 @@ int expect_bounds_hold(const study::Setup& setup, GapKind kind, int valve, int c
     if (bound < INFINITY) ++finite;
     for (int k = 0; k < 3; ++k) {
       const double crank = stretch.from + width * unit(random);
-      EXPECT_GE(gap.low(crank), bound - 2e-4) << to_string(kind) << " " << stretch.from / kDegree << " ... "
+      const double value = gap.value(crank);
+      if (!std::isnan(value)) {
+        EXPECT_GE(value, bound - 2e-4) << to_string(kind) << " " << stretch.from / kDegree << " ... "
+                                       << stretch.to / kDegree << " at " << crank / kDegree;
+      }
+      // A pose that the mesh answers has the mesh's error in its interval, a bound from exact faces has not.
+      EXPECT_GE(gap.low(crank), bound - 2e-4 - 2 * setup.parts.crown.error) << to_string(kind) << " " << stretch.from / kDegree << " ... "
                                               << stretch.to / kDegree << " at " << crank / kDegree;
     }
   }
