@@ -68,7 +68,7 @@ inline Crown pocketed(double crown_radius, const TiltedPocket& pocket, int aroun
   }
   crown.points.push_back(frame.origin);
   const int centre = 3 * n;
-  Edge rim_of_mouth{{2, 0}, {}}, rim_of_floor{{1, 2}, {}};
+  Edge rim_of_mouth{{2, 0}, {}}, rim_of_floor{{1, 2}, {}}, outer{{0, -1}, {}};
   for (int i = 0; i < n; ++i) {
     const int j = (i + 1) % n;
     crown.triangles.push_back({{centre, 3 * i, 3 * j}, 1});
@@ -78,10 +78,12 @@ inline Crown pocketed(double crown_radius, const TiltedPocket& pocket, int aroun
     crown.triangles.push_back({{3 * i + 1, 3 * j + 2, 3 * j + 1}, 0});
     rim_of_mouth.points.push_back(crown.points[3 * i + 1]);
     rim_of_floor.points.push_back(crown.points[3 * i]);
+    outer.points.push_back(crown.points[3 * i + 2]);
   }
   rim_of_mouth.points.push_back(rim_of_mouth.points.front());
   rim_of_floor.points.push_back(rim_of_floor.points.front());
-  crown.edges = {rim_of_mouth, rim_of_floor};
+  outer.points.push_back(outer.points.front());
+  crown.edges = {rim_of_mouth, rim_of_floor, outer};
   // The outer edge is not near any pocket in these tests; the pocket's chords are what the mesh is off by.
   crown.error = pocket.radius / std::cos(pocket.tilt) * (1 - std::cos(kPi / n)) / std::cos(pocket.tilt);
   return crown;

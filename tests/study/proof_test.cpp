@@ -101,8 +101,9 @@ int expect_bounds_hold(const study::Setup& setup, GapKind kind, int valve, int c
                                        << stretch.to / kDegree << " at " << crank / kDegree;
       }
       // A pose that the mesh answers has the mesh's error in its interval, a bound from exact faces has not.
-      EXPECT_GE(gap.low(crank), bound - 2e-4 - 2 * setup.parts.crown.error) << to_string(kind) << " " << stretch.from / kDegree << " ... "
-                                              << stretch.to / kDegree << " at " << crank / kDegree;
+      EXPECT_GE(gap.low(crank), bound - 2e-4 - 2 * setup.parts.crown.error)
+          << to_string(kind) << " " << stretch.from / kDegree << " ... " << stretch.to / kDegree << " at "
+          << crank / kDegree;
     }
   }
   return finite;
