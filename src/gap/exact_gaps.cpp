@@ -154,7 +154,7 @@ Found ExactGaps::with_mesh(Found found, Found on_mesh) const {
     on_mesh.low = std::min(on_mesh.low, found.low);
     return on_mesh;
   }
-  found.low = std::min(found.low, on_mesh.low - target_.crown().error);
+  found.low = std::min(found.low, on_mesh.low);
   found.spent |= on_mesh.spent;
   return found;
 }
@@ -245,7 +245,8 @@ bool ExactGaps::beyond_hollow(Vec3 centre, const ConvexValve& valve) const {
   return false;
 }
 
-std::optional<Found> ExactGaps::travel(Vec3 centre, const ConvexValve& valve, const ValveShape& shape) const {
+std::optional<Found> ExactGaps::travel(Vec3 centre, const ConvexValve& valve, const ValveShape& shape,
+                                       const ValveShape& on_mesh) const {
   if (everything_.empty()) return std::nullopt;
   const ConvexOutline& head = valve.pieces.front();
   Nearest best{kInfinity, {}, -1};
@@ -279,9 +280,9 @@ std::optional<Found> ExactGaps::travel(Vec3 centre, const ConvexValve& valve, co
           best.value + kEdgeSearch))
       return std::nullopt;
     if (mesh_faces_.empty()) return found_of(best, kEdgeSearch);
-    const Found on_mesh = gap::travel(target_, mesh_faces_, ValveFrame(centre, frame_.z), shape);
-    if (on_mesh.value < 0) return std::nullopt;
-    return with_mesh(found_of(best, kEdgeSearch), on_mesh);
+    const Found other = gap::travel(target_, mesh_faces_, ValveFrame(centre, frame_.z), on_mesh);
+    if (other.value < 0) return std::nullopt;
+    return with_mesh(found_of(best, kEdgeSearch), other);
   }
   const std::optional<Found> out = withdrawal(centre, valve);
   return out && out->face >= 0 ? out : std::nullopt;
@@ -303,7 +304,8 @@ std::optional<Found> ExactGaps::withdrawal(Vec3 centre, const ConvexValve& valve
   return std::nullopt;
 }
 
-std::optional<Found> ExactGaps::face(Vec3 centre, const ConvexValve& valve, const ValveShape& shape) const {
+std::optional<Found> ExactGaps::face(Vec3 centre, const ConvexValve& valve, const ValveShape& shape,
+                                     const ValveShape& on_mesh) const {
   if (everything_.empty()) return std::nullopt;
   Nearest best{kInfinity, {}, -1};
   for (const Foot& foot : feet_) {
@@ -344,15 +346,16 @@ std::optional<Found> ExactGaps::face(Vec3 centre, const ConvexValve& valve, cons
     if (shade(target_, all_, frame, best.point, n, best.value)) return std::nullopt;
   }
   const Found found = found_of(best, kEdgeSearch);
-  return mesh_feet_.empty() ? found : with_mesh(found, face_gap(target_, mesh_feet_, all_, frame, shape));
+  return mesh_feet_.empty() ? found : with_mesh(found, face_gap(target_, mesh_feet_, all_, frame, on_mesh));
 }
 
-std::optional<Found> ExactGaps::radial(Vec3 centre, const ValveShape& shape, double reach, double astray) const {
+std::optional<Found> ExactGaps::radial(Vec3 centre, const ValveShape& shape, const ValveShape& on_mesh, double reach,
+                                       double astray) const {
   if (sides_.empty()) return std::nullopt;
   const auto finish = [&](const Nearest& best) {
     const Found found = found_of(best, kEdgeSearch);
     if (mesh_sides_.empty()) return found;
-    return with_mesh(found, gap::radial(target_, mesh_sides_, ValveFrame(centre, frame_.z), shape, reach, astray));
+    return with_mesh(found, gap::radial(target_, mesh_sides_, ValveFrame(centre, frame_.z), on_mesh, reach, astray));
   };
   const auto normal_of = [&](int face, Vec3 q) { return into(normal(face, centre + out(q))); };
   const FromRim<decltype(normal_of)> from_rim{shape.profile.rim_radius,
@@ -401,7 +404,9 @@ std::optional<Found> ExactGaps::overlap(Vec3 centre, const ConvexValve& valve, c
   if (mesh_faces_.empty()) return found;
   std::vector<const FaceTree*> trees;
   for (int face : mesh_faces_) trees.push_back(&target_.tree(face));
-  return with_mesh(found, closest(trees, ValveFrame(centre, frame_.z), shape, found));
+  Found other = closest(trees, ValveFrame(centre, frame_.z), shape, found);
+  other.low -= target_.crown().error;
+  return with_mesh(found, other);
 }
 
 }  // namespace eyebrow::gap

@@ -41,10 +41,13 @@ class ExactGaps {
             const std::vector<int>& sides);
 
   /// Each: nothing where the mesh has to answer. `centre`: of the rim plane, crown's frame. A result whose face and
-  /// triangle are both negative says that there is none.
-  std::optional<Found> travel(Vec3 centre, const ConvexValve& valve, const ValveShape& shape) const;
-  std::optional<Found> face(Vec3 centre, const ConvexValve& valve, const ValveShape& shape) const;
-  std::optional<Found> radial(Vec3 centre, const ValveShape& shape, double reach, double astray = 0) const;
+  /// triangle are both negative says that there is none. `on_mesh`: the valve for faces that only the mesh knows.
+  std::optional<Found> travel(Vec3 centre, const ConvexValve& valve, const ValveShape& shape,
+                              const ValveShape& on_mesh) const;
+  std::optional<Found> face(Vec3 centre, const ConvexValve& valve, const ValveShape& shape,
+                            const ValveShape& on_mesh) const;
+  std::optional<Found> radial(Vec3 centre, const ValveShape& shape, const ValveShape& on_mesh, double reach,
+                              double astray = 0) const;
   /// The closest gap where the valve overlaps the crown.
   std::optional<Found> overlap(Vec3 centre, const ConvexValve& valve, const ValveShape& shape) const;
 

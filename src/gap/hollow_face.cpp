@@ -205,7 +205,7 @@ HollowFace::Nears HollowFace::exits(const OutlineCircle& outline, Vec3 middle, d
     const double turn = kStep * static_cast<double>(i);
     const auto [at, way] = least_between(
         turn - kStep, turn + kStep, [&](double t) { return exit(circle, outline.offset, std::cos(t), std::sin(t)); });
-    take(at, std::min(way, here));
+    way < here ? take(at, way) : take(turn, here);
   }
   return nears;
 }

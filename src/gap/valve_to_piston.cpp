@@ -158,17 +158,14 @@ struct ValveToPiston::Inner {
     return i;
   }
 
-  /// The exact way's answer, else the mesh's. The mesh's own error is in the shapes that it is asked with, but where it
-  /// is asked for a part of the faces only.
+  /// The exact way's answer, else the mesh's. The mesh's own error is in the shapes that it is asked with.
   template <class Exact, class Mesh>
   Found ask(const Shape& shape, const Exact& by_faces, const Mesh& by_mesh) const {
-    if (shape.convex) {
-      if (std::optional<Found> found = by_faces(*exact, *shape.convex, shape.exact->view())) {
-        if (found->triangle >= 0) found->low -= crown->crown().error;
+    const ValveShape on_mesh = shape.mesh.view();
+    if (shape.convex)
+      if (const std::optional<Found> found = by_faces(*exact, *shape.convex, shape.exact->view(), on_mesh))
         return *found;
-      }
-    }
-    return by_mesh(shape.mesh.view());
+    return by_mesh(on_mesh);
   }
 
   /// Runs one query plain, grown and shrunk, and makes a gap with its interval of the three.
@@ -212,19 +209,25 @@ struct ValveToPiston::Inner {
 
   Found travel(const Shape& shape, Vec3 centre, const ValveFrame& frame) const {
     return ask(
-        shape, [&](const ExactGaps& by, const ConvexValve& v, const ValveShape& s) { return by.travel(centre, v, s); },
+        shape,
+        [&](const ExactGaps& by, const ConvexValve& v, const ValveShape& s, const ValveShape& m) {
+          return by.travel(centre, v, s, m);
+        },
         [&](const ValveShape& s) { return gap::travel(*crown, all, frame, s); });
   }
   Found face(const Shape& shape, Vec3 centre, const ValveFrame& frame) const {
     return ask(
-        shape, [&](const ExactGaps& by, const ConvexValve& v, const ValveShape& s) { return by.face(centre, v, s); },
+        shape,
+        [&](const ExactGaps& by, const ConvexValve& v, const ValveShape& s, const ValveShape& m) {
+          return by.face(centre, v, s, m);
+        },
         [&](const ValveShape& s) { return gap::face_gap(*crown, feet, all, frame, s); });
   }
   Found radial(const Shape& shape, Vec3 centre, const ValveFrame& frame, double reach, double astray = 0) const {
     return ask(
         shape,
-        [&](const ExactGaps& by, const ConvexValve&, const ValveShape& s) {
-          return by.radial(centre, s, reach, astray);
+        [&](const ExactGaps& by, const ConvexValve&, const ValveShape& s, const ValveShape& m) {
+          return by.radial(centre, s, m, reach, astray);
         },
         [&](const ValveShape& s) { return gap::radial(*crown, sides, frame, s, reach, astray); });
   }

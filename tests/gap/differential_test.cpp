@@ -244,7 +244,12 @@ class Differential {
   }
 
   static void compare(GapKind kind, const Gap& gap, const Answer& answer, double width, OfKind& of) {
-    SCOPED_TRACE(std::string(to_string(kind)) + ": reference " + std::to_string(answer.value));
+    const auto at = [](double value, int face, Vec3 p) {
+      return std::to_string(value) + " on face " + std::to_string(face) + " at (" + std::to_string(p.x) + ", " +
+             std::to_string(p.y) + ", " + std::to_string(p.z) + ")";
+    };
+    SCOPED_TRACE(std::string(to_string(kind)) + ": " + at(gap.value, gap.other_face, gap.on_other) + ", reference " +
+                 at(answer.value, answer.site.face, answer.site.p));
     ++of.compared;
     if (!gap.measured()) {
       ++of.none;

@@ -83,11 +83,11 @@ class Comparison {
   void pose(Vec3 centre) {
     const ValveFrame frame(centre, pair_.up);
     const auto& [target, all] = std::tie(pair_.target, pair_.all);
-    check(0, pair_.exact->travel(centre, pair_.valve, pair_.shape()), centre,
+    check(0, pair_.exact->travel(centre, pair_.valve, pair_.shape(), pair_.shape()), centre,
           [&](const ValveShape& s) { return travel(target, all, frame, s); });
-    check(1, pair_.exact->face(centre, pair_.valve, pair_.shape()), centre,
+    check(1, pair_.exact->face(centre, pair_.valve, pair_.shape(), pair_.shape()), centre,
           [&](const ValveShape& s) { return face_gap(target, pair_.feet, all, frame, s); });
-    check(2, pair_.exact->radial(centre, pair_.shape(), reach_), centre,
+    check(2, pair_.exact->radial(centre, pair_.shape(), pair_.shape(), reach_), centre,
           [&](const ValveShape& s) { return radial(target, pair_.sides, frame, s, reach_); });
     const Found whole = closest(target, all, frame, pair_.shape());
     if (whole.value > -2 * kFine) return;
