@@ -85,8 +85,17 @@ class ValveToPiston {
   std::shared_ptr<const Inner> inner_;
 };
 
-/// Closest gap between a valve with its rim-plane centre at `centre` and any target, in the target's frame.
-Gap closest_gap(const Target& target, const Profile& profile, Vec3 centre, Vec3 up, bool bounds);
+/// One valve against any solid: the bore, another valve.
+class ValveToSolid {
+ public:
+  ValveToSolid(std::shared_ptr<const Target> solid, Profile profile, Vec3 up);
+  /// With the rim-plane centre at `centre`; all in the solid's frame.
+  Gap closest(Vec3 centre, bool bounds) const;
+
+ private:
+  struct Inner;
+  std::shared_ptr<const Inner> inner_;
+};
 
 /// The outline of all places that a valve takes when it moves by up to `sideways` square to its axis and by up to `up`
 /// along its stem: nothing is nearer to the valve anywhere there than to this. Exact for a flat face.

@@ -23,13 +23,16 @@ double stem_radius_of(const Profile& profile) {
   return r;
 }
 
-/// Does the way from a foot end at the valve, or at what fills its dish? A dish's brink may be met a hair further out.
+/// Does the way from a foot end at the valve, or at what fills its dish? On a dish's brink a hair to either side tells.
 bool meets_metal(const ValveShape& shape, Vec3 foot, Vec3 n, double length) {
   if (length < 0) return false;
-  const double r = radius_of(foot), share = r > 0 ? kBrink / r : 0;
-  const Vec3 beside{foot.x + share * foot.x, foot.y + share * foot.y, foot.z};
-  return first_meeting(shape.distance, foot, n).at <= length + kEdgeSearch ||
-         first_meeting(shape.distance, beside, n).at <= length + kEdgeSearch;
+  const double r = radius_of(foot);
+  for (const double aside : {0.0, -kBrink, kBrink}) {
+    const double share = r > kBrink ? 1 + aside / r : 1;
+    if (first_meeting(shape.distance, {share * foot.x, share * foot.y, foot.z}, n).at <= length + kEdgeSearch)
+      return true;
+  }
+  return false;
 }
 
 Found found_of(const Nearest& best, double tolerance) {

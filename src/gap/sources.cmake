@@ -22,8 +22,10 @@ eyebrow_module(gap
     gap/slice.cpp
     gap/surface.cpp
     gap/target.cpp
+    gap/told.cpp
     gap/travel.cpp
     gap/trim.cpp
     gap/valve_surface.cpp
     gap/valve_to_piston.cpp
+    gap/valve_to_solid.cpp
     gap/way.cpp)

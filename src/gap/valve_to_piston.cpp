@@ -8,6 +8,7 @@
 #include "exact_gaps.hpp"
 #include "outline.hpp"
 #include "queries.hpp"
+#include "told.hpp"
 
 namespace eyebrow {
 namespace {
@@ -17,59 +18,13 @@ using gap::ConvexValve;
 using gap::ExactGaps;
 using gap::Found;
 using gap::kPoseBall;
+using gap::Outline;
+using gap::part_at;
 using gap::ProfileDistance;
+using gap::set;
+using gap::set_closest;
 using gap::ValveFrame;
 using gap::ValveShape;
-
-std::vector<int> all_faces(const Crown& crown) {
-  std::vector<int> faces(crown.faces.size());
-  for (std::size_t i = 0; i < faces.size(); ++i) faces[i] = static_cast<int>(i);
-  return faces;
-}
-
-/// Gap from a plain value, before its interval.
-void set(Gap& result, const Target& target, const Found& found, const ValveFrame& frame, Vec3 on_valve, int part) {
-  result.status = GapStatus::measured;
-  result.value = found.value;
-  result.on_other = frame.out(found.point);
-  result.on_valve = frame.out(on_valve);
-  result.valve_part = part;
-  result.other_face = found.face >= 0 ? found.face : target.crown().triangles[found.triangle].face;
-}
-
-/// The outline element that a point of the valve's surface belongs to. A sharp rim belongs to face and margin alike:
-/// `sideways` decides for the margin, else for the face.
-int part_at(const ProfileDistance& distance, Vec3 q, bool sideways) {
-  constexpr double kSame = 1e-6;
-  const double r = gap::radius_of(q);
-  const bool sharp = distance.elements()[1].part == ValvePart::margin;
-  if (sharp && distance.view(0, r, q.z).distance < kSame && distance.view(1, r, q.z).distance < kSame)
-    return sideways ? 1 : 0;
-  return distance.eval(r, q.z).element;
-}
-
-void set_closest(Gap& result, const Target& target, const Found& found, const ValveFrame& frame,
-                 const ProfileDistance& distance) {
-  const double r = gap::radius_of(found.point);
-  const gap::SignedDistance d = distance.eval(r, found.point.z);
-  const Vec3 foot = found.point - d.value * gap::lift_gradient(found.point, r, d.dr, d.dw);
-  set(result, target, found, frame, foot, part_at(distance, foot, true));
-  const double doubt = kPoseBall + (found.face >= 0 ? gap::kArcOff : target.crown().error);
-  result.low = found.low - doubt;
-  result.high = found.value + doubt;
-}
-
-/// One outline with all that queries need of it.
-struct Outline {
-  Profile profile;
-  ProfileDistance distance;
-  std::optional<ProfileDistance> filled;  ///< only when hollow from below
-
-  explicit Outline(Profile of) : profile(std::move(of)), distance(profile) {
-    if (gap::hollow_below(profile)) filled.emplace(gap::filled_outline(profile));
-  }
-  ValveShape view() const { return {profile, distance, filled ? *filled : distance}; }
-};
 
 /// The valve made larger by `grow`, as the exact faces see it, and by the mesh's error more, as the mesh does.
 struct Shape {
@@ -125,7 +80,7 @@ struct ValveToPiston::Inner {
         as_it_is(outline, outline, !crown->edges().empty()),
         grown(Shape::grown(outline, kPoseBall, crown->crown().error, !crown->edges().empty())),
         shrunk(Shape::grown(outline, -kPoseBall, crown->crown().error, !crown->edges().empty())) {
-    all = all_faces(crown->crown());
+    all = gap::all_faces(crown->crown());
     // Of two faces met at once the own pocket's is told, then the lower number.
     std::stable_partition(all.begin(), all.end(),
                           [&](int i) { return own >= 0 && crown->crown().faces[i].pocket == own; });
@@ -326,23 +281,6 @@ PoseGaps ValveToPiston::least_within(const Pose& pose, const GapRequest& request
 
 Profile swept_outline(const Profile& profile, double sideways, double up) {
   return gap::widened_outline(profile, sideways, up);
-}
-
-Gap closest_gap(const Target& target, const Profile& profile, Vec3 centre, Vec3 up, bool bounds) {
-  const ProfileDistance distance(profile);
-  const ValveFrame frame(centre, up);
-  const Found found = gap::closest(target, all_faces(target.crown()), frame, {profile, distance, distance});
-  Gap result;
-  if (found.triangle < 0) {
-    result.status = GapStatus::no_meeting;
-    return result;
-  }
-  set_closest(result, target, found, frame, distance);
-  if (!bounds) {
-    result.low = found.low - target.crown().error;
-    result.high = found.value + target.crown().error;
-  }
-  return result;
 }
 
 }  // namespace eyebrow

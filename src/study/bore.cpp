@@ -29,24 +29,24 @@ void carry_over_peak(const Setup& setup, int valve, Least& least) {
 Minimum bore_minimum(const Setup& setup, int valve) {
   const ValveSetup& of = setup.valves[valve];
   const Profile& profile = setup.parts.profiles[valve];
-  const auto gap_at = [&](double lift, bool bounds) {
-    return closest_gap(*setup.bore, profile, setup.rim_centre(valve, lift), of.place.up, bounds);
-  };
+  const ValveToSolid query(setup.bore, profile, of.place.up);
+  const auto gap_at = [&](double lift, bool bounds) { return query.closest(setup.rim_centre(valve, lift), bounds); };
   // Every lift occurs on one flank already, the one on overlap TDC's side of the peak; closed angles but one are left
   // out, as they are all the same place. The peak was found on a grid: it may lie a little further.
   const double peak = of.peak_crank, side = peak > 0 ? -1 : 1;
   const double shut = lobe_end(setup, valve, peak > 0 ? -1 : 1) + side * kSpanAngle, top = peak - side * kPeakGrid;
-  Least least = least_over_cycle({[&](double crank) { return gap_at(setup.motion.lift(valve, crank), false).value; },
-                                  [&](double crank) { return gap_at(setup.motion.lift(valve, crank), true).low; },
-                                  [&](const Stretch& stretch, double) {
-                                    // It moves along its axis alone: the valve where it is furthest open, drawn out
-                                    // upward, is all its places.
-                                    const Range lift = lift_range(setup, valve, stretch.from, stretch.to);
-                                    return closest_gap(*setup.bore, swept_outline(profile, 0, lift.high - lift.low),
-                                                       setup.rim_centre(valve, lift.high), of.place.up, true)
-                                        .low;
-                                  },
-                                  false, kCoarseTolerance, std::min(shut, top), std::max(shut, top), kOverlapShare});
+  Least least =
+      least_over_cycle({[&](double crank) { return gap_at(setup.motion.lift(valve, crank), false).value; },
+                        [&](double crank) { return gap_at(setup.motion.lift(valve, crank), true).low; },
+                        [&](const Stretch& stretch, double) {
+                          // It moves along its axis alone: the valve where it is furthest open, drawn out
+                          // upward, is all its places.
+                          const Range lift = lift_range(setup, valve, stretch.from, stretch.to);
+                          return ValveToSolid(setup.bore, swept_outline(profile, 0, lift.high - lift.low), of.place.up)
+                              .closest(setup.rim_centre(valve, lift.high), true)
+                              .low;
+                        },
+                        false, kCoarseTolerance, std::min(shut, top), std::max(shut, top), kOverlapShare});
   carry_over_peak(setup, valve, least);
 
   Minimum minimum = minimum_at(setup, least);

@@ -25,13 +25,13 @@ ValvePair::ValvePair(const Setup& setup, int first, int second)
       second_(second),
       surface_(make_target(valve_surface(setup.parts.profiles[second], kDeflection))),
       frame_(frame_about({}, setup.valves[second].place.up)),
+      query_(surface_, setup.parts.profiles[first], into(frame_, setup.valves[first].place.up)),
       closed_(gap(0, 0, true)) {}
 
 Gap ValvePair::gap(double first_lift, double second_lift, bool bounds) const {
   const Vec3 origin = setup_.rim_centre(second_, second_lift);
   const Vec3 centre = into(frame_, setup_.rim_centre(first_, first_lift) - origin);
-  const Vec3 up = into(frame_, setup_.valves[first_].place.up);
-  Gap found = closest_gap(*surface_, setup_.parts.profiles[first_], centre, up, bounds);
+  Gap found = query_.closest(centre, bounds);
   found.on_valve = origin + out_of(frame_, found.on_valve);
   found.on_other = origin + out_of(frame_, found.on_other);
   return found;

@@ -24,7 +24,8 @@ class ValvePair {
   const Setup& setup_;
   int first_, second_;
   std::shared_ptr<const Target> surface_;
-  Frame frame_;  ///< of the second valve; its origin rides with the lift
+  Frame frame_;         ///< of the second valve; its origin rides with the lift
+  ValveToSolid query_;  ///< in that frame
   Gap closed_;
 };
 

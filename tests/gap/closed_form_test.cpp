@@ -208,7 +208,7 @@ TEST(ClosedForm, TwoUprightValves) {
   const Profile a = shapes::outline(18, 1.4), b = shapes::outline(15, 1.6);
   const auto target = make_target(valve_surface(b, 0.0005));
   for (const double gap : {0.001, 0.8, 3.0, -0.3}) {
-    const Gap g = closest_gap(*target, a, {18 + 15 + gap, 0, 0.2}, {0, 0, 1}, true);
+    const Gap g = ValveToSolid(target, a, {0, 0, 1}).closest({18 + 15 + gap, 0, 0.2}, true);
     expect_gap(g, gap, "rim to rim");
   }
 }
