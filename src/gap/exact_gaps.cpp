@@ -1,6 +1,7 @@
 #include "exact_gaps.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "exact_functions.hpp"
@@ -152,12 +153,12 @@ void ExactGaps::take(Nearest& best, double value, Vec3 point, int face, Vec3 cen
   if (value < best.value && holds(face, point)) best = {value, into(point - centre), face};
 }
 
-Found ExactGaps::with_mesh(Found found, Found on_mesh) const {
+Found ExactGaps::with_mesh(Found found, Found on_mesh, double error) const {
   if (on_mesh.value < found.value) {
     on_mesh.low = std::min(on_mesh.low, found.low);
     return on_mesh;
   }
-  found.low = std::min(found.low, on_mesh.low);
+  found.low = std::min(found.low, on_mesh.low - error);
   found.spent |= on_mesh.spent;
   return found;
 }
@@ -307,6 +308,48 @@ std::optional<Found> ExactGaps::withdrawal(Vec3 centre, const ConvexValve& valve
   return std::nullopt;
 }
 
+/// Between the places of an edge where it is nearest to and furthest from the axis the distance from it has no turn.
+void ExactGaps::under_dish(int face, Vec3 centre, const ConvexValve& valve, const ValveShape& shape,
+                           Nearest& best) const {
+  constexpr int kHalvings = 60;
+  const double brink = radius_of(valve.brink.front());
+  const auto try_at = [&](Vec3 q) {
+    const double r = radius_of(q);
+    if (r > shape.profile.rim_radius) return;
+    const double way = shape.distance.lowest(r) - q.z;
+    if (way < best.value) best = {way, q, face};
+  };
+  for (const CrownEdge& edge : target_.edges()) {
+    if (edge.faces[0] != face && edge.faces[1] != face) continue;
+    for (const Arc& arc : edge.arcs) {
+      const Arc turned{into(arc.centre - centre), into(arc.a), into(arc.b), arc.half, arc.straight};
+      const Vec3 c = turned.centre, a = turned.a, b = turned.b;
+      std::array<double, 4> at{-arc.half, -arc.half, -arc.half, arc.half};
+      if (arc.straight) {
+        at[1] = at[2] = std::clamp(-(c.x * b.x + c.y * b.y), -arc.half, arc.half);
+      } else {
+        const double far = std::atan2(c.x * b.x + c.y * b.y, c.x * a.x + c.y * a.y);
+        const double near = far > 0 ? far - kPi : far + kPi;
+        at[1] = std::clamp(std::min(far, near), -arc.half, arc.half);
+        at[2] = std::clamp(std::max(far, near), -arc.half, arc.half);
+      }
+      for (std::size_t i = 0; i < at.size(); ++i) {
+        try_at(turned.at(at[i]));
+        if (i == 0) continue;
+        double low = at[i - 1], high = at[i];
+        const bool out = radius_of(turned.at(high)) > brink;
+        if ((radius_of(turned.at(low)) > brink) == out) continue;
+        for (int k = 0; k < kHalvings; ++k) {
+          const double middle = 0.5 * (low + high);
+          ((radius_of(turned.at(middle)) > brink) == out ? high : low) = middle;
+        }
+        try_at(turned.at(low));
+        try_at(turned.at(high));
+      }
+    }
+  }
+}
+
 std::optional<Found> ExactGaps::face(Vec3 centre, const ConvexValve& valve, const ValveShape& shape,
                                      const ValveShape& on_mesh) const {
   if (everything_.empty()) return std::nullopt;
@@ -317,7 +360,17 @@ std::optional<Found> ExactGaps::face(Vec3 centre, const ConvexValve& valve, cons
       const Support s = support(plane, valve, piece, centre, plane.turned);
       if (s.height >= best.value) continue;
       if (s.height >= 0 && holds(plane.face, s.foot)) {
-        best = {s.height, into(s.foot - centre), plane.face};
+        const bool met = valve.brink.empty() || &piece != &valve.pieces.front() ||
+                         meets_metal(shape, into(s.foot - centre), plane.turned, s.height);
+        if (met) {
+          best = {s.height, into(s.foot - centre), plane.face};
+          continue;
+        }
+      }
+      // Level under a dish: the way is least on the brink, which is not on the face, or as far out as the face goes.
+      if (!valve.brink.empty() && &piece == &valve.pieces.front() && s.height >= 0 &&
+          std::hypot(plane.turned.x, plane.turned.y) < kUpright && plane.turned.z > 0) {
+        under_dish(plane.face, centre, valve, shape, best);
         continue;
       }
       const ParallelWays ways{piece, plane.turned};
@@ -407,9 +460,7 @@ std::optional<Found> ExactGaps::overlap(Vec3 centre, const ConvexValve& valve, c
   if (mesh_faces_.empty()) return found;
   std::vector<const FaceTree*> trees;
   for (int face : mesh_faces_) trees.push_back(&target_.tree(face));
-  Found other = closest(trees, ValveFrame(centre, frame_.z), shape, found);
-  other.low -= target_.crown().error;
-  return with_mesh(found, other);
+  return with_mesh(found, closest(trees, ValveFrame(centre, frame_.z), shape, found), target_.crown().error);
 }
 
 }  // namespace eyebrow::gap

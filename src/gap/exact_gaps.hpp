@@ -85,6 +85,8 @@ class ExactGaps {
   SheetSet edges_of(int face) const;
   Support support(const Plane& plane, const ConvexValve& valve, const ConvexOutline& solid, Vec3 centre,
                   Vec3 along) const;
+  /// A level plane under a dish, from edges: the way is least on the dish's brink or as far out as the face goes.
+  void under_dish(int face, Vec3 centre, const ConvexValve& valve, const ValveShape& shape, Nearest& best) const;
   bool beyond_hollow(Vec3 centre, const ConvexValve& valve) const;
   template <class Function>
   bool search(const SheetSet& set, const Function& function, Vec3 centre, double tolerance, Nearest& best) const;
@@ -98,8 +100,9 @@ class ExactGaps {
   bool search_everything(const Function& function, Vec3 centre, Nearest& best) const;
   std::optional<Found> withdrawal(Vec3 centre, const ConvexValve& valve) const;
   bool holds(int face, Vec3 point) const { return target_.trims()[static_cast<std::size_t>(face)].within(point); }
-  /// The lesser of what is found and what the mesh says of the faces that only it knows.
-  Found with_mesh(Found found, Found on_mesh) const;
+  /// The lesser of what is found and what the mesh says of the faces that only it knows. `error`: of the mesh, where
+  /// the valve that it was asked with does not have it yet.
+  Found with_mesh(Found found, Found on_mesh, double error = 0) const;
   void take(Nearest& best, double value, Vec3 point, int face, Vec3 centre) const;
   Vec3 into(Vec3 v) const { return {dot(v, frame_.x), dot(v, frame_.y), dot(v, frame_.z)}; }
   Vec3 out(Vec3 v) const { return v.x * frame_.x + v.y * frame_.y + v.z * frame_.z; }
