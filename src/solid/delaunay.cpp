@@ -1,5 +1,6 @@
 #include "solid/delaunay.hpp"
 
+#include <algorithm>
 #include <deque>
 
 namespace eyebrow {
@@ -25,7 +26,7 @@ constexpr int kFrame = 4;  // vertices 0 ... 3 are the frame around everything
 
 }  // namespace
 
-Delaunay::Delaunay() {
+Delaunay::Delaunay() : near_(kBuckets * kBuckets, -1) {
   constexpr std::int64_t far = 2 * kReach;
   point_ = {{-far, -far}, {far, -far}, {far, far}, {-far, far}};
   any_cell_ = {0, 0, 0, 1};
@@ -68,7 +69,17 @@ void Delaunay::relink(int t, int from, int to) {
   if (t >= 0) cell(t).next[at(index_of_neighbour(t, from))] = to;
 }
 
+int& Delaunay::near(GridPoint p) {
+  const auto place = [](std::int64_t a) {
+    return static_cast<int>(std::clamp<std::int64_t>((a + kReach) * kBuckets / (2 * kReach), 0, kBuckets - 1));
+  };
+  return near_[at(place(p.y) * kBuckets + place(p.x))];
+}
+
+/// Walks from the last cell, or from a vertex nearby: flips may have carried the last cell off, and along a boundary
+/// that is still being put in the walk goes through one sliver after another.
 int Delaunay::locate(GridPoint p) {
+  if (const int v = near(p); v >= 0) last_ = any_cell_[at(v)];
   const std::size_t most = cell_.size() + 8;
   for (std::size_t steps = 0; steps < most; ++steps) {
     int to = -1;
@@ -120,6 +131,7 @@ int Delaunay::split(int t, GridPoint p) {
   const int v = static_cast<int>(point_.size()), t1 = static_cast<int>(cell_.size()), t2 = t1 + 1;
   point_.push_back(p);
   any_cell_.push_back(t);
+  near(p) = v;
   cell_.resize(cell_.size() + 2);
   put(t, {v, b, c}, {old.next[0], t1, t2}, {old.fixed[0], false, false}, old.inside);
   put(t1, {v, c, a}, {old.next[1], t2, t}, {old.fixed[1], false, false}, old.inside);
@@ -140,6 +152,7 @@ int Delaunay::split_edge(int t, int edge, GridPoint p) {
   const int v = static_cast<int>(point_.size()), t2 = static_cast<int>(cell_.size()), u2 = t2 + 1;
   point_.push_back(p);
   any_cell_.push_back(t);
+  near(p) = v;
   cell_.resize(cell_.size() + 2);
   // t was (a, b, c), u was (d, c, b).
   const int ca = old.next[at(after(edge))], ab = old.next[at(before(edge))];

@@ -75,6 +75,9 @@ class Delaunay {
   std::vector<Cell> cell_;
   std::vector<int> any_cell_;  // of each vertex
   int last_ = 0;
+  static constexpr int kBuckets = 128;  // along each side
+  std::vector<int> near_;               // a vertex in each bucket of the grid; -1 = none yet
+  int& near(GridPoint p);
   std::pair<int, int> blocked_by_{-1, -1};
 };
 
