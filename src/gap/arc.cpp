@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "tolerances.hpp"
+#include "valve_frame.hpp"
 
 namespace eyebrow::gap {
 namespace {
@@ -42,8 +43,8 @@ double off(const Arc& arc, Vec3 p) {
   if (arc.straight) return norm(d - dot(d, arc.b) * arc.b);
   const double radius = norm(arc.a);
   const double above = dot(d, cross(arc.a, arc.b)) / (radius * radius);
-  const double aside = std::hypot(dot(d, arc.a), dot(d, arc.b)) / radius - radius;
-  return std::hypot(above, aside);
+  const double aside = diagonal(dot(d, arc.a), dot(d, arc.b)) / radius - radius;
+  return diagonal(above, aside);
 }
 
 /// One arc over points[first ... last]; none when some point is off it.

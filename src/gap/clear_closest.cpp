@@ -6,6 +6,7 @@
 
 #include "outline.hpp"
 #include "tolerances.hpp"
+#include "valve_frame.hpp"
 
 namespace eyebrow::gap {
 namespace {
@@ -17,7 +18,7 @@ double from_axis(const eyebrow::Piece& piece) {
     const Vec3 a = piece.corner[k], e = piece.corner[(k + 1) % 3] - a;
     const double square = e.x * e.x + e.y * e.y;
     const double t = square > 0 ? std::clamp(-(a.x * e.x + a.y * e.y) / square, 0.0, 1.0) : 0.0;
-    least = std::min(least, std::hypot(a.x + t * e.x, a.y + t * e.y));
+    least = std::min(least, diagonal(a.x + t * e.x, a.y + t * e.y));
   }
   return least;
 }
@@ -32,7 +33,7 @@ ClearClosest::ClearClosest(const Target& target, const Profile& profile, Vec3 up
   pieces_ = convex_pieces(whole);
   circles_ = outline_circles(whole);
   const Vec3 z = into({0, 0, 1});
-  const double tilted = std::hypot(z.x, z.y);
+  const double tilted = diagonal(z.x, z.y);
   for (const ConvexOutline& piece : pieces_) {
     const Point2 low = piece.support(-tilted, z.z);
     extents_.push_back({piece.reach(), piece.lowest(), piece.support(0, -1).w, -tilted * low.r + z.z * low.w});
@@ -56,7 +57,7 @@ void ClearClosest::add_face(int index) {
   if (face.kind == Surface::plane) {
     Plane plane{index, outward ? face.frame.z : -face.frame.z, at, {}, {}, {}};
     const Vec3 n = into(plane.normal);
-    const double side = std::hypot(n.x, n.y);
+    const double side = diagonal(n.x, n.y);
     const bool level = side < kUpright;  // with the rim plane: the middle of what is nearest
     for (const ConvexOutline& piece : pieces_)
       for (const double sign : {1.0, -1.0}) {
@@ -176,10 +177,10 @@ struct ClearClosest::Query {
     if (ring.outer && above > 0) return kInfinity;
     // How far the piece reaches aside below the face's top, or below where it is as near from above.
     const Extent& extent = of.extents_[piece];
-    const double cosine = of.frame_.z.z, sine = std::hypot(of.frame_.z.x, of.frame_.z.y);
+    const double cosine = of.frame_.z.z, sine = diagonal(of.frame_.z.x, of.frame_.z.y);
     const double rise = (ring.top + (ring.outer ? 0 : best.value) - centre.z + extent.radius * sine) / cosine;
     const double reach = extent.radius + sine * std::max(std::fabs(extent.low), std::fabs(std::min(extent.high, rise)));
-    const double aside = ring.least_radius - std::hypot(centre.x, centre.y) - reach;
+    const double aside = ring.least_radius - diagonal(centre.x, centre.y) - reach;
     if (ring.outer && aside > 0) return kInfinity;
     return std::max(above, std::min(aside, best.value));
   }

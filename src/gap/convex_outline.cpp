@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "outline.hpp"
+#include "valve_frame.hpp"
 
 namespace eyebrow::gap {
 namespace {
@@ -30,7 +31,7 @@ ProfileElement lid(Point2 from, Point2 to) {
 
 ConvexOutline::ConvexOutline(const std::vector<ProfileElement>& elements) : lowest_(INFINITY) {
   for (const ProfileElement& e : elements) {
-    const double length = std::hypot(e.to.r - e.from.r, e.to.w - e.from.w);
+    const double length = diagonal(e.to.r - e.from.r, e.to.w - e.from.w);
     if (length == 0) continue;
     if (e.radius > 0)
       rounds_.push_back({e.centre, from_centre(e, e.from), from_centre(e, e.to), e.radius});
@@ -39,7 +40,7 @@ ConvexOutline::ConvexOutline(const std::vector<ProfileElement>& elements) : lowe
     corners_.push_back(e.from);
     corners_.push_back(e.to);
     reach_ = std::max({reach_, e.from.r, e.to.r});
-    extent_ = std::max({extent_, std::hypot(e.from.r, e.from.w), std::hypot(e.to.r, e.to.w)});
+    extent_ = std::max({extent_, diagonal(e.from.r, e.from.w), diagonal(e.to.r, e.to.w)});
   }
   lowest_ = support(0, 1).w;
 }
@@ -123,7 +124,7 @@ ConvexOutline::Level ConvexOutline::level(double r, double sign) const {
     if (square < 0) continue;
     const double y = -sign * std::sqrt(square);
     if (e.from.r * y - e.from.w * x < -1e-12 * e.radius || x * e.to.w - y * e.to.r < -1e-12 * e.radius) continue;
-    const double w = sign * (e.centre.w + y), steep = kSteepest / std::hypot(1.0, kSteepest);
+    const double w = sign * (e.centre.w + y), steep = kSteepest / diagonal(1.0, kSteepest);
     if (x <= steep * e.radius) {
       take(w, x / std::fabs(y), w);
     } else {
@@ -142,7 +143,7 @@ Point2 ConvexOutline::support(double a, double b) const {
       least = a * p.r + b * p.w;
       best = p;
     }
-  const double length = std::hypot(a, b);
+  const double length = diagonal(a, b);
   for (const Round& e : rounds_) {
     const Point2 n{-a / length, -b / length};
     if (e.from.r * n.w - e.from.w * n.r < 0 || n.r * e.to.w - n.w * e.to.r < 0) continue;

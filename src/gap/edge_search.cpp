@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "tolerances.hpp"
+#include "valve_frame.hpp"
 
 namespace eyebrow::gap {
 namespace {
@@ -35,8 +36,8 @@ void EdgeSet::add(const Arc& arc, int face) {
   Curve curve{arc, 0, 0, face};
   if (!arc.straight) {
     const double d = 0.5 * (dot_xy(arc.a, arc.a) - dot_xy(arc.b, arc.b)), ab = dot_xy(arc.a, arc.b);
-    curve.third_square = 8 * std::hypot(d, ab);
-    curve.third_w = std::hypot(arc.a.z, arc.b.z);
+    curve.third_square = 8 * diagonal(d, ab);
+    curve.third_w = diagonal(arc.a.z, arc.b.z);
   }
   curves_.push_back(curve);
   const int index = static_cast<int>(curves_.size()) - 1;
@@ -148,7 +149,7 @@ struct EdgeSet::Query {
       double q3 = 0, c3 = 0;
       if (!curve.arc.straight) {
         const Vec3 off = curve.arc.centre - centre;
-        q3 = 2 * std::hypot(dot_xy(off, curve.arc.a), dot_xy(off, curve.arc.b)) + curve.third_square;
+        q3 = 2 * diagonal(dot_xy(off, curve.arc.a), dot_xy(off, curve.arc.b)) + curve.third_square;
         c3 = s.dr * q3 / (2 * s.r) + std::fabs(s.dw) * curve.third_w;
       }
       const double c1 = s.dr * q1 / (2 * s.r) + s.dw * p.tangent.z, c2 = s.dr * q2 / (2 * s.r) + s.dw * p.normal.z;

@@ -6,6 +6,7 @@
 #include "convex_outline.hpp"
 #include "search.hpp"
 #include "sheet.hpp"
+#include "valve_frame.hpp"
 #include "way.hpp"
 
 namespace eyebrow::gap {
@@ -134,7 +135,7 @@ struct FromRim {
     return faces(q, normal(face, q));
   }
   /// A wall that turns its back to the rim is behind metal.
-  bool faces(Vec3 q, Vec3 n) const { return n.x * q.x + n.y * q.y < astray * std::hypot(n.x, n.y); }
+  bool faces(Vec3 q, Vec3 n) const { return n.x * q.x + n.y * q.y < astray * diagonal(n.x, n.y); }
   bool skips(Vec3 q, const Sheet& sheet) const {
     const double r = radius_of(q);
     if (r - sheet.radius <= rim) return false;

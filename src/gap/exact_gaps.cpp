@@ -11,6 +11,7 @@
 #include "shade.hpp"
 #include "sheet_search.hpp"
 #include "slice.hpp"
+#include "valve_frame.hpp"
 
 namespace eyebrow::gap {
 namespace {
@@ -198,7 +199,7 @@ bool ExactGaps::search_everything(const Function& function, Vec3 centre, Nearest
 ExactGaps::Support ExactGaps::support(const Plane& plane, const ConvexValve& valve, const ConvexOutline& solid,
                                       Vec3 centre, Vec3 along) const {
   const Vec3 n = plane.turned;
-  const double side = std::hypot(n.x, n.y);
+  const double side = diagonal(n.x, n.y);
   const bool level = side < kUpright;
   const auto extreme = [&](double sign) {
     const Point2 q = solid.support(-side, sign * n.z);
@@ -369,7 +370,7 @@ std::optional<Found> ExactGaps::face(Vec3 centre, const ConvexValve& valve, cons
       }
       // Level under a dish: the way is least on the brink, which is not on the face, or as far out as the face goes.
       if (!valve.brink.empty() && &piece == &valve.pieces.front() && s.height >= 0 &&
-          std::hypot(plane.turned.x, plane.turned.y) < kUpright && plane.turned.z > 0) {
+          diagonal(plane.turned.x, plane.turned.y) < kUpright && plane.turned.z > 0) {
         under_dish(plane.face, centre, valve, shape, best);
         continue;
       }

@@ -5,6 +5,7 @@
 
 #include "least_between.hpp"
 #include "tolerances.hpp"
+#include "valve_frame.hpp"
 
 namespace eyebrow::gap {
 namespace {
@@ -49,8 +50,8 @@ struct HollowFace::Circle {
 
   /// How far from the axis, or from the middle of the tube.
   double depth(double c, double s) const {
-    const double away = std::hypot(x(c), y(s));
-    return of.tube_ > 0 ? std::hypot(away - of.radius_, height(c)) : away;
+    const double away = diagonal(x(c), y(s));
+    return of.tube_ > 0 ? diagonal(away - of.radius_, height(c)) : away;
   }
   /// Half the derivative of the depth's square along the circle.
   double slope(double c, double s) const {
@@ -101,16 +102,16 @@ HollowFace::HollowFace(int number, const Face& face, Vec3 up)
 double HollowFace::depth_at(Vec3 point) const {
   const Vec3 off = point - origin_;
   const double height = dot(off, axis_), away = norm(off - height * axis_);
-  return tube_ > 0 ? std::hypot(away - radius_, height) : away;
+  return tube_ > 0 ? diagonal(away - radius_, height) : away;
 }
 
 HollowFace::Nears HollowFace::nears(const OutlineCircle& outline, Vec3 middle, double enough) const {
   Nears nears;
   const Circle circle(*this, outline.r, middle);
-  const double far = std::hypot(circle.dx, circle.dy), most = far + outline.r;
+  const double far = diagonal(circle.dx, circle.dy), most = far + outline.r;
   // Nearest to a corner is only what lies outward of the tube's middle and below it.
   const double deepest =
-      tube_ > 0 ? std::hypot(std::max(0.0, most - radius_), std::max(0.0, outline.r * sine_ - circle.rise)) : most;
+      tube_ > 0 ? diagonal(std::max(0.0, most - radius_), std::max(0.0, outline.r * sine_ - circle.rise)) : most;
   if (size() - deepest - outline.offset >= enough) return nears;
   if (sine_ < kUpright) {
     add(nears, circle, outline, far > 1e-12 ? std::atan2(circle.dy, circle.dx) : 0, enough);
@@ -134,7 +135,7 @@ HollowFace::Nears HollowFace::nears(const OutlineCircle& outline, Vec3 middle, d
 
 void HollowFace::add(Nears& nears, const Circle& circle, const OutlineCircle& outline, double turn,
                      double enough) const {
-  const double c = std::cos(turn), s = std::sin(turn), x = circle.x(c), y = circle.y(s), away = std::hypot(x, y);
+  const double c = std::cos(turn), s = std::sin(turn), x = circle.x(c), y = circle.y(s), away = diagonal(x, y);
   const Vec3 out = away > 0 ? (1 / away) * (x * x_ + y * y_) : x_, point = circle.point(c, s);
   Vec3 normal = out;
   double depth = away;
@@ -161,8 +162,8 @@ double HollowFace::exit(const Circle& circle, double offset, double c, double s)
   const double h = circle.height(c);
   double way = (h + 2 * tube_) / cosine_;
   for (int i = 0; i < kMostSteps; ++i) {
-    const double px = x - way * sine_, height = h - way * cosine_, away = std::hypot(px, y);
-    const double aside = std::max(0.0, away - radius_), depth = std::hypot(aside, height);
+    const double px = x - way * sine_, height = h - way * cosine_, away = diagonal(px, y);
+    const double aside = std::max(0.0, away - radius_), depth = diagonal(aside, height);
     const double slope = ((away > 0 ? aside * px / away : 0) * -sine_ - height * cosine_) / depth;
     if (depth - end <= kFlat) return aside > 0 ? way : INFINITY;
     if (slope <= 0) return INFINITY;
@@ -176,9 +177,9 @@ HollowFace::Nears HollowFace::exits(const OutlineCircle& outline, Vec3 middle, d
   const Circle circle(*this, outline.r, middle);
   if (tube_ == 0 && sine_ < kUpright) return nears;
   // Does any point get out before `enough`?
-  const double gone = std::min(enough, 1e6), far = std::hypot(circle.dx, circle.dy);
+  const double gone = std::min(enough, 1e6), far = diagonal(circle.dx, circle.dy);
   const double most = far + outline.r + gone * sine_, lowest = circle.rise - outline.r * sine_ - gone * cosine_;
-  const double deepest = tube_ > 0 ? std::hypot(std::max(0.0, most - radius_), std::min(0.0, lowest)) : most;
+  const double deepest = tube_ > 0 ? diagonal(std::max(0.0, most - radius_), std::min(0.0, lowest)) : most;
   if (deepest < size() - outline.offset) return nears;
   const auto take = [&](double turn, double way) {
     if (way >= enough || nears.count == static_cast<int>(nears.at.size())) return;

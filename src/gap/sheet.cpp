@@ -1,4 +1,5 @@
 #include "sheet.hpp"
+#include "valve_frame.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -32,13 +33,13 @@ Sheet::Sheet(const SheetForm& of, Turn u0, Turn u1, Turn v0, Turn v1)
   const double du = 0.5 * (u1.angle - u0.angle), dv = 0.5 * (v1.angle - v0.angle);
   centre = at(middle_u, middle_v);
   if (of.flat) {
-    radius = std::hypot(du, dv);
+    radius = diagonal(du, dv);
     return;
   }
   double widest = std::max(rho(of, v0), rho(of, v1));
   if (of.tube > 0 && v0.angle < 0 && v1.angle > 0) widest = of.ring + of.tube;
   const double around = du > 0 ? 2 * widest * norm(of.x) * std::sin(0.5 * du) : 0;
-  const double along = of.tube > 0 ? 2 * of.tube * std::sin(0.5 * dv) : dv * std::hypot(of.slope, of.rise);
+  const double along = of.tube > 0 ? 2 * of.tube * std::sin(0.5 * dv) : dv * diagonal(of.slope, of.rise);
   radius = around + along;
 }
 
@@ -86,7 +87,7 @@ struct Waves {
   double swing(Turn t, double half) const {
     const double slope =
         -c1 * t.sine + s1 * t.cosine - 4 * c2 * t.cosine * t.sine + 2 * s2 * (t.cosine * t.cosine - t.sine * t.sine);
-    return half * (std::fabs(slope) + half * (0.5 * std::hypot(c1, s1) + 2 * std::hypot(c2, s2)));
+    return half * (std::fabs(slope) + half * (0.5 * diagonal(c1, s1) + 2 * diagonal(c2, s2)));
   }
   /// No value between the turns is less: either wave by itself. `turn`: of the stronger one's least.
   double least(const std::array<Turn, 2>& between, Turn& turn) const {
@@ -158,10 +159,10 @@ Sheet::Least Sheet::least_about(Vec3 g, double a, Vec3 c) const {
   const auto mixed = [&](double l, double m) {
     if (hu == 0 || hv == 0) return 0.0;
     return hu * hv *
-           (spread * std::hypot(l * dot(g, f.x) + 2 * m * kx, l * dot(g, f.y) + 2 * m * ky) +
+           (spread * diagonal(l * dot(g, f.x) + 2 * m * kx, l * dot(g, f.y) + 2 * m * ky) +
             2 * m *
-                (2 * widest * spread * std::hypot(0.5 * (xx - yy), xy) +
-                 (spread * highest + widest * climb) * std::hypot(xz, yz)));
+                (2 * widest * spread * diagonal(0.5 * (xx - yy), xy) +
+                 (spread * highest + widest * climb) * diagonal(xz, yz)));
   };
 
   // r is at least r0 + (Q - Q0) / (2 r0) - (Q - Q0)^2 / (8 r^3) with Q = r^2.
@@ -200,7 +201,7 @@ bool Sheet::longer_around() const {
   double around = du, along = dv;
   if (!form->flat) {
     around *= std::max(rho(*form, v[0]), rho(*form, v[1])) * norm(form->x);
-    along *= form->tube > 0 ? form->tube : std::hypot(form->slope, form->rise);
+    along *= form->tube > 0 ? form->tube : diagonal(form->slope, form->rise);
   }
   return around >= along;
 }

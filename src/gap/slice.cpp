@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "least_between.hpp"
+#include "valve_frame.hpp"
 
 namespace eyebrow::gap {
 namespace {
@@ -21,7 +22,7 @@ struct Slice {
     const Vec3 out = u.cosine * form.x + u.sine * form.y;
     double rho = 0, h = 0;
     if (form.tube > 0) {
-      const double size = form.tube * std::hypot(out.z, form.z.z), rest = w - from.z - form.ring * out.z;
+      const double size = form.tube * diagonal(out.z, form.z.z), rest = w - from.z - form.ring * out.z;
       if (!(std::fabs(rest) <= size)) return false;
       const double v = std::atan2(form.z.z, out.z) + side * std::acos(rest / size);
       rho = form.ring + form.tube * std::cos(v);
@@ -38,7 +39,7 @@ struct Slice {
   }
   double radius(const Turn& u) const {
     Vec3 p;
-    return at(u, p) ? std::hypot(p.x, p.y) : INFINITY;
+    return at(u, p) ? diagonal(p.x, p.y) : INFINITY;
   }
 };
 

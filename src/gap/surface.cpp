@@ -1,6 +1,7 @@
 #include <cmath>
 
 #include "eyebrow/crown.hpp"
+#include "valve_frame.hpp"
 
 namespace eyebrow {
 namespace {
@@ -35,7 +36,7 @@ double off_surface(const Face& face, Vec3 p) {
       return norm(p - face.frame.origin) - face.radius;
     case Surface::torus: {
       const Cylindrical at = about_axis(face.frame, p);
-      return std::hypot(at.r - face.radius, at.w) - face.radius2;
+      return gap::diagonal(at.r - face.radius, at.w) - face.radius2;
     }
     case Surface::free_form:
       break;

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "tolerances.hpp"
+#include "valve_frame.hpp"
 
 namespace eyebrow::gap {
 namespace {
@@ -21,9 +22,9 @@ OnFace on_face(const Face& face, Vec3 point) {
   const double x = dot(d, face.frame.x), y = dot(d, face.frame.y), z = dot(d, face.frame.z);
   switch (face.kind) {
     case Surface::sphere:
-      return {std::atan2(y, x), std::atan2(z, std::hypot(x, y))};
+      return {std::atan2(y, x), std::atan2(z, diagonal(x, y))};
     case Surface::torus:
-      return {std::atan2(y, x), std::atan2(z, std::hypot(x, y) - face.radius)};
+      return {std::atan2(y, x), std::atan2(z, diagonal(x, y) - face.radius)};
     case Surface::cylinder:
     case Surface::cone:
       return {std::atan2(y, x), z};

@@ -21,6 +21,12 @@ struct ValveFrame {
   Vec3 out(Vec3 q) const { return frame.origin + turn_out(q); }
 };
 
+/// Without std::hypot's care for numbers near the ends of the range, which lengths in mm are far from: that care takes
+/// longer than the rest of a query.
+inline double diagonal(double a, double b) {
+  return std::sqrt(a * a + b * b);
+}
+
 inline double radius_of(Vec3 q) {
   return std::sqrt(q.x * q.x + q.y * q.y);
 }
