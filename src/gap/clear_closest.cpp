@@ -4,7 +4,9 @@
 #include <array>
 #include <cmath>
 
+#include "exact_functions.hpp"
 #include "outline.hpp"
+#include "sheet_search.hpp"
 #include "tolerances.hpp"
 #include "valve_frame.hpp"
 
@@ -26,7 +28,7 @@ double from_axis(const eyebrow::Piece& piece) {
 }  // namespace
 
 ClearClosest::ClearClosest(const Target& target, const Profile& profile, Vec3 up, const std::vector<int>& order)
-    : target_(target), frame_(frame_about({}, up)) {
+    : target_(target), frame_(frame_about({}, up)), cones_(frame_) {
   const Profile whole = filled_outline(profile);
   filled_ = hollow_below(profile);
   brink_ = brink_places(profile);
@@ -44,6 +46,7 @@ ClearClosest::ClearClosest(const Target& target, const Profile& profile, Vec3 up
   for (std::size_t i = 0; i < order.size(); ++i) rank[static_cast<std::size_t>(order[i])] = static_cast<int>(i);
   for (const int face : order) add_face(face);
   add_edges(rank);
+  cones_.finish();
 }
 
 void ClearClosest::add_face(int index) {
@@ -72,6 +75,12 @@ void ClearClosest::add_face(int index) {
     balls_.push_back({index, face.frame.origin, face.radius});
   } else if ((face.kind == Surface::cylinder || face.kind == Surface::torus) && !outward) {
     hollows_.emplace_back(index, face, up);
+  } else if ((face.kind == Surface::cylinder || face.kind == Surface::cone) && outward) {
+    bulges_.emplace_back(frame_);
+    bulges_.back().add(face, index, target_.trims()[static_cast<std::size_t>(index)], false);
+    bulges_.back().finish();
+  } else if (face.kind == Surface::cone) {
+    cones_.add(face, index, target_.trims()[static_cast<std::size_t>(index)], true);
   } else {
     Ring ring{&tree, kInfinity, -kInfinity, face.group == Group::side};
     for (const eyebrow::Piece& piece : tree.pieces) {
@@ -205,6 +214,14 @@ std::optional<Found> ClearClosest::find(Vec3 centre, const ValveShape& valve) co
         for (const OutlineCircle& circle : circles_) query.hollow(face, circle);
     if (query.overlap) return std::nullopt;
     edges_.search(pieces_[piece], into(centre), query.best);
+    if (query.best.value <= 0) return std::nullopt;
+    const Distance distance{pieces_[piece]};
+    if (!SheetSearch(cones_, distance, into(centre), kEdgeSearch, kSheetBudget, query.best).run()) return std::nullopt;
+    for (const SheetSet& bulge : bulges_) {
+      Nearest whole{query.best.value, {}, -1};
+      if (!SheetSearch(bulge, distance, into(centre), kEdgeSearch, kSheetBudget, whole).run()) return std::nullopt;
+      if (whole.face >= 0 && query.on(whole.face, centre + out(whole.point))) query.best = whole;
+    }
     if (query.best.value <= 0) return std::nullopt;
     Nearest touching{kEdgeSearch, {}, -1};
     hollow_edges_.search(pieces_[piece], into(centre), touching);

@@ -7,6 +7,7 @@
 #include "edge_search.hpp"
 #include "hollow_face.hpp"
 #include "queries.hpp"
+#include "sheet_set.hpp"
 
 namespace eyebrow::gap {
 
@@ -17,7 +18,8 @@ namespace eyebrow::gap {
 /// to its centre. A face that is hollow toward the void (a pocket's wall, its corner) bounds a convex void, and the
 /// nearest point of the valve is then one of its outermost circles, where the distance from the axis (the tube's
 /// centre) is a convex function's maximum. At a hollow or smooth edge some face beside it is nearer, so these edges are
-/// left out. Other faces (a chamfer, a mouth's edge break) are searched on their mesh.
+/// left out. On a cylinder or cone that bulges (the crown's side, a chamfer) the least over the whole surface counts if
+/// it is on the face; other cones are searched over the face; what is neither, on its mesh.
 class ClearClosest {
  public:
   /// `order`: the crown's faces, of equally near ones the first is told. The target has to outlive this.
@@ -69,8 +71,10 @@ class ClearClosest {
   std::vector<HollowFace> hollows_;
   std::vector<Ball> balls_;
   std::vector<Ring> rings_;
-  EdgeSet edges_;         ///< where the metal sticks out
-  EdgeSet hollow_edges_;  ///< the others: never nearest, but a valve may run into them
+  std::vector<SheetSet> bulges_;  ///< whole surfaces of cylinders and cones whose metal is convex
+  SheetSet cones_;                ///< other cones, trimmed
+  EdgeSet edges_;                 ///< where the metal sticks out
+  EdgeSet hollow_edges_;          ///< the others: never nearest, but a valve may run into them
 };
 
 }  // namespace eyebrow::gap

@@ -148,6 +148,27 @@ struct FromRim {
   }
 };
 
+/// Signed distance from one convex solid.
+struct Distance {
+  const ConvexOutline& solid;
+
+  double floor(Vec3 q, double spread) const {
+    double dr = 0, dw = 0;
+    return solid.eval(radius_of(q), q.z, dr, dw) - spread;
+  }
+  Way at(Vec3 q, double) const {
+    double dr = 0, dw = 0;
+    Way way;
+    way.met = true;
+    way.length = solid.eval(radius_of(q), q.z, dr, dw);
+    way.slope = {0, 0, dw};
+    way.slope_r = std::max(dr, 0.0);
+    return way;
+  }
+  bool counts(Vec3, int, double&) const { return true; }
+  bool skips(Vec3, const Sheet&) const { return false; }
+};
+
 /// Signed distance from the head alone, where it is negative: the valve's own, but within the stem's radius, where the
 /// valve is deeper.
 struct HeadDepth {
