@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 namespace eyebrow {
@@ -48,6 +49,12 @@ std::string Lengths::place(double mm) const {
   if (!std::isfinite(mm)) return "";
   const int digits = digits_ > 0 ? digits_ - 1 : 0;
   return decimal(std::round(mm * per_mm_ * decimals(digits)), digits);
+}
+
+std::string Lengths::volume(double mm3) const {
+  const double value = mm3 * per_mm_ * per_mm_ * per_mm_;
+  const int figures = value > 0 ? std::clamp(2 - static_cast<int>(std::floor(std::log10(value))), 0, 9) : 0;
+  return fmt::format("{} {}3", decimal(std::round(value * decimals(figures)), figures), unit_);
 }
 
 std::string crank_text(double crank, int digits) {
