@@ -51,9 +51,11 @@ struct Series {
 /// gaps is in them. Lengths in mm.
 struct Interference {
   double withdraw = NAN;  ///< the valve along its axis: minus the least travel
-  double deepen = NAN;  ///< its pocket, square to the floor: minus the least face gap; NaN = that is not over its floor
-  double widen = NAN;   ///< its pocket, in radius: minus the least radial gap; NaN = that is not below zero
-  double crank = 0;     ///< radians; where the overlap is told: at the least travel
+  /// Its pocket, square to the floor: minus the least face gap where that is over its floor; else, where the least
+  /// travel is to its flat floor, that travel taken square to it. NaN = neither.
+  double deepen = NAN;
+  double widen = NAN;  ///< its pocket, in radius: minus the least radial gap; NaN = that is not below zero
+  double crank = 0;    ///< radians; where the overlap is told: at the least travel
   double volume = 0, volume_error = 0;    ///< of the overlap there, mm3, as Overlap has them
   Vec3 place;                             ///< centre of the overlap, block frame
   double clock = NAN, from_centre = NAN;  ///< of that place, as in Minimum

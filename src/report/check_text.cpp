@@ -166,12 +166,13 @@ std::string Table::interference(const Interference& found) const {
         fmt::format("{}{}{} {}{}", text.empty() ? "" : "; ", before, lengths_.required(length), lengths_.unit(), after);
   };
   ask(found.withdraw, "withdraw the valve by ", " along its axis");
-  ask(found.deepen, "the floor alone asks for a pocket ", " deeper, square to it");
-  ask(found.widen, "the wall alone asks for one ", " wider in radius");
+  ask(found.deepen, "deepen its pocket by ", " square to the floor");
+  ask(found.widen, "widen its pocket by ", " in radius");
   if (!text.empty()) text += ". ";
   text += fmt::format(
-      "At {} they share {}, give or take {}{}. This is no cut to make: each number ends one contact, "
-      "by itself and with no gap left; crown left under the pocket and the makers' limits come first",
+      "At {} they share {}, give or take {}{}. Not a cut to make: each number is what one gap alone "
+      "asks to end contact, with no gap left; crown left under the pocket and the makers' limits "
+      "come first",
       crank_text(found.crank), lengths_.volume(found.volume), lengths_.volume(found.volume_error),
       place(found.clock, found.from_centre));
   return wrapped("    " + padded("contact", kDetailLabel - 1), text, 4 + kDetailLabel);

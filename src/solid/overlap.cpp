@@ -1,7 +1,6 @@
 #include <BRepAlgoAPI_Common.hxx>
 #include <BRepBuilderAPI_Transform.hxx>
 #include <BRepCheck_Analyzer.hxx>
-#include <BRepGProp.hxx>
 #include <Standard_Failure.hxx>
 #include <algorithm>
 #include <cmath>
@@ -35,12 +34,6 @@ std::optional<double> common_volume(const TopoDS_Shape& crown, const TopoDS_Shap
   }
 }
 
-/// What is told of a modeller's volume and our own.
-Overlap judged(double modelled, const OverlapEstimate& estimate) {
-  const double apart = std::fabs(modelled - estimate.volume);
-  return {modelled, apart + estimate.error, estimate.centre, {}};
-}
-
 }  // namespace
 
 Overlap overlap_of(const Engine& engine, const Parts& parts, const Placing& placing, int valve) {
@@ -60,14 +53,14 @@ Overlap overlap_of(const Engine& engine, const Parts& parts, const Placing& plac
     if (!modelled) continue;
     last = modelled;
     if (std::fabs(*modelled - estimate.volume) <= estimate.error + kBooleanVolume * *modelled)
-      return judged(*modelled, estimate);
+      return {*modelled, std::fabs(*modelled - estimate.volume) + estimate.error, estimate.centre, {}};
   }
   if (!last) {
     alone.doubt = "the modeller gave no common part: its volume is by our own estimate alone";
     return alone;
   }
-  Overlap larger = judged(std::max(*last, estimate.volume), estimate);
-  larger.volume_error = std::fabs(*last - estimate.volume) + estimate.error;
+  Overlap larger{
+      std::max(*last, estimate.volume), std::fabs(*last - estimate.volume) + estimate.error, estimate.centre, {}};
   larger.doubt =
       fmt::format("the overlap is {:.3g} mm3 by the modeller, {:.3g} by our own estimate: the larger is told", *last,
                   estimate.volume);

@@ -21,10 +21,21 @@ double missing(const Minimum& least) {
   return least.gap.value < 0 ? -least.gap.value : NAN;
 }
 
-bool over_own_floor(const Setup& setup, int valve, const Minimum& face) {
-  if (face.gap.other_face < 0) return false;
-  const Face& of = setup.parts.crown.faces[static_cast<std::size_t>(face.gap.other_face)];
-  return of.group == Group::floor && of.pocket == setup.engine.valves[static_cast<std::size_t>(valve)].pocket;
+const Face* own_floor(const Setup& setup, int valve, const Minimum& least) {
+  if (least.gap.other_face < 0) return nullptr;
+  const Face& of = setup.parts.crown.faces[static_cast<std::size_t>(least.gap.other_face)];
+  const bool own = of.group == Group::floor && of.pocket == setup.engine.valves[static_cast<std::size_t>(valve)].pocket;
+  return own ? &of : nullptr;
+}
+
+/// The least face gap may be over the crown flat while the valve stands in its floor as well: a floor moved down by d
+/// along its normal n gives d / (n . axis) of travel.
+double deepen(const Setup& setup, int valve, const ValveResult& result) {
+  const Minimum &face = result.minimum.at(GapKind::face), &travel = result.minimum.at(GapKind::travel);
+  if (own_floor(setup, valve, face) != nullptr) return missing(face);
+  const Face* floor = own_floor(setup, valve, travel);
+  if (floor == nullptr || floor->kind != Surface::plane) return NAN;
+  return missing(travel) * dot(floor->frame.z, setup.valves[static_cast<std::size_t>(valve)].place.up);
 }
 
 Placing placing_at(const Setup& setup, double crank) {
@@ -45,8 +56,7 @@ void find_interference(const Setup& setup, CheckResult& result) {
     const int number = static_cast<int>(i);
     Interference found;
     found.withdraw = missing(valve.minimum.at(GapKind::travel));
-    if (const Minimum& face = valve.minimum.at(GapKind::face); over_own_floor(setup, number, face))
-      found.deepen = missing(face);
+    found.deepen = deepen(setup, number, valve);
     found.widen = missing(valve.minimum.at(GapKind::radial));
 
     found.crank = at->crank;
