@@ -173,7 +173,7 @@ std::string Table::interference(const Interference& found) const {
       "At {} they share {}, give or take {}{}. Not a cut to make: each number is what one gap alone "
       "asks to end contact, with no gap left; crown left under the pocket and the makers' limits "
       "come first",
-      crank_text(found.crank), lengths_.volume(found.volume), lengths_.volume(found.volume_error),
+      crank_text(found.crank), lengths_.volume(found.volume), lengths_.volume_error(found.volume_error),
       place(found.clock, found.from_centre));
   return wrapped("    " + padded("contact", kDetailLabel - 1), text, 4 + kDetailLabel);
 }
