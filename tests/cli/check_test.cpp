@@ -103,8 +103,8 @@ TEST_F(Check, IsShortWhenMoreIsAsked) {
 TEST_F(Check, TellsWhatAContactAsksFor) {
   // A pocket cut much too shallow: the intake stands in its floor.
   const std::vector<std::string> shallow = {"--set", "pocket.intake.depth=0.02"};
-  EXPECT_THAT(check(shallow).out,
-              AllOf(HasSubstr("    contact  withdraw the valve by 0."), HasSubstr("Not a cut to make")));
+  EXPECT_THAT(check(shallow).out, AllOf(HasSubstr("    contact  withdraw the valve by 0."), HasSubstr("Not a cut"),
+                                        HasSubstr("with no gap left")));
   const json read = result(shallow);
   EXPECT_EQ(read["verdict"], "contact");
   const json &valve = read["valves"][0], &told = valve["interference"];
