@@ -2,6 +2,7 @@
 #pragma once
 #include <functional>
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -45,11 +46,28 @@ struct Series {
       greatest_lift;  ///< that the asked travel, face, radial and closest gaps allow; NaN = not computed
 };
 
+/// What it would take to end a contact of valve and piston, and how much metal runs into metal. `withdraw`, `deepen`
+/// and `widen` are what each gap ALONE asks for contact to end: not together a pocket that fits, and none of the asked
+/// gaps is in them. Lengths in mm.
+struct Interference {
+  double withdraw = NAN;  ///< the valve along its axis: minus the least travel
+  /// Its pocket, square to the floor: minus the least face gap where that is over its floor; else, where the least
+  /// travel is to its flat floor, that travel taken square to it. NaN = neither.
+  double deepen = NAN;
+  double widen = NAN;  ///< its pocket, in radius: minus the least radial gap; NaN = that is not below zero
+  double crank = 0;    ///< radians; where the overlap is told: at the least travel
+  double volume = 0, volume_error = 0;    ///< of the overlap there, mm3, as Overlap has them
+  Vec3 place;                             ///< centre of the overlap, block frame
+  double clock = NAN, from_centre = NAN;  ///< of that place, as in Minimum
+};
+
 struct ValveResult {
   std::string name;
   Role role = Role::intake;
   std::map<GapKind, Minimum> minimum;  ///< all four; status tells when there is none
   double deepest_entry = NAN, deepest_entry_crank = 0;
+  /// Where valve and piston touch: some least travel, face or closest gap is below zero.
+  std::optional<Interference> interference;
   Minimum bore;                 ///< to the bore wall, its notches and the gasket
   bool overhangs_bore = false;  ///< closed
   Series series;

@@ -34,4 +34,17 @@ struct Placing {
 /// Writes crown, valves, bore and gasket at one placing as STEP (AP214), block frame, mm, whole or not at all.
 void export_step(const Engine& engine, const Parts& parts, const Placing& placing, const std::string& path);
 
+/// The metal that a valve and the crown have in common.
+struct Overlap {
+  double volume = 0;           ///< mm3
+  double volume_error = 0;     ///< by how much it may be off: see overlap_of
+  Vec3 centre{NAN, NAN, NAN};  ///< centroid, block frame; NaN where the overlap is too small to be placed
+  std::string doubt;           ///< why the volume is in doubt; empty = it is not
+};
+
+/// At one placing. The modeller's volume, believed only beside an independent quadrature over the crown's mesh;
+/// `volume_error` is the quadrature's own error and what the two differ by. Where they differ by more than that error,
+/// the larger is told and `doubt` says so. Without solids, the quadrature alone. The centroid is the quadrature's.
+Overlap overlap_of(const Engine& engine, const Parts& parts, const Placing& placing, int valve);
+
 }  // namespace eyebrow

@@ -86,6 +86,19 @@ Json deepest_entry(const ValveResult& valve) {
           {"faces", nullptr}};
 }
 
+Json interference(const std::optional<Interference>& found) {
+  if (!found) return nullptr;
+  return {{"withdraw", number(found->withdraw)},
+          {"deepen", number(found->deepen)},
+          {"widen", number(found->widen)},
+          {"crank", degrees(found->crank)},
+          {"volume", number(found->volume)},
+          {"volume_error", number(found->volume_error)},
+          {"place", point(found->place)},
+          {"clock", number(found->clock)},
+          {"from_centre", number(found->from_centre)}};
+}
+
 Json series(const Series& of) {
   return {{"crank", angles(of.crank)},
           {"lift", numbers(of.lift)},
@@ -112,8 +125,14 @@ Json valve(const ValveResult& of) {
   }
   add("bore", of.bore);
   minima["entry"] = deepest_entry(of);
-  return {{"name", of.name},  {"role", to_string(of.role)},          {"minimum", minima},          {"status", status},
-          {"reason", reason}, {"overhangs_bore", of.overhangs_bore}, {"series", series(of.series)}};
+  return {{"name", of.name},
+          {"role", to_string(of.role)},
+          {"minimum", minima},
+          {"status", status},
+          {"reason", reason},
+          {"interference", interference(of.interference)},
+          {"overhangs_bore", of.overhangs_bore},
+          {"series", series(of.series)}};
 }
 
 Json pair(const PairResult& of) {

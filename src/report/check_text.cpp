@@ -39,7 +39,8 @@ class Table {
   std::string detail(const std::string& label, const AskedRow* asked, const Minimum& minimum, bool meets,
                      const std::string& remark) const;
   std::string remark(GapKind kind, const ValveResult& valve) const;
-  std::string place(const Minimum& minimum) const;
+  std::string place(double clock, double from_centre) const;
+  std::string interference(const Interference& found) const;
   std::string interval(const Minimum& minimum) const;
   std::string entry(const ValveResult& valve) const;
 
@@ -94,11 +95,11 @@ std::string Table::valve_row(GapKind kind, const ValveResult& valve, const Minim
                      number_, lengths_.plain(minimum.entry), number_);
 }
 
-std::string Table::place(const Minimum& minimum) const {
-  if (std::isnan(minimum.from_centre)) return "";
-  if (minimum.from_centre < kOnAxis) return ", on the valve's axis";
-  const std::string clock = std::isnan(minimum.clock) ? "" : ", " + clock_text(minimum.clock);
-  return fmt::format("{}, {} {} from the valve's axis", clock, lengths_.place(minimum.from_centre), lengths_.unit());
+std::string Table::place(double clock, double from_centre) const {
+  if (std::isnan(from_centre)) return "";
+  if (from_centre < kOnAxis) return ", on the valve's axis";
+  return fmt::format("{}, {} {} from the valve's axis", std::isnan(clock) ? "" : ", " + clock_text(clock),
+                     lengths_.place(from_centre), lengths_.unit());
 }
 
 /// A wide interval with its reason, and what lies on either side of a jump.
@@ -132,8 +133,8 @@ std::string Table::detail(const std::string& label, const AskedRow* asked, const
   const Gap& gap = minimum.gap;
   std::string text;
   if (gap.measured()) {
-    text =
-        printable(minimum.face_valve) + (meets ? " meets " : " to ") + printable(minimum.face_other) + place(minimum);
+    text = printable(minimum.face_valve) + (meets ? " meets " : " to ") + printable(minimum.face_other) +
+           place(minimum.clock, minimum.from_centre);
     if (gap.status == GapStatus::jump || !minimum.reason.empty() || gap.high - gap.low > kWideInterval)
       text += "; " + interval(minimum);
   } else {
@@ -156,6 +157,27 @@ std::string Table::entry(const ValveResult& valve) const {
   return wrapped("    " + padded("entry", kDetailLabel - 1), text, 4 + kDetailLabel);
 }
 
+/// What would end the contact, and the overlap. Lengths rounded up: no less would do.
+std::string Table::interference(const Interference& found) const {
+  std::string text;
+  const auto ask = [&](double length, const char* before, const char* after) {
+    if (std::isnan(length)) return;
+    text +=
+        fmt::format("{}{}{} {}{}", text.empty() ? "" : "; ", before, lengths_.required(length), lengths_.unit(), after);
+  };
+  ask(found.withdraw, "withdraw the valve by ", " along its axis");
+  ask(found.deepen, "deepen its pocket by ", " square to the floor");
+  ask(found.widen, "widen its pocket by ", " in radius");
+  if (!text.empty()) text += ". ";
+  text += fmt::format(
+      "At {} they share {}, give or take {}{}. Not a cut to make: each number is what one gap alone "
+      "asks to end contact, with no gap left; crown left under the pocket and the makers' limits "
+      "come first",
+      crank_text(found.crank), lengths_.volume(found.volume), lengths_.volume_error(found.volume_error),
+      place(found.clock, found.from_centre));
+  return wrapped("    " + padded("contact", kDetailLabel - 1), text, 4 + kDetailLabel);
+}
+
 std::string Table::valve(const ValveResult& valve) const {
   const std::string role = to_string(valve.role);
   const std::string name = printable(valve.name, label_ - 16);
@@ -170,7 +192,8 @@ std::string Table::valve(const ValveResult& valve) const {
       out += detail(to_string(kind), find_asked(result_, to_string(kind), valve.name), minimum->second,
                     kind == GapKind::travel, remark(kind, valve));
   }
-  return out + entry(valve);
+  out += entry(valve);
+  return valve.interference ? out + interference(*valve.interference) : out;
 }
 
 std::string Table::others() const {

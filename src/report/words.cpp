@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 namespace eyebrow {
@@ -48,6 +49,27 @@ std::string Lengths::place(double mm) const {
   if (!std::isfinite(mm)) return "";
   const int digits = digits_ > 0 ? digits_ - 1 : 0;
   return decimal(std::round(mm * per_mm_ * decimals(digits)), digits);
+}
+
+namespace {
+
+/// Decimals that show so many figures of a number.
+int decimals_for(double value, int figures) {
+  return value > 0 ? std::clamp(figures - 1 - static_cast<int>(std::floor(std::log10(value) + kNoise)), 0, 9) : 0;
+}
+
+}  // namespace
+
+std::string Lengths::volume(double mm3) const {
+  const double value = mm3 * per_mm_ * per_mm_ * per_mm_;
+  const int digits = decimals_for(value, 3);
+  return fmt::format("{} {}3", decimal(std::round(value * decimals(digits)), digits), unit_);
+}
+
+std::string Lengths::volume_error(double mm3) const {
+  const double value = mm3 * per_mm_ * per_mm_ * per_mm_;
+  const int digits = decimals_for(value, 1);
+  return fmt::format("{} {}3", decimal(std::ceil(value * decimals(digits) - kNoise), digits), unit_);
 }
 
 std::string crank_text(double crank, int digits) {

@@ -17,6 +17,8 @@ eyebrow_module(solid
     solid/named_surface.cpp
     solid/occt.cpp
     solid/outline_volume.cpp
+    solid/overlap.cpp
+    solid/overlap_estimate.cpp
     solid/parts.cpp
     solid/quiet.cpp
     solid/roof_tool.cpp

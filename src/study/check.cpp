@@ -7,6 +7,7 @@
 #include "study/asked.hpp"
 #include "study/bore.hpp"
 #include "study/drop_table.hpp"
+#include "study/interference.hpp"
 #include "study/minima.hpp"
 #include "study/pairs.hpp"
 #include "study/piston_gap.hpp"
@@ -113,6 +114,7 @@ CheckResult run_check(const Engine& engine, const Parts& parts, const CheckOptio
     result.valves[i].series = std::move(all[i]);
   }
   find_minima(setup, result.valves, pacer);
+  find_interference(setup, result);
   run_tasks(result.valves.size(), 1, pacer, kPairUnits,
             [&](std::size_t i) { result.valves[i].bore = bore_minimum(setup, static_cast<int>(i)); });
   result.pairs.resize(pairs.size());

@@ -100,6 +100,22 @@ TEST_F(Check, IsShortWhenMoreIsAsked) {
               AllOf(HasSubstr("SHORT"), HasSubstr("Verdict: SHORT."), HasSubstr("intake, radial: margin -0.")));
 }
 
+TEST_F(Check, TellsWhatAContactAsksFor) {
+  // A pocket cut much too shallow: the intake stands in its floor.
+  const std::vector<std::string> shallow = {"--set", "pocket.intake.depth=0.02"};
+  EXPECT_THAT(check(shallow).out, AllOf(HasSubstr("    contact  withdraw the valve by 0."), HasSubstr("Not a cut"),
+                                        HasSubstr("with no gap left")));
+  const json read = result(shallow);
+  EXPECT_EQ(read["verdict"], "contact");
+  const json &valve = read["valves"][0], &told = valve["interference"];
+  EXPECT_EQ(told.at("withdraw").get<double>(), -valve["minimum"]["travel"]["value"].get<double>());
+  EXPECT_EQ(told.at("crank"), valve["minimum"]["travel"]["crank"]);
+  EXPECT_GT(told.at("volume"), 0);
+  EXPECT_LT(told.at("volume_error"), told.at("volume"));
+  expect_point(told.at("place"));
+  EXPECT_TRUE(read["valves"][1]["interference"].is_null());
+}
+
 TEST_F(Check, QuietSaysNothingButEndsTheSame) {
   const Outcome holds = check({"--quiet"});
   EXPECT_EQ(holds.status, 0);
@@ -119,6 +135,7 @@ TEST_F(Check, JsonKeepsItsContract) {
     SCOPED_TRACE(valve.at("name").dump());
     EXPECT_TRUE(valve.at("role") == "intake" || valve.at("role") == "exhaust");
     EXPECT_TRUE(valve.at("overhangs_bore").is_boolean());
+    EXPECT_TRUE(valve.at("interference").is_null()) << "this model holds";
     for (const char* kind : {"travel", "face", "radial", "closest", "bore"}) {
       SCOPED_TRACE(kind);
       const json& least = valve.at("minimum").at(kind);

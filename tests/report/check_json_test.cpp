@@ -78,6 +78,24 @@ TEST(CheckJson, TellsBothSidesOfAJump) {
   EXPECT_TRUE(read["valves"][0]["minimum"]["travel"]["jump"].is_null());
 }
 
+TEST(CheckJson, TellsTheInterferenceOfAValveInContact) {
+  const json read = json::parse(check_json(testing::sample_contact()));
+  const Interference found = *testing::sample_contact().valves[0].interference;
+  const json& told = read["valves"][0]["interference"];
+  EXPECT_EQ(told["withdraw"].get<double>(), found.withdraw);
+  EXPECT_EQ(told["deepen"].get<double>(), found.deepen);
+  EXPECT_EQ(told["crank"], 9.4);
+  EXPECT_EQ(told["volume"], 12.345);
+  EXPECT_EQ(told["volume_error"], 0.0123);
+  EXPECT_EQ(told["place"], json::parse("[4.0, 5.0, -6.0]"));
+  EXPECT_EQ(told["clock"], 4.5);
+  EXPECT_EQ(told["from_centre"].get<double>(), found.from_centre);
+  EXPECT_TRUE(told.at("widen").is_null());
+  EXPECT_EQ(told.size(), 9u);
+  EXPECT_TRUE(read["valves"][1].at("interference").is_null()) << "not in contact";
+  EXPECT_TRUE(json::parse(check_json(sample_result()))["valves"][0].at("interference").is_null());
+}
+
 TEST(CheckJson, WritesNullWhereThereIsNone) {
   const json read = json::parse(check_json(sample_result()));
   EXPECT_TRUE(read["valves"][1]["minimum"]["radial"].is_null());

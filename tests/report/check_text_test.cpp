@@ -105,6 +105,39 @@ Caution: an aid. The makers' limits rule; confirm on the assembled engine, turne
 )GOLD");
 }
 
+// The lines under a valve in contact.
+std::string contact_lines(const std::string& text) {
+  const std::size_t from = text.find("    contact  ");
+  return from == std::string::npos ? "" : text.substr(from, text.find("\n\n", from) + 1 - from);
+}
+
+TEST(CheckText, GoldenContact) {
+  EXPECT_EQ("\n" + contact_lines(check_text(testing::sample_contact(), kInches)), R"GOLD(
+    contact  withdraw the valve by 0.012 in along its axis; deepen its pocket by 0.012 in square to
+              the floor. At 9.4 ATDC they share 0.000753 in3, give or take 0.0000008 in3, 4:30
+              o'clock, 0.98 in from the valve's axis. Not a cut to make: each number is what one gap
+              alone asks to end contact, with no gap left; crown left under the pocket and the
+              makers' limits come first
+)GOLD");
+  EXPECT_EQ("\n" + contact_lines(check_text(testing::sample_contact(), kMillimetres)), R"GOLD(
+    contact  withdraw the valve by 0.31 mm along its axis; deepen its pocket by 0.30 mm square to
+              the floor. At 9.4 ATDC they share 12.3 mm3, give or take 0.02 mm3, 4:30 o'clock, 24.9
+              mm from the valve's axis. Not a cut to make: each number is what one gap alone asks to
+              end contact, with no gap left; crown left under the pocket and the makers' limits come
+              first
+)GOLD");
+  EXPECT_EQ(contact_lines(check_text(sample_result(), kInches)), "");
+}
+
+TEST(CheckText, SaysHowMuchWiderWhereTheWallIsHit) {
+  CheckResult result = testing::sample_contact();
+  result.valves[0].interference->deepen = NAN;
+  result.valves[0].interference->widen = 0.301;
+  const std::string text = unbroken(check_text(result, kMillimetres));
+  EXPECT_THAT(text, HasSubstr("widen its pocket by 0.31 mm in radius"));
+  EXPECT_THAT(text, Not(HasSubstr("deepen")));
+}
+
 TEST(CheckText, ListsWhatWasChangedFromTheFile) {
   CheckResult result = sample_result();
   result.conditions.changed = {"gasket.thickness=0.051 in"};

@@ -130,4 +130,21 @@ void set_found(CheckResult& result, GapKind kind, double found) {
   row.holds = row.margin >= 0;
 }
 
+CheckResult sample_contact() {
+  CheckResult result = sample_result();
+  for (const GapKind kind : {GapKind::travel, GapKind::face, GapKind::closest}) set_found(result, kind, -12 * kThou);
+  Interference found;
+  found.withdraw = 12 * kThou;
+  found.deepen = 11.5 * kThou;
+  found.crank = 9.4 * kDegree;
+  found.volume = 12.345;
+  found.volume_error = 0.0123;
+  found.place = {4, 5, -6};
+  found.clock = 4.5;
+  found.from_centre = 980 * kThou;
+  result.valves.front().interference = found;
+  result.verdict = Verdict::contact;
+  return result;
+}
+
 }  // namespace eyebrow::testing

@@ -13,4 +13,7 @@ AskedRow& asked_row(CheckResult& result, const std::string& what, const std::str
 /// Sets what was found of a gap of the intake, in result and row alike.
 void set_found(CheckResult& result, GapKind kind, double found);
 
+/// The same with its intake in contact: it would have to come out by 12 thousandths.
+CheckResult sample_contact();
+
 }  // namespace eyebrow::testing

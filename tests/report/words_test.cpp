@@ -72,6 +72,18 @@ TEST(Lengths, HaveTheDecimalsOfTheirUnit) {
   EXPECT_EQ(Lengths({LengthUnit::mm, 0}).gap(2.99), "2");
 }
 
+TEST(Lengths, VolumesHaveThreeFiguresAndTheirErrorsOne) {
+  const Lengths mm({LengthUnit::mm, -1}), inch({LengthUnit::inch, -1});
+  EXPECT_EQ(mm.volume(12.345), "12.3 mm3");
+  EXPECT_EQ(mm.volume(1234.5), "1235 mm3");
+  EXPECT_EQ(mm.volume(0), "0 mm3");
+  EXPECT_EQ(inch.volume(16387.064), "1.00 in3");  // 25.4^3, exact
+  EXPECT_EQ(inch.volume(12.345), "0.000753 in3");
+  EXPECT_EQ(mm.volume_error(0.0123), "0.02 mm3");
+  EXPECT_EQ(mm.volume_error(0.02), "0.02 mm3");
+  EXPECT_EQ(mm.volume_error(12.1), "13 mm3");
+}
+
 TEST(Lengths, RoundGapsDownAndRequirementsUp) {
   const Lengths mm({LengthUnit::mm, -1});
   EXPECT_EQ(mm.gap(1.239), "1.23");

@@ -8,6 +8,7 @@ eyebrow_tests(solid
     solid/delaunay_test.cpp
     solid/face_area_test.cpp
     solid/mouth_break_test.cpp
+    solid/overlap_test.cpp
     solid/random_crown_test.cpp
     solid/step_test.cpp
     solid/tool_test.cpp
