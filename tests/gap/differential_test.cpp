@@ -37,17 +37,16 @@ constexpr double kMesh = 2 * kDeflection + 1e-4;
 /// Travel and face go with the slope of the faces as well, so only what is no jump limits them.
 constexpr double kWidthTravel = 0.02, kWidthFace = 0.02, kWidthRadial = 0.02;
 constexpr double kWidened = 0.001;  // share of the poses
-/// KNOWN: a radial gap's wall is taken to look at the rim or away from it by the normals of its triangles. Where it is
-/// seen edge on to within their turn (at the bottom of a corner) the kernel misses what is nearer, or sees what is
-/// turned away. Such poses are counted and not compared; 1e-6 is what this should become.
+/// KNOWN: where only the mesh knows a radial gap's wall (a tilted mouth's edge break), it is taken to look at the rim
+/// or away from it by the normals of its triangles; seen edge on to within their turn that can be wrong. Such poses are
+/// counted and not compared; 1e-6 is what this should become.
 constexpr double kEdgeOn = 0.06;  // sine
 
 /// How far a value may be off the reference's, clear of the crown: search over the mesh of a face that only it knows.
 constexpr double kOffClosest = kDeflection + 1e-4;
 
-/// KNOWN: a foot that misses its face by up to gap::kBorder counts as on it, so within some micrometres of contact the
-/// kernel tells up to that much too little, outside its interval (DISABLED_WithinAMicrometreOfItsMouth). On the safe
-/// side; printed, counted and limited. 0 is what both should become.
+/// A foot that misses its face by up to gap::kBorder counts as on it: what that can change near contact is counted and
+/// limited. 0 is what it is.
 constexpr double kBorderSeen = 0.01, kAtBorder = 0.001;
 
 constexpr int kTries = 40;  // of aiming one pose
@@ -143,9 +142,9 @@ class Differential {
     Scene here = g.scene;
     std::vector<aimed::Spot> places;
     // A wall and a mouth are what a valve is nearest to anyway when it is aimed at something else.
-    for (const aimed::Spot p :
-         {aimed::Spot::floor, aimed::Spot::floor, aimed::Spot::floor, aimed::Spot::corner, aimed::Spot::corner,
-          aimed::Spot::ridge, aimed::Spot::ridge, aimed::Spot::ridge, aimed::Spot::mouth, aimed::Spot::wall})
+    for (const aimed::Spot p : {aimed::Spot::floor, aimed::Spot::floor, aimed::Spot::floor, aimed::Spot::corner,
+                                aimed::Spot::corner, aimed::Spot::ridge, aimed::Spot::ridge, aimed::Spot::ridge,
+                                aimed::Spot::ridge, aimed::Spot::mouth, aimed::Spot::wall})
       if (g.aims.has(p)) places.push_back(p);
     if (places.empty()) return;
     const Aim aim = kAims[static_cast<std::size_t>(index) * std::size(kAims) / static_cast<std::size_t>(poses)];
