@@ -32,6 +32,8 @@ ProgramRun run_check_program(const std::string& engine_file) {
   // 0 and 1 are verdicts.
   if (failed != 0 || !WIFEXITED(status) || WEXITSTATUS(status) > 1)
     throw std::runtime_error(program + " check " + engine_file + " failed");
+  for (const timeval& part : {used.ru_utime, used.ru_stime})
+    run.cpu_seconds += static_cast<double>(part.tv_sec) + 1e-6 * static_cast<double>(part.tv_usec);
   run.peak_megabytes = static_cast<double>(used.ru_maxrss) * 1024 / 1e6;
   return run;
 }

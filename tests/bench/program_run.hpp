@@ -6,6 +6,7 @@ namespace eyebrow::bench {
 
 struct ProgramRun {
   double seconds = 0;
+  double cpu_seconds = 0;     ///< of all its threads: what is still worth comparing when the machine is busy
   double peak_megabytes = 0;  ///< most memory that it held at once
 };
 

@@ -1,5 +1,6 @@
 // Closest by other libraries, on some of the poses that the kernel is timed at: Open CASCADE between the exact solids,
-// FCL between meshes. Neither has a sign, an interval or another gap than this one; the kernel's here has its interval.
+// FCL between meshes. Neither has a sign or an interval: an overlap they see and stop at, where the kernel goes on to
+// its depth.
 #include <fmt/format.h>
 
 #include <BRepExtrema_DistShapeShape.hxx>
@@ -20,7 +21,7 @@
 namespace eyebrow::bench {
 namespace {
 
-constexpr std::size_t kPoses = 15;           // of each kind: the modeller takes up to 0.1 s a pose
+constexpr std::size_t kPoses = 30;           // of each kind: the modeller takes up to 0.1 s a pose
 constexpr double kValveDeflection = 0.0005;  // the crown's mesh has the same
 constexpr double kTimesModeller = 1000;      // what closest is to reach
 
@@ -44,6 +45,7 @@ double by_modeller(const Scene& scene, const Pose& pose) {
 }
 
 struct Column {
+  std::size_t poses;
   double kernel, median, p99;  // seconds
 };
 
@@ -52,20 +54,19 @@ Column compare(const Scene& scene, const std::vector<Pose>& poses, int passes, c
   const std::vector<double> kernel =
       seconds_a_pose(poses, 3, [&](const Pose& pose) { keep(scene.valves.front().gaps(pose, request).closest.value); });
   const std::vector<double> theirs = seconds_a_pose(poses, passes, [&](const Pose& pose) { keep(rival(pose)); });
-  return {percentile(kernel, 0.5), percentile(theirs, 0.5), percentile(theirs, 0.99)};
+  return {theirs.size(), percentile(kernel, 0.5), percentile(theirs, 0.5), percentile(theirs, 0.99)};
 }
 
-/// Where the modeller reached `to_reach` of the kernel's median, or not; 0 = nothing was promised.
+/// `to_reach`: how many times the kernel's time clear poses are to take; 0 = nothing was promised.
 void row(const Scene& scene, const PoseSets& sets, const char* name, const char* library, int passes, double to_reach,
          const Answer& rival) {
   fmt::print("{:22}{:22}", name, library);
-  bool holds = true;
-  for (const auto& poses : {sets.clear, sets.overlapping}) {
-    const Column c = compare(scene, poses, passes, rival);
-    fmt::print("{:>6}{:>9.2f}{:>9.2f}{:>8.0f}x", poses.size(), c.median * 1e3, c.p99 * 1e3, c.median / c.kernel);
-    holds = holds && c.median >= to_reach * c.kernel;
-  }
-  fmt::print("{}{}\n", to_reach > 0 ? "   " : "", to_reach > 0 ? reached(holds) : "");
+  const Column clear = compare(scene, sets.clear, passes, rival);
+  const Column overlapping = compare(scene, sets.overlapping, passes, rival);
+  for (const Column& c : {clear, overlapping})
+    fmt::print("{:>6}{:>9.2f}{:>9.2f}{:>9}", c.poses, c.median * 1e3, c.p99 * 1e3,
+               fmt::format("{:.{}f}x", c.median / c.kernel, c.median < 10 * c.kernel ? 3 : 0));
+  fmt::print("{}\n", to_reach <= 0 ? "" : fmt::format("   {}", reached(clear.median >= to_reach * clear.kernel)));
 }
 
 PoseSets some(const PoseSets& all) {
@@ -80,7 +81,9 @@ PoseSets some(const PoseSets& all) {
 void rival_rows() {
   fmt::print(
       "\nClosest by other libraries, one pose, ms, and how many times the kernel's closest with its interval on "
-      "the same poses.\nTo reach: {:.0f} times faster than Open CASCADE. p99 of so few poses is the slowest.\n",
+      "the same poses.\nTo reach, clear: {:.0f} times Open CASCADE's speed. Overlap they only see; the kernel finds "
+      "its depth. p99 of "
+      "so few poses is the slowest.\n",
       kTimesModeller);
   fmt::print("{:44}{:>33}{:>33}\n", "", "clear", "overlapping");
   fmt::print("{:22}{:22}{:>6}{:>9}{:>9}{:>9}{:>6}{:>9}{:>9}{:>9}\n", "model", "library", "poses", "median", "p99",

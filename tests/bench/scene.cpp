@@ -45,8 +45,7 @@ PoseSets poses_about_contact(const Scene& scene, std::size_t valve, int count) {
     const Gap travel = scene.valves[valve].gaps(pose, request_for(GapKind::travel, false, 0)).travel;
     if (!travel.measured()) continue;
     pose.lift = std::max(0.0, travel.value - room(random));
-    const Gap closest = scene.valves[valve].gaps(pose, request_for(GapKind::closest, false, 0)).closest;
-    (closest.value < 0 ? sets.overlapping : sets.clear).push_back(pose);
+    (pose.lift > travel.value ? sets.overlapping : sets.clear).push_back(pose);
     ++found;
   }
   return sets;

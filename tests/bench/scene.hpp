@@ -27,7 +27,7 @@ struct Scene {
   double reach(std::size_t valve) const;
 };
 
-/// Poses of one valve, parted by the sign of its closest gap.
+/// Poses of one valve.
 struct PoseSets {
   std::vector<Pose> clear, overlapping;
 };

@@ -32,7 +32,8 @@ ProgramRun best_process(const char* name) {
   ProgramRun best = run_check_program(EYEBROW_MODELS "/" + std::string(name) + ".toml");
   for (int i = 1; i < kProcesses; ++i) {
     const ProgramRun run = run_check_program(EYEBROW_MODELS "/" + std::string(name) + ".toml");
-    best = {std::min(best.seconds, run.seconds), std::max(best.peak_megabytes, run.peak_megabytes)};
+    best = {std::min(best.seconds, run.seconds), std::min(best.cpu_seconds, run.cpu_seconds),
+            std::max(best.peak_megabytes, run.peak_megabytes)};
   }
   return best;
 }
@@ -47,17 +48,18 @@ void sweep_rows() {
       "\nWhole check, ms: best of {}, the process best of {}. Memory, MB: most that the process held, to reach "
       "{:.0f}.\n",
       kCalls, kProcesses, kMegabytes);
-  fmt::print("{:22}{:>9}{:>18}{:>11}\n", "", "solids", "check, threads", "program");
-  fmt::print("{:22}{:>9}{:>9}{:>9}{:>11}{:>10}  {:13}{:>7}\n", "model", "and mesh", "1", "2", "as process", "to reach",
-             "", "memory");
+  fmt::print("{:22}{:>9}{:>18}{:>32}\n", "", "solids", "check, threads", "program, as a process");
+  fmt::print("{:22}{:>9}{:>9}{:>9}{:>11}{:>11}{:>10}  {:13}{:>7}\n", "model", "and mesh", "1", "2", "all", "processor",
+             "to reach", "", "memory");
   for (std::size_t i = 0; i < processes.size(); ++i) {
     const auto& [name, seconds] = kToReach[i];
     const EngineFile file = model(name);
     const Parts parts = build_parts(file.engine, file.origins);
     const double build = best_seconds(kCalls, [&] { keep(build_parts(file.engine, file.origins).crown.volume); });
     const double one = check_seconds(file, parts, 1), two = check_seconds(file, parts, 2);
-    fmt::print("{:22}{:>9.0f}{:>9.0f}{:>9.0f}{:>11.0f}{:>10}  {:13}{:>7.0f}  {}\n", name, build * 1e3, one * 1e3,
-               two * 1e3, processes[i].seconds * 1e3, seconds > 0 ? fmt::format("{:.0f}", seconds * 1e3) : "-",
+    fmt::print("{:22}{:>9.0f}{:>9.0f}{:>9.0f}{:>11.0f}{:>11.0f}{:>10}  {:13}{:>7.0f}  {}\n", name, build * 1e3,
+               one * 1e3, two * 1e3, processes[i].seconds * 1e3, processes[i].cpu_seconds * 1e3,
+               seconds > 0 ? fmt::format("{:.0f}", seconds * 1e3) : "-",
                seconds > 0 ? reached(processes[i].seconds <= seconds) : "", processes[i].peak_megabytes,
                reached(processes[i].peak_megabytes <= kMegabytes));
   }
