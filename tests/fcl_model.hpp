@@ -1,5 +1,5 @@
 // Meshes as the Flexible Collision Library (FCL 0.7, of the Debian archive) wants them; for reference tests and
-// benchmarks.
+// the benchmark.
 #pragma once
 #include <fcl/fcl.h>
 

@@ -1,6 +1,8 @@
 // How the time grows with what is on the crown: pockets for one valve, valves over one crown.
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "bench/crowded_crown.hpp"
 #include "bench/rows.hpp"
 #include "bench/scene.hpp"
@@ -16,7 +18,7 @@ constexpr int kPoses = 600, kPasses = 3;
 /// Microseconds, median over the clear poses: closest with its interval, of every valve.
 double closest_time(const Scene& scene, const PoseSets& sets) {
   const GapRequest request = request_for(GapKind::closest, true, 0);
-  const std::vector<double> seconds = seconds_a_pose(sets.clear, kPasses, [&](const Pose& pose) {
+  const std::vector<double> seconds = seconds_a_pose(sets.clear, kPasses, INFINITY, [&](const Pose& pose) {
     for (const ValveToPiston& valve : scene.valves) keep(valve.gaps(pose, request).closest.value);
   });
   return percentile(seconds, 0.5) * 1e6;

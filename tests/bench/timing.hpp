@@ -24,21 +24,23 @@ double best_seconds(int calls, Work&& work) {
   return best;
 }
 
-/// Seconds a pose, in the order of the poses; only as many of them as fit into half a second. Of several passes the
-/// least counts for each pose: so the 99th percentile tells of the poses, not of what else the machine does, and no
-/// call finds its own data still warm.
+/// Seconds a pose, in the order of the poses. Of several passes the least counts for each pose: so the 99th percentile
+/// tells of the poses, not of what else the machine does, and no call finds its own data still warm. After `enough`
+/// seconds no further pose is begun and no further pass: slow calls are fewer, the table tells how many.
 template <typename Poses, typename Work>
-std::vector<double> seconds_a_pose(const Poses& poses, int passes, Work&& work) {
-  constexpr double kEnough = 0.5;
+std::vector<double> seconds_a_pose(const Poses& poses, int passes, double enough, Work&& work) {
   std::vector<double> seconds;
   double spent = 0;
-  for (std::size_t i = 0; i < poses.size() && spent < kEnough; ++i) {
+  for (std::size_t i = 0; i < poses.size() && spent < enough; ++i) {
     seconds.push_back(seconds_of([&] { work(poses[i]); }));
     spent += seconds.back();
   }
-  for (int pass = 1; pass < passes; ++pass)
-    for (std::size_t i = 0; i < seconds.size(); ++i)
-      seconds[i] = std::min(seconds[i], seconds_of([&] { work(poses[i]); }));
+  for (int pass = 1; pass < passes && spent < enough; ++pass)
+    for (std::size_t i = 0; i < seconds.size(); ++i) {
+      const double again = seconds_of([&] { work(poses[i]); });
+      seconds[i] = std::min(seconds[i], again);
+      spent += again;
+    }
   return seconds;
 }
 
