@@ -13,7 +13,7 @@ namespace eyebrow::bench {
 namespace {
 
 constexpr int kCounts[] = {1, 2, 4, kMostPockets};
-constexpr int kPoses = 600, kPasses = 3;
+constexpr int kPoses = 400, kPasses = 3;
 
 /// Microseconds, median over the clear poses: closest with its interval, of every valve.
 double closest_time(const Scene& scene, const PoseSets& sets) {

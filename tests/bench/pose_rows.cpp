@@ -9,7 +9,7 @@ namespace eyebrow::bench {
 namespace {
 
 constexpr int kPoses = 1200, kPasses = 3;
-constexpr double kEnough = 1.2;  // seconds
+constexpr double kEnough = 0.8;  // seconds
 // What closest with its interval is to reach, microseconds.
 constexpr double kClearMedian = 10, kClearP99 = 25, kOverlappingP99 = 200;
 
