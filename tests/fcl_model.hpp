@@ -1,5 +1,5 @@
 // Meshes as the Flexible Collision Library (FCL 0.7, of the Debian archive) wants them; for reference tests and
-// benchmarks.
+// the benchmark.
 #pragma once
 #include <fcl/fcl.h>
 
@@ -37,10 +37,10 @@ inline fcl::Transform3d placed(const Frame& frame) {
 /// Between the surfaces: overlap is not seen here but by fcl::collide.
 inline double distance(const std::shared_ptr<Model>& still, const std::shared_ptr<Model>& moved,
                        const fcl::Transform3d& place) {
-  const fcl::CollisionObjectd a(still, fcl::Transform3d::Identity()), b(moved, place);
   fcl::DistanceRequestd request;
   fcl::DistanceResultd result;
-  fcl::distance(&a, &b, request, result);
+  // Geometries, not objects: an object goes over every vertex for its box, which is no part of a pose's cost.
+  fcl::distance(still.get(), fcl::Transform3d::Identity(), moved.get(), place, request, result);
   return result.min_distance;
 }
 

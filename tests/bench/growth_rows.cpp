@@ -1,0 +1,61 @@
+// How the time grows with what is on the crown: pockets for one valve, valves over one crown.
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "bench/crowded_crown.hpp"
+#include "bench/rows.hpp"
+#include "bench/scene.hpp"
+#include "bench/timing.hpp"
+#include "eyebrow/check.hpp"
+
+namespace eyebrow::bench {
+namespace {
+
+constexpr int kCounts[] = {1, 2, 4, kMostPockets};
+constexpr int kPoses = 400, kPasses = 3;
+
+/// Microseconds, median over the clear poses: closest with its interval, of every valve.
+double closest_time(const Scene& scene, const PoseSets& sets) {
+  const GapRequest request = request_for(GapKind::closest, true, 0);
+  const std::vector<double> seconds = seconds_a_pose(sets.clear, kPasses, INFINITY, [&](const Pose& pose) {
+    for (const ValveToPiston& valve : scene.valves) keep(valve.gaps(pose, request).closest.value);
+  });
+  return percentile(seconds, 0.5) * 1e6;
+}
+
+struct Line {
+  const char* what;
+  std::vector<double> counts, times;
+};
+
+void print(const Line& line) {
+  fmt::print("{:44}", line.what);
+  for (const double time : line.times) fmt::print("{:>9.1f}", time);
+  fmt::print("{:>9.2f}\n", log_log_slope(line.counts, line.times));
+}
+
+}  // namespace
+
+void growth_rows() {
+  Line pockets{"pockets, one valve: closest, us", {}, {}};
+  Line valves{"valves, eight pockets: closest of all, us", {}, {}},
+      checks{"valves, eight pockets: whole check, ms", {}, {}};
+  for (const int count : kCounts) {
+    const Scene one_valve(crowded_crown(count, 1));
+    pockets.counts.push_back(count);
+    pockets.times.push_back(closest_time(one_valve, poses_about_contact(one_valve, 0, kPoses)));
+    const Scene full(crowded_crown(kMostPockets, count));
+    valves.counts.push_back(count);
+    valves.times.push_back(closest_time(full, poses_about_contact(full, 0, kPoses)));
+    checks.counts.push_back(count);
+    checks.times.push_back(1e3 * seconds_of([&] { keep(run_check(full.file.engine, full.parts).piston_to_head); }));
+  }
+  fmt::print(
+      "\nGrowth on one flat crown: median over clear poses, with the interval; slope in logarithms (1 = in "
+      "proportion).\n");
+  fmt::print("{:44}{:>9}{:>9}{:>9}{:>9}{:>9}\n", "number of", kCounts[0], kCounts[1], kCounts[2], kCounts[3], "slope");
+  for (const Line& line : {pockets, valves, checks}) print(line);
+}
+
+}  // namespace eyebrow::bench

@@ -1,0 +1,11 @@
+// The parts of the table, each printed as it is measured.
+#pragma once
+
+namespace eyebrow::bench {
+
+void sweep_rows();   ///< whole checks and memory; to be called first, see program_run.hpp
+void pose_rows();    ///< the kernel, one pose
+void rival_rows();   ///< other libraries on the same poses
+void growth_rows();  ///< with pockets and valves
+
+}  // namespace eyebrow::bench
