@@ -218,8 +218,10 @@ std::optional<Found> ClearClosest::find(Vec3 centre, const ValveShape& valve) co
     const Distance distance{pieces_[piece]};
     if (!SheetSearch(cones_, distance, into(centre), kEdgeSearch, kSheetBudget, query.best).run()) return std::nullopt;
     for (const SheetSet& bulge : bulges_) {
+      // A valve that reaches into what the whole surface bounds is nowhere nearest to its face from without: the
+      // nearest place's tangent plane would part the two.
       Nearest whole{query.best.value, {}, -1};
-      if (!SheetSearch(bulge, distance, into(centre), kEdgeSearch, kSheetBudget, whole).run()) return std::nullopt;
+      if (!SheetSearch(bulge, distance, into(centre), kEdgeSearch, kSheetBudget, whole, 0.0).run()) return std::nullopt;
       if (whole.face >= 0 && query.on(whole.face, centre + out(whole.point))) query.best = whole;
     }
     if (query.best.value <= 0) return std::nullopt;

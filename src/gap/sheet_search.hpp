@@ -23,9 +23,16 @@ namespace eyebrow::gap {
 template <class Function>
 class SheetSearch {
  public:
-  /// `centre`: the rim-plane centre in the sheets' axes.
-  SheetSearch(const SheetSet& set, const Function& function, Vec3 centre, double tolerance, long budget, Nearest& best)
-      : set_(set), function_(function), centre_(centre), tolerance_(tolerance), budget_(budget), best_(best) {}
+  /// `centre`: the rim-plane centre in the sheets' axes. `enough`: a least of this ends the search.
+  SheetSearch(const SheetSet& set, const Function& function, Vec3 centre, double tolerance, long budget, Nearest& best,
+              double enough = -std::numeric_limits<double>::infinity())
+      : set_(set),
+        function_(function),
+        centre_(centre),
+        tolerance_(tolerance),
+        budget_(budget),
+        enough_(enough),
+        best_(best) {}
 
   /// Lowers `best`; what it misses lies no more than the tolerance below. False when it gave up.
   bool run() {
@@ -50,7 +57,7 @@ class SheetSearch {
     return bound;
   }
 
-  bool beats(double bound) const { return bound < best_.value - tolerance_; }
+  bool beats(double bound) const { return bound < best_.value - tolerance_ && best_.value > enough_; }
 
   void open(const SheetSet::Node& node) {
     if (node.sheet >= 0) return visit(set_.sheet(node.sheet), {}, {});
@@ -190,6 +197,7 @@ class SheetSearch {
   Vec3 centre_;
   double tolerance_;
   long budget_;
+  double enough_;
   Nearest& best_;
   long opened_ = 0;
 };

@@ -1,6 +1,6 @@
 // Closest by other libraries, on some of the poses that the kernel is timed at: Open CASCADE between the exact solids,
-// FCL between meshes. Neither has a sign or an interval: of overlapping parts they tell no depth, as the kernel
-// does, so only the clear poses compare like with like.
+// FCL between meshes. Neither has a sign or an interval: of overlapping parts they tell no depth; the kernel does,
+// so only the clear poses compare like with like.
 #include <fmt/format.h>
 
 #include <BRepExtrema_DistShapeShape.hxx>
@@ -78,8 +78,7 @@ PoseSets some(const PoseSets& all) {
 void rival_rows() {
   fmt::print(
       "\nClosest by other libraries, one pose, ms, and how many times the kernel's closest with its interval on "
-      "the same poses.\nTo reach, clear: {:.0f} times Open CASCADE's speed. Of overlap they tell no depth, as the "
-      "kernel "
+      "the same poses.\nTo reach, clear: {:.0f} times Open CASCADE's speed. Of overlap they tell no depth; the kernel "
       "does.\nFailures count as answers; p99 of so few poses is the slowest.\n",
       kTimesModeller);
   fmt::print("{:44}{:>33}{:>33}\n", "", "clear", "overlapping");
