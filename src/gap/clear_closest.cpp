@@ -76,9 +76,10 @@ void ClearClosest::add_face(int index) {
   } else if ((face.kind == Surface::cylinder || face.kind == Surface::torus) && !outward) {
     hollows_.emplace_back(index, face, up);
   } else if ((face.kind == Surface::cylinder || face.kind == Surface::cone) && outward) {
-    bulges_.emplace_back(frame_);
-    bulges_.back().add(face, index, target_.trims()[static_cast<std::size_t>(index)], false);
-    bulges_.back().finish();
+    SheetSet surface(frame_);
+    surface.add(face, index, target_.trims()[static_cast<std::size_t>(index)], false);
+    surface.finish();
+    bulges_.push_back({&face, std::move(surface)});
   } else if (face.kind == Surface::cone) {
     cones_.add(face, index, target_.trims()[static_cast<std::size_t>(index)], true);
   } else {
@@ -217,11 +218,14 @@ std::optional<Found> ClearClosest::find(Vec3 centre, const ValveShape& valve) co
     if (query.best.value <= 0) return std::nullopt;
     const Distance distance{pieces_[piece]};
     if (!SheetSearch(cones_, distance, into(centre), kEdgeSearch, kSheetBudget, query.best).run()) return std::nullopt;
-    for (const SheetSet& bulge : bulges_) {
-      // A valve that reaches into what the whole surface bounds is nowhere nearest to its face from without: the
-      // nearest place's tangent plane would part the two.
+    // A valve that reaches into what the whole surface bounds is nowhere nearest to its face from without: the nearest
+    // place's tangent plane would part the two.
+    const Vec3 within = centre + pieces_[piece].lowest() * frame_.z;
+    for (const Bulge& bulge : bulges_) {
+      if (off_surface(*bulge.face, within) < 0) continue;
       Nearest whole{query.best.value, {}, -1};
-      if (!SheetSearch(bulge, distance, into(centre), kEdgeSearch, kSheetBudget, whole, 0.0).run()) return std::nullopt;
+      if (!SheetSearch(bulge.surface, distance, into(centre), kEdgeSearch, kSheetBudget, whole, 0.0).run())
+        return std::nullopt;
       if (whole.face >= 0 && query.on(whole.face, centre + out(whole.point))) query.best = whole;
     }
     if (query.best.value <= 0) return std::nullopt;

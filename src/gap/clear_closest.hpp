@@ -71,10 +71,14 @@ class ClearClosest {
   std::vector<HollowFace> hollows_;
   std::vector<Ball> balls_;
   std::vector<Ring> rings_;
-  std::vector<SheetSet> bulges_;  ///< whole surfaces of cylinders and cones whose metal is convex
-  SheetSet cones_;                ///< other cones, trimmed
-  EdgeSet edges_;                 ///< where the metal sticks out
-  EdgeSet hollow_edges_;          ///< the others: never nearest, but a valve may run into them
+  struct Bulge {  ///< a cylinder or cone whose metal is convex
+    const Face* face;
+    SheetSet surface;  ///< over all that the face spans
+  };
+  std::vector<Bulge> bulges_;
+  SheetSet cones_;        ///< other cones, trimmed
+  EdgeSet edges_;         ///< where the metal sticks out
+  EdgeSet hollow_edges_;  ///< the others: never nearest, but a valve may run into them
 };
 
 }  // namespace eyebrow::gap
