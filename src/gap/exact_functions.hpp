@@ -175,15 +175,7 @@ struct HeadDepth {
   const ConvexOutline& head;
   const ProfileDistance& distance;
 
-  Way at(Vec3 q, double) const {
-    double dr = 0, dw = 0;
-    Way way;
-    way.met = true;
-    way.length = head.eval(radius_of(q), q.z, dr, dw);
-    way.slope = {0, 0, dw};
-    way.slope_r = std::max(dr, 0.0);
-    return way;
-  }
+  Way at(Vec3 q, double spread) const { return Distance{head}.at(q, spread); }
   bool counts(Vec3 q, int, double& value) const {
     value = distance.eval(radius_of(q), q.z).value;
     return true;
@@ -198,23 +190,9 @@ struct Depth {
   double stem_radius;
   const ProfileDistance& distance;
 
-  double bound(Vec3 q, double spread, double& dr, double& dw) const {
-    const double r = radius_of(q);
-    return (r - spread >= stem_radius ? head : upright).eval(r, q.z, dr, dw);
-  }
-  double floor(Vec3 q, double spread) const {
-    double dr = 0, dw = 0;
-    return bound(q, spread, dr, dw) - spread;
-  }
-  Way at(Vec3 q, double spread) const {
-    double dr = 0, dw = 0;
-    Way way;
-    way.met = true;
-    way.length = bound(q, spread, dr, dw);
-    way.slope = {0, 0, dw};
-    way.slope_r = std::max(dr, 0.0);
-    return way;
-  }
+  Distance bound(Vec3 q, double spread) const { return {radius_of(q) - spread >= stem_radius ? head : upright}; }
+  double floor(Vec3 q, double spread) const { return bound(q, spread).floor(q, spread); }
+  Way at(Vec3 q, double spread) const { return bound(q, spread).at(q, spread); }
   bool counts(Vec3 q, int, double& value) const {
     value = distance.eval(radius_of(q), q.z).value;
     return true;
