@@ -83,7 +83,7 @@ void ClearClosest::add_face(int index) {
   } else if (face.kind == Surface::cone) {
     cones_.add(face, index, target_.trims()[static_cast<std::size_t>(index)], true);
   } else {
-    Ring ring{&tree, kInfinity, -kInfinity, face.group == Group::side};
+    Ring ring{&tree, kInfinity, -kInfinity};
     for (const eyebrow::Piece& piece : tree.pieces) {
       for (const Vec3& corner : piece.corner) ring.top = std::max(ring.top, corner.z);
       ring.least_radius = std::min(ring.least_radius, from_axis(piece) - target_.crown().error);
@@ -174,8 +174,7 @@ struct ClearClosest::Query {
     }
   }
 
-  /// Could a face that only the mesh knows be nearer? The crown's side is met level from without, so not by a valve
-  /// that keeps within it as far down as the side goes up.
+  /// Could a face that only the mesh knows be nearer?
   bool reaches(const Ring& ring) const {
     double far = kInfinity;
     for (std::size_t i = 0; i < of.pieces_.size(); ++i) far = std::min(far, way_to(ring, i));
@@ -183,15 +182,13 @@ struct ClearClosest::Query {
   }
 
   double way_to(const Ring& ring, std::size_t piece) const {
-    const double above = centre.z + of.extents_[piece].bottom - ring.top;
-    if (ring.outer && above > 0) return kInfinity;
-    // How far the piece reaches aside below the face's top, or below where it is as near from above.
     const Extent& extent = of.extents_[piece];
+    const double above = centre.z + extent.bottom - ring.top;
+    // How far the piece reaches aside as low as where it is as near to the face's top from above.
     const double cosine = of.frame_.z.z, sine = diagonal(of.frame_.z.x, of.frame_.z.y);
-    const double rise = (ring.top + (ring.outer ? 0 : best.value) - centre.z + extent.radius * sine) / cosine;
+    const double rise = (ring.top + best.value - centre.z + extent.radius * sine) / cosine;
     const double reach = extent.radius + sine * std::max(std::fabs(extent.low), std::fabs(std::min(extent.high, rise)));
     const double aside = ring.least_radius - diagonal(centre.x, centre.y) - reach;
-    if (ring.outer && aside > 0) return kInfinity;
     return std::max(above, std::min(aside, best.value));
   }
 };
@@ -214,18 +211,19 @@ std::optional<Found> ClearClosest::find(Vec3 centre, const ValveShape& valve) co
       for (const HollowFace& face : hollows_)
         for (const OutlineCircle& circle : circles_) query.hollow(face, circle);
     if (query.overlap) return std::nullopt;
-    edges_.search(pieces_[piece], into(centre), query.best);
-    if (query.best.value <= 0) return std::nullopt;
     const Distance distance{pieces_[piece]};
-    if (!SheetSearch(cones_, distance, into(centre), kEdgeSearch, kSheetBudget, query.best).run()) return std::nullopt;
+    const auto search = [&](const SheetSet& set, Nearest& best) {
+      return SheetSearch(set, distance, into(centre), kEdgeSearch, kSheetBudget, best, 0.0).run();
+    };
+    edges_.search(pieces_[piece], into(centre), query.best);
+    if (query.best.value <= 0 || !search(cones_, query.best)) return std::nullopt;
     // A valve that reaches into what the whole surface bounds is nowhere nearest to its face from without: the nearest
     // place's tangent plane would part the two.
     const Vec3 within = centre + pieces_[piece].lowest() * frame_.z;
     for (const Bulge& bulge : bulges_) {
       if (off_surface(*bulge.face, within) < 0) continue;
       Nearest whole{query.best.value, {}, -1};
-      if (!SheetSearch(bulge.surface, distance, into(centre), kEdgeSearch, kSheetBudget, whole, 0.0).run())
-        return std::nullopt;
+      if (!search(bulge.surface, whole)) return std::nullopt;
       if (whole.face >= 0 && query.on(whole.face, centre + out(whole.point))) query.best = whole;
     }
     if (query.best.value <= 0) return std::nullopt;

@@ -44,7 +44,10 @@ class ClearClosest {
   struct Ring {  ///< a face that only the mesh knows, about the crown's axis or anywhere
     const FaceTree* tree;
     double least_radius, top;
-    bool outer;  ///< the crown's side
+  };
+  struct Bulge {  ///< a cylinder or cone whose metal is convex
+    const Face* face;
+    SheetSet surface;  ///< over all that the face spans
   };
   struct Extent {              ///< of a convex piece
     double radius, low, high;  ///< in the outline
@@ -71,10 +74,6 @@ class ClearClosest {
   std::vector<HollowFace> hollows_;
   std::vector<Ball> balls_;
   std::vector<Ring> rings_;
-  struct Bulge {  ///< a cylinder or cone whose metal is convex
-    const Face* face;
-    SheetSet surface;  ///< over all that the face spans
-  };
   std::vector<Bulge> bulges_;
   SheetSet cones_;        ///< other cones, trimmed
   EdgeSet edges_;         ///< where the metal sticks out

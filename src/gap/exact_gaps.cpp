@@ -6,7 +6,6 @@
 
 #include "exact_functions.hpp"
 #include "line_search.hpp"
-#include "outline.hpp"
 #include "ray.hpp"
 #include "shade.hpp"
 #include "sheet_search.hpp"
@@ -49,10 +48,10 @@ Found found_of(const Nearest& best, double tolerance) {
 
 }  // namespace
 
-ConvexValve::ConvexValve(const Profile& profile)
-    : pieces(convex_pieces(filled_outline(profile))),
-      upright(upright_hull(filled_outline(profile))),
-      circles(outline_circles(filled_outline(profile))),
+ConvexValve::ConvexValve(const Profile& profile, const Profile& whole)
+    : pieces(convex_pieces(whole)),
+      upright(upright_hull(whole)),
+      circles(outline_circles(whole)),
       stem_radius(stem_radius_of(profile)),
       filled(hollow_below(profile)),
       brink(brink_places(profile)) {}
@@ -93,6 +92,7 @@ void ExactGaps::add_face(int number, bool foot, bool side) {
     const Vec3 normal = outward_[index] * face.frame.z;
     planes_.push_back({number, normal, piece.corner[0], into(normal)});
     if (foot) feet_.push_back({static_cast<int>(planes_.size()) - 1, edges_of(number)});
+    if (side) mesh_sides_.push_back(number);
     return;
   }
   everything_.add(face, number, trim, true);
@@ -100,9 +100,8 @@ void ExactGaps::add_face(int number, bool foot, bool side) {
     sides_.add(face, number, trim, true);
     SheetForm form;
     form_of(face, form);
-    slices_.push_back({number,
-                       {into(form.origin), into(form.x), into(form.y), into(form.z), form.ring, form.slope, form.tube,
-                        form.rise, false, number, false, true}});
+    for (Vec3* v : {&form.origin, &form.x, &form.y, &form.z}) *v = into(*v);
+    slices_.push_back({number, form});
   }
   if (bulges && face.kind != Surface::torus) {
     bulges_.emplace_back(frame_);

@@ -6,6 +6,7 @@
 #include "convex_outline.hpp"
 #include "edge_search.hpp"
 #include "hollow_face.hpp"
+#include "outline.hpp"
 #include "queries.hpp"
 #include "sheet_set.hpp"
 
@@ -14,13 +15,16 @@ namespace eyebrow::gap {
 /// A valve as convex solids, for one outline (as it is, or made a little larger or smaller); what is hollow below is
 /// filled in.
 struct ConvexValve {
-  explicit ConvexValve(const Profile& profile);
+  explicit ConvexValve(const Profile& profile) : ConvexValve(profile, filled_outline(profile)) {}
   std::vector<ConvexOutline> pieces;  ///< head, stem
   ConvexOutline upright;              ///< upright_hull
   std::vector<OutlineCircle> circles;
   double stem_radius;       ///< where the stem leaves the head
   bool filled;              ///< is something filled in?
   std::vector<Vec3> brink;  ///< brink_places
+
+ private:
+  ConvexValve(const Profile& profile, const Profile& whole);
 };
 
 /// A crown seen along one valve's axis, made ready for many poses.

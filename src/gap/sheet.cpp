@@ -32,10 +32,6 @@ Sheet::Sheet(const SheetForm& of, Turn u0, Turn u1, Turn v0, Turn v1)
     : form(&of), u{u0, u1}, v{v0, v1}, middle_u(0.5 * (u0.angle + u1.angle)), middle_v(0.5 * (v0.angle + v1.angle)) {
   const double du = 0.5 * (u1.angle - u0.angle), dv = 0.5 * (v1.angle - v0.angle);
   centre = at(middle_u, middle_v);
-  if (of.flat) {
-    radius = diagonal(du, dv);
-    return;
-  }
   double widest = std::max(rho(of, v0), rho(of, v1));
   if (of.tube > 0 && v0.angle < 0 && v1.angle > 0) widest = of.ring + of.tube;
   const double around = du > 0 ? 2 * widest * norm(of.x) * std::sin(0.5 * du) : 0;
@@ -44,7 +40,6 @@ Sheet::Sheet(const SheetForm& of, Turn u0, Turn u1, Turn v0, Turn v1)
 }
 
 Vec3 Sheet::at(const Turn& a, const Turn& b) const {
-  if (form->flat) return form->origin + a.angle * form->x + b.angle * form->y;
   const double r = rho(*form, b);
   return form->origin + (r * a.cosine) * form->x + (r * a.sine) * form->y +
          (form->rise * b.angle + form->tube * b.sine) * form->z;
@@ -52,10 +47,6 @@ Vec3 Sheet::at(const Turn& a, const Turn& b) const {
 
 Sheet::Least Sheet::least_along(Vec3 g) const {
   const double a = dot(g, form->x), b = dot(g, form->y), base = dot(g, form->origin);
-  if (form->flat) {
-    const double s = a > 0 ? u[0].angle : u[1].angle, t = b > 0 ? v[0].angle : v[1].angle;
-    return {base + a * s + b * t, form->origin + s * form->x + t * form->y};
-  }
   const double c = dot(g, form->z);
   const Turn around = u[0].angle == u[1].angle ? u[0] : least_turn(a, b, u);
   const double out = a * around.cosine + b * around.sine;
@@ -83,14 +74,25 @@ struct Waves {
   double at(Turn t) const {
     return c0 + c1 * t.cosine + s1 * t.sine + c2 * (t.cosine * t.cosine - t.sine * t.sine) + 2 * s2 * t.cosine * t.sine;
   }
+  double slope(Turn t) const {
+    return -c1 * t.sine + s1 * t.cosine - 4 * c2 * t.cosine * t.sine + 2 * s2 * (t.cosine * t.cosine - t.sine * t.sine);
+  }
+  double bend(Turn t) const {
+    return -c1 * t.cosine - s1 * t.sine - 4 * c2 * (t.cosine * t.cosine - t.sine * t.sine) - 8 * s2 * t.cosine * t.sine;
+  }
+  /// What the first three terms of Taylor's series leave out within `half`, at most.
+  double rest(double half) const { return (diagonal(c1, s1) + 8 * diagonal(c2, s2)) * half * half * half / 6; }
   /// Greatest change within `half` of t.
   double swing(Turn t, double half) const {
-    const double slope =
-        -c1 * t.sine + s1 * t.cosine - 4 * c2 * t.cosine * t.sine + 2 * s2 * (t.cosine * t.cosine - t.sine * t.sine);
-    return half * (std::fabs(slope) + half * (0.5 * diagonal(c1, s1) + 2 * diagonal(c2, s2)));
+    return half * (std::fabs(slope(t)) + 0.5 * half * std::fabs(bend(t))) + rest(half);
   }
-  /// No value between the turns is less: either wave by itself. `turn`: of the stronger one's least.
-  double least(const std::array<Turn, 2>& between, Turn& turn) const {
+  /// No value between the turns is less: by the series about their middle, which does not mind that the two waves are
+  /// far greater than their sum, or either wave by itself. `turn`: about where the least is.
+  double least(const std::array<Turn, 2>& between, Turn middle, Turn& turn) const {
+    const double half = 0.5 * (between[1].angle - between[0].angle), rise = slope(middle), curve = bend(middle);
+    const bool inside = curve > 0 && std::fabs(rise) < curve * half;
+    const double series = (inside ? -0.5 * rise * rise / curve : -std::fabs(rise) * half + 0.5 * curve * half * half) -
+                          rest(half) + at(middle);
     const auto twice = [](Turn t) {
       Turn two;
       two.cosine = t.cosine * t.cosine - t.sine * t.sine;
@@ -99,7 +101,10 @@ struct Waves {
     };
     turn = least_turn(c1, s1, between);
     const Turn second = least_turn(c2, s2, {twice(between[0]), twice(between[1])});
-    return c0 + c1 * turn.cosine + s1 * turn.sine + c2 * second.cosine + s2 * second.sine;
+    const double waves = c0 + c1 * turn.cosine + s1 * turn.sine + c2 * second.cosine + s2 * second.sine;
+    if (waves >= series) return waves;
+    turn = inside ? Turn(middle.angle - rise / curve) : between[rise > 0 ? 0 : 1];
+    return series;
   }
 };
 
@@ -109,7 +114,7 @@ Sheet::Least Sheet::least_about(Vec3 g, double a, Vec3 c) const {
   constexpr double kNothing = -std::numeric_limits<double>::infinity();
   const Vec3 middle = centre - c, from = form->origin - c;
   const double square = dot_xy(middle, middle), r = std::sqrt(square);
-  if (r < 1e-3 || form->flat) return {kNothing, centre};
+  if (r < 1e-3) return {kNothing, centre};
   const SheetForm& f = *form;
   const double hu = 0.5 * (u[1].angle - u[0].angle), hv = 0.5 * (v[1].angle - v[0].angle);
   const Turn &uc = middle_u, &vc = middle_v;
@@ -180,12 +185,12 @@ Sheet::Least Sheet::least_about(Vec3 g, double a, Vec3 c) const {
   const double lacking = most * most / (8 * least_square * std::sqrt(least_square)), m = a / (2 * r);
   const Waves w = around(1, m);
   Turn turn = uc;
-  double value = hu > 0 ? w.least(u, turn) : w.at(uc);
+  double value = hu > 0 ? w.least(u, uc, turn) : w.at(uc);
   Turn to = vc;
   if (hv > 0) {
     if (f.tube > 0) {
       const Waves wave = along(1, m);
-      value += wave.least(v, to) - wave.at(vc);
+      value += wave.least(v, vc, to) - wave.at(vc);
     } else {
       const Parabola p = rising(1, m);
       to.angle =
@@ -199,10 +204,8 @@ Sheet::Least Sheet::least_about(Vec3 g, double a, Vec3 c) const {
 bool Sheet::longer_around() const {
   const double du = u[1].angle - u[0].angle, dv = v[1].angle - v[0].angle;
   double around = du, along = dv;
-  if (!form->flat) {
-    around *= std::max(rho(*form, v[0]), rho(*form, v[1])) * norm(form->x);
-    along *= form->tube > 0 ? form->tube : diagonal(form->slope, form->rise);
-  }
+  around *= std::max(rho(*form, v[0]), rho(*form, v[1])) * norm(form->x);
+  along *= form->tube > 0 ? form->tube : diagonal(form->slope, form->rise);
   return around >= along;
 }
 
@@ -219,9 +222,6 @@ std::array<Sheet, 2> Sheet::halves(bool around) const {
 bool form_of(const Face& face, SheetForm& form) {
   form = {face.frame.origin, face.frame.x, face.frame.y, face.frame.z};
   switch (face.kind) {
-    case Surface::plane:
-      form.flat = true;
-      return true;
     case Surface::cylinder:
       form.ring = face.radius;
       form.rise = 1;
@@ -238,6 +238,7 @@ bool form_of(const Face& face, SheetForm& form) {
       form.ring = face.radius;
       form.tube = face.radius2;
       return true;
+    case Surface::plane:
     case Surface::free_form:
       break;
   }

@@ -8,11 +8,10 @@
 namespace eyebrow::gap {
 
 /// Where the pieces lie: p(u, v) = origin + rho (cos u x + sin u y) + h z with rho = ring + slope v + tube cos v and
-/// h = rise v + tube sin v; flat: p = origin + u x + v y. An arc is a ring, a straight edge has nothing but a rise.
+/// h = rise v + tube sin v. An arc is a ring, a straight edge has nothing but a rise.
 struct SheetForm {
   Vec3 origin, x, y, z;
   double ring = 0, slope = 0, tube = 0, rise = 0;
-  bool flat = false;
   int face = -1;
   bool edge = false;
   bool trimmed = false;  ///< only what is on the face counts
@@ -50,7 +49,7 @@ struct Sheet {
   std::array<Sheet, 2> halves(bool around) const;
 };
 
-/// The form of an exact face; false where it has none (free-form). In the crown's frame.
+/// The form of a cylinder, cone, sphere or torus, in the crown's frame; false for any other face.
 bool form_of(const Face& face, SheetForm& form);
 SheetForm form_of(const Arc& arc, int face);
 

@@ -129,7 +129,7 @@ class SheetSearch {
   /// A straight wall beside a coaxial rim would be cut into squares for nothing.
   bool around(const Sheet& sheet, const Bound& objective) const {
     const SheetForm& form = *sheet.form;
-    if (form.edge || form.flat || form.tube > 0 || !objective.known) return sheet.longer_around();
+    if (form.edge || form.tube > 0 || !objective.known) return sheet.longer_around();
     double bends[2] = {0, 0};
     for (int side : {0, 1})
       for (int k : {0, 1}) {
@@ -145,6 +145,12 @@ class SheetSearch {
   }
 
   Sheet::Least least_of(const Sheet& sheet, const Bound& bound) const {
+    Sheet::Least about{-std::numeric_limits<double>::infinity(), {}};
+    if (bound.slope_r != 0) {
+      about = sheet.least_about(bound.slope, bound.slope_r, centre_);
+      about.value += bound.base;
+      if (!beats(about.value)) return about;
+    }
     Vec3 slope = bound.slope;
     const Vec3 middle = sheet.centre - centre_;
     const double r = std::sqrt(middle.x * middle.x + middle.y * middle.y);
@@ -153,14 +159,9 @@ class SheetSearch {
       slope.y += bound.slope_r * middle.y / r;
     }
     Sheet::Least least = sheet.least_along(slope);
-    least.value -= dot(slope, centre_);
+    least.value += bound.base - dot(slope, centre_);
     least.point = least.point - centre_;
-    if (bound.slope_r != 0) {
-      const Sheet::Least about = sheet.least_about(bound.slope, bound.slope_r, centre_);
-      if (about.value > least.value) least = about;
-    }
-    least.value += bound.base;
-    return least;
+    return about.value > least.value ? about : least;
   }
 
   /// The greatest over p >= 0 of the least of objective + p domain: the domain's value at the place of the least tells

@@ -49,7 +49,7 @@ void SheetSet::add(const Face& face, int number, const Trim& trim, bool trimmed)
   form.trimmed = trimmed;
   if (trims_.size() <= static_cast<std::size_t>(number)) trims_.resize(static_cast<std::size_t>(number) + 1);
   trims_[static_cast<std::size_t>(number)] = &trim;
-  add(turned(form), trim.range(), form.flat ? kFaceLength : kFaceAngle, form.tube > 0 ? kFaceAngle : kFaceLength);
+  add(turned(form), trim.range(), kFaceAngle, form.tube > 0 ? kFaceAngle : kFaceLength);
 }
 
 bool SheetSet::keep(Sheet& sheet) const {

@@ -17,8 +17,8 @@ class SheetSet {
   SheetSet(const SheetSet&) = delete;
 
   void add(const Arc& arc, int face);
-  /// Nothing for a free-form face. The trim has to outlive this. `trimmed`: only the face itself; else its surface over
-  /// all that the face spans.
+  /// Nothing for a plane or free-form face. The trim has to outlive this. `trimmed`: only the face itself; else its
+  /// surface over all that the face spans.
   void add(const Face& face, int number, const Trim& trim, bool trimmed);
   void finish();
   bool empty() const { return nodes_.empty(); }

@@ -5,8 +5,8 @@ eyebrow_module(gap
     gap/closest.cpp
     gap/convex_outline.cpp
     gap/crown_edges.cpp
-    gap/edge_search.cpp
     gap/entry.cpp
+    gap/edge_search.cpp
     gap/exact_gaps.cpp
     gap/face_gap.cpp
     gap/hollow_face.cpp

@@ -29,7 +29,7 @@ using gap::ValveShape;
 /// The valve made larger by `grow`, as the exact faces see it, and by the mesh's error more, as the mesh does.
 struct Shape {
   Outline mesh;
-  std::optional<Outline> exact;  ///< these two: not for a dished valve, nor where the mesh is all that is known
+  std::optional<Outline> exact;  ///< these two: not where the mesh is all that is known
   std::optional<ConvexValve> convex;
 
   Shape(Profile for_mesh, const Profile& for_faces, bool faces_known) : mesh(std::move(for_mesh)) {

@@ -37,17 +37,17 @@ constexpr double kMesh = 2 * kDeflection + 1e-4;
 /// Travel and face go with the slope of the faces as well, so only what is no jump limits them.
 constexpr double kWidthTravel = 0.02, kWidthFace = 0.02, kWidthRadial = 0.02;
 constexpr double kWidened = 0.001;  // share of the poses
-/// KNOWN: where only the mesh knows a radial gap's wall (a tilted mouth's edge break), it is taken to look at the rim
-/// or away from it by the normals of its triangles; seen edge on to within their turn that can be wrong. Such poses are
-/// counted and not compared; 1e-6 is what this should become.
-constexpr double kEdgeOn = 0.06;  // sine
+/// KNOWN: at the bottom of a corner, where it turns into a floor square to the valve's axis, kernel and reference do
+/// not agree on what still looks at the rim (at 1e-6: 1.116 against 0.236, crown 15, valve 1, pose 6). Places seen edge
+/// on to within this are counted and not compared; 1e-6 is what it should become.
+constexpr double kEdgeOn = 1e-3;  // sine
 
 /// How far a value may be off the reference's, clear of the crown: search over the mesh of a face that only it knows.
 constexpr double kOffClosest = kDeflection + 1e-4;
 
 /// A foot that misses its face by up to gap::kBorder counts as on it: what that can change near contact is counted and
 /// limited. 0 is what it is.
-constexpr double kBorderSeen = 0.01, kAtBorder = 0.001;
+constexpr double kBorderSeen = 0.01, kAtBorder = 0;
 
 constexpr int kTries = 40;  // of aiming one pose
 
