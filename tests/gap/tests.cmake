@@ -1,9 +1,11 @@
 eyebrow_tests(gap SOURCES
   gap/arc_test.cpp
+  gap/boxes_test.cpp
   gap/closed_form_test.cpp
   gap/convex_outline_test.cpp
   gap/property_test.cpp
   gap/trim_test.cpp
+  gap/way_test.cpp
   gap/widened_test.cpp
   LABELS threads)
 
