@@ -77,6 +77,7 @@ class ValveToPiston {
                         double up = 0) const;
   const Profile& profile() const;
   const Crown& crown() const;
+  const ValvePlace& place() const;
   /// Rim-plane centre in the piston frame.
   Vec3 rim_centre(const Pose& pose) const;
 

@@ -3,15 +3,18 @@ eyebrow_module(gap
     gap/arc.cpp
     gap/clear_closest.cpp
     gap/closest.cpp
+    gap/contact_lift.cpp
     gap/convex_outline.cpp
     gap/crown_edges.cpp
     gap/entry.cpp
     gap/edge_search.cpp
     gap/exact_gaps.cpp
     gap/face_gap.cpp
+    gap/gap_field.cpp
     gap/hollow_face.cpp
     gap/names.cpp
     gap/outline.cpp
+    gap/plane_field.cpp
     gap/profile_distance.cpp
     gap/radial.cpp
     gap/ray.cpp

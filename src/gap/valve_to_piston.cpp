@@ -207,6 +207,9 @@ const Profile& ValveToPiston::profile() const {
 const Crown& ValveToPiston::crown() const {
   return inner_->crown->crown();
 }
+const ValvePlace& ValveToPiston::place() const {
+  return inner_->place;
+}
 
 Vec3 ValveToPiston::rim_centre(const Pose& pose) const {
   return inner_->place.closed - pose.lift * inner_->place.up - Vec3{0, 0, pose.height};

@@ -1,0 +1,84 @@
+// Gaps of one valve and the piston over a region of (height, lift), computed once and looked up many times. A field
+// screens: it tells where a gap is least and what it cannot fall below. What is reported is asked of the kernel there.
+#pragma once
+#include <memory>
+#include <vector>
+
+#include "eyebrow/gap.hpp"
+
+namespace eyebrow {
+
+struct PoseBox {
+  double height_low = 0, height_high = 0;
+  double lift_low = 0, lift_high = 0;
+};
+
+/// How finely a field is made, mm.
+struct FieldAccuracy {
+  double upto = 3;          ///< gaps up to this are wanted to the tolerance; the further above, the coarser
+  double tolerance = 5e-4;  ///< of `value` against the kernel, tried in the middle of every cell
+  double finest = 0.02;     ///< cells are not made smaller: where a gap jumps, it is located to this
+};
+
+enum class FieldStatus {
+  smooth,
+  jump,     ///< the gap jumps within this cell, or begins to exist: `value` is the lower side's
+  none,     ///< there is no such gap in this cell
+  outside,  ///< not in the region that the field was made for
+};
+
+struct FieldGap {
+  double value = INFINITY;  ///< infinite where there is no such gap
+  /// What the gap cannot fall below here, nor at any displacement of up to half a micrometre from here. Proven.
+  double low = INFINITY;
+  FieldStatus status = FieldStatus::none;
+};
+
+/// The lift at which a valve comes to the piston at each height of the piston, as seen from the seat: travel to contact
+/// is this less the lift. Its jumps (the rim comes beside another face) are located.
+class ContactLift {
+ public:
+  /// Over the heights of the boxes.
+  ContactLift(const ValveToPiston& query, const std::vector<PoseBox>& region, const FieldAccuracy& accuracy = {});
+  /// Travel to contact; infinite where the valve never meets the piston.
+  FieldGap travel(const Pose& pose) const;
+  /// Travel at no pose of the box, nor half a micrometre beside it, is less. Infinite = none there.
+  double low_within(const PoseBox& box) const;
+  /// In the box travel is at most this, where it is smooth: as far as the tolerance was tried. Infinite = not known.
+  double high_within(const PoseBox& box) const;
+
+  struct Jump {
+    double height;        ///< to 1e-9 mm
+    double below, above;  ///< contact lift just under that height and just over it; infinite = never
+  };
+  const std::vector<Jump>& jumps() const;
+  std::size_t stretches() const;
+
+ private:
+  struct Inner;
+  std::shared_ptr<const Inner> inner_;
+};
+
+/// Face, radial or closest gap. Closest: between the corners of a cell it bends down no more than a sphere of the least
+/// distance in that cell does (semiconcavity); where the parts overlap it is 1-Lipschitz. Face and radial: a query with
+/// the valve drawn out over the cell.
+class GapField {
+ public:
+  /// `kind` is not travel: see ContactLift. `reach`: of the radial gap.
+  GapField(const ValveToPiston& query, GapKind kind, double reach, const std::vector<PoseBox>& region,
+           const FieldAccuracy& accuracy = {});
+  FieldGap at(const Pose& pose) const;
+  /// The gap at no pose of the box that the region holds is less, nor half a micrometre beside it. Infinite = none.
+  double low_within(const PoseBox& box) const;
+  /// In the box the gap is at most this, as far as the tolerance was tried. Infinite = not known.
+  double high_within(const PoseBox& box) const;
+  GapKind kind() const;
+  std::size_t cells() const;
+  std::size_t queries() const;  ///< that making it took
+
+ private:
+  struct Inner;
+  std::shared_ptr<const Inner> inner_;
+};
+
+}  // namespace eyebrow

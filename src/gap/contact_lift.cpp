@@ -1,0 +1,166 @@
+#include <algorithm>
+#include <cmath>
+
+#include "eyebrow/field.hpp"
+
+#include "slide.hpp"
+#include "tolerances.hpp"
+
+// Travel at a pose is U(aside) - along: the valve's way down its axis to the piston does not depend on where on that
+// axis it is. U is kept over stretches of `aside`.
+namespace eyebrow {
+namespace {
+
+using gap::Slide;
+
+/// A jump is located to this, mm.
+constexpr double kLocated = 1e-9;
+/// A stretch whose own low lies no further under its ends than this has no jump.
+constexpr double kStretchJump = 0.005;
+/// Stretches are not made smaller: what is steeper counts as a jump.
+constexpr double kFinestStretch = 1e-3;
+
+}  // namespace
+
+struct ContactLift::Inner {
+  struct Stretch {
+    double from, to;        ///< aside
+    double at_from, at_to;  ///< U there, as seen from within
+    double low;             ///< of U, over the stretch and half a micrometre beside it
+    FieldStatus status;
+  };
+  Slide slide;
+  ValveToPiston query;
+  FieldAccuracy accuracy;
+  double first = 0, last = 0;  ///< heights
+  std::vector<Stretch> stretches;
+  std::vector<Jump> jumps;
+
+  Inner(const ValveToPiston& of, const std::vector<PoseBox>& region, const FieldAccuracy& how)
+      : slide(of.place()), query(of), accuracy(how) {
+    if (region.empty()) return;
+    first = region.front().height_low;
+    last = region.front().height_high;
+    for (const PoseBox& part : region) {
+      first = std::min(first, part.height_low);
+      last = std::max(last, part.height_high);
+    }
+    // Of an upright valve all heights are one place: the lowest, where it is clear.
+    const double a = slide.aside({first, 0}), b = slide.aside({last, 0});
+    split(a, b, at(a), at(b));
+  }
+
+  /// From the seat.
+  Pose seat(double aside) const {
+    Pose pose = slide.pose(0, aside);
+    if (slide.upright()) pose.height = first;
+    pose.lift = 0;
+    return pose;
+  }
+  double at(double aside) const {
+    const Pose pose = seat(aside);
+    const Gap gap = query.gaps(pose, {true, false, false, false, false, 0}).travel;
+    return gap.measured() ? gap.value + slide.along(pose) : INFINITY;
+  }
+  double low_between(double a, double b) const {
+    const Pose pose = seat(0.5 * (a + b));
+    const Gap gap =
+        query.least_within(pose, {true, false, false, false, false, 0}, gap::kPoseBall, 0.5 * (b - a), 0).travel;
+    return gap.measured() ? gap.low + slide.along(pose) : INFINITY;
+  }
+  /// The stretch that a place is in.
+  std::size_t holds(double aside) const {
+    const auto next = std::upper_bound(stretches.begin() + 1, stretches.end(), aside,
+                                       [](double at, const Stretch& stretch) { return at < stretch.from; });
+    return static_cast<std::size_t>(next - stretches.begin()) - 1;
+  }
+  template <class Use>
+  void over(const gap::PlaneBox& box, const Use& use) const {
+    if (stretches.empty()) return;
+    for (std::size_t i = holds(box.y[0]); i < stretches.size() && stretches[i].from <= box.y[1]; ++i) use(stretches[i]);
+  }
+
+  void split(double a, double b, double at_a, double at_b) {
+    const double middle = 0.5 * (a + b), at_middle = at(middle);
+    const double lowest = std::min({at_a, at_b, at_middle}), highest = std::max({at_a, at_b, at_middle});
+    const bool same = std::isinf(lowest) || std::isfinite(highest);
+    const double off = std::isinf(highest) ? 0 : std::fabs(at_middle - 0.5 * (at_a + at_b));
+    if (same && off <= accuracy.tolerance) {
+      const double low = low_between(a, b);
+      const bool none = std::isinf(lowest);
+      if (none ? std::isinf(low) : low >= lowest - kStretchJump)
+        return add({a, b, at_a, at_b, low, none ? FieldStatus::none : FieldStatus::smooth});
+    }
+    if (b - a > kFinestStretch) {
+      split(a, middle, at_a, at_middle);
+      return split(middle, b, at_middle, at_b);
+    }
+    close_in(a, b, at_a, at_b);
+  }
+
+  /// A stretch as fine as they become: its jump is located.
+  void close_in(double a, double b, double at_a, double at_b) {
+    const double low = low_between(a, b);
+    double from = a, to = b, left = at_a, right = at_b;
+    while (to - from > kLocated) {
+      const double middle = 0.5 * (from + to), here = at(middle);
+      const bool first_half =
+          std::isinf(here) ? !std::isinf(left) : std::isinf(left) || std::fabs(here - left) > std::fabs(right - here);
+      (first_half ? to : from) = middle;
+      (first_half ? right : left) = here;
+    }
+    const bool jumps_here = left != right && !(std::fabs(left - right) <= accuracy.tolerance);
+    if (!jumps_here) return add({a, b, at_a, at_b, low, FieldStatus::jump});
+    add({a, from, at_a, left, low, FieldStatus::jump});
+    add({from, b, right, at_b, low, FieldStatus::jump});
+    const double height = slide.pose(0, from).height;
+    jumps.push_back({height, left - slide.cosine() * height, right - slide.cosine() * height});
+  }
+
+  void add(const Stretch& stretch) { stretches.push_back(stretch); }
+};
+
+ContactLift::ContactLift(const ValveToPiston& query, const std::vector<PoseBox>& region, const FieldAccuracy& accuracy)
+    : inner_(std::make_shared<const Inner>(query, region, accuracy)) {}
+
+FieldGap ContactLift::travel(const Pose& pose) const {
+  const Inner& in = *inner_;
+  FieldGap gap;
+  gap.status = FieldStatus::outside;
+  gap.value = NAN;
+  gap.low = -INFINITY;
+  if (in.stretches.empty() || pose.height < in.first || pose.height > in.last) return gap;
+  const double along = in.slide.along(pose), aside = in.slide.aside(pose);
+  const Inner::Stretch& at = in.stretches[in.holds(aside)];
+  gap.status = at.status;
+  const double share = at.to > at.from ? (aside - at.from) / (at.to - at.from) : 0;
+  const bool known = std::isfinite(at.at_from) && std::isfinite(at.at_to);
+  gap.value = (known ? at.at_from + share * (at.at_to - at.at_from) : std::min(at.at_from, at.at_to)) - along;
+  gap.low = at.low - along;
+  return gap;
+}
+
+double ContactLift::low_within(const PoseBox& box) const {
+  const gap::PlaneBox of = inner_->slide.box(box);
+  double low = INFINITY;
+  inner_->over(of, [&](const Inner::Stretch& at) { low = std::min(low, at.low); });
+  return low - of.x[1];
+}
+
+double ContactLift::high_within(const PoseBox& box) const {
+  const gap::PlaneBox of = inner_->slide.box(box);
+  double high = -INFINITY;
+  inner_->over(of, [&](const Inner::Stretch& at) {
+    high = std::max(high, at.status == FieldStatus::smooth ? std::max(at.at_from, at.at_to) : INFINITY);
+  });
+  return high - of.x[0];
+}
+
+const std::vector<ContactLift::Jump>& ContactLift::jumps() const {
+  return inner_->jumps;
+}
+std::size_t ContactLift::stretches() const {
+  return inner_->stretches.size();
+}
+
+}  // namespace eyebrow
