@@ -1,4 +1,4 @@
-// Gaps of one valve and the piston over a region of (height, lift), computed once and looked up many times. A field
+// Gaps of one valve and the piston over a region of their places, computed once and looked up many times. A field
 // screens: it tells where a gap is least and what it cannot fall below. What is reported is asked of the kernel there.
 #pragma once
 #include <memory>
@@ -8,9 +8,16 @@
 
 namespace eyebrow {
 
-struct PoseBox {
-  double height_low = 0, height_high = 0;
-  double lift_low = 0, lift_high = 0;
+/// How far a valve is along its own axis toward the piston, and across it: two lengths at right angles in the plane
+/// that it moves in against the piston. along = lift + cos(tilt) height, aside = sin(tilt) height.
+struct Slide {
+  double along = 0, aside = 0;
+};
+Slide slide_of(const ValvePlace& place, const Pose& pose);
+
+struct SlideBox {
+  double along_low = 0, along_high = 0;
+  double aside_low = 0, aside_high = 0;
 };
 
 /// How finely a field is made, mm.
@@ -38,17 +45,17 @@ struct FieldGap {
 /// is this less the lift. Its jumps (the rim comes beside another face) are located.
 class ContactLift {
  public:
-  /// Over the heights of the boxes.
-  ContactLift(const ValveToPiston& query, const std::vector<PoseBox>& region, const FieldAccuracy& accuracy = {});
+  /// Over what the boxes have of `aside`.
+  ContactLift(const ValveToPiston& query, const std::vector<SlideBox>& region, const FieldAccuracy& accuracy = {});
   /// Travel to contact; infinite where the valve never meets the piston.
   FieldGap travel(const Pose& pose) const;
   /// Travel at no pose of the box, nor half a micrometre beside it, is less. Infinite = none there.
-  double low_within(const PoseBox& box) const;
+  double low_within(const SlideBox& box) const;
   /// In the box travel is at most this, where it is smooth: as far as the tolerance was tried. Infinite = not known.
-  double high_within(const PoseBox& box) const;
+  double high_within(const SlideBox& box) const;
 
   struct Jump {
-    double height;        ///< to 1e-9 mm
+    double height;        ///< of the piston, where the jump was located to 1e-9 mm across the axis
     double below, above;  ///< contact lift just under that height and just over it; infinite = never
   };
   const std::vector<Jump>& jumps() const;
@@ -65,13 +72,13 @@ class ContactLift {
 class GapField {
  public:
   /// `kind` is not travel: see ContactLift. `reach`: of the radial gap.
-  GapField(const ValveToPiston& query, GapKind kind, double reach, const std::vector<PoseBox>& region,
+  GapField(const ValveToPiston& query, GapKind kind, double reach, const std::vector<SlideBox>& region,
            const FieldAccuracy& accuracy = {});
   FieldGap at(const Pose& pose) const;
   /// The gap at no pose of the box that the region holds is less, nor half a micrometre beside it. Infinite = none.
-  double low_within(const PoseBox& box) const;
+  double low_within(const SlideBox& box) const;
   /// In the box the gap is at most this, as far as the tolerance was tried. Infinite = not known.
-  double high_within(const PoseBox& box) const;
+  double high_within(const SlideBox& box) const;
   GapKind kind() const;
   std::size_t cells() const;
   std::size_t queries() const;  ///< that making it took

@@ -1,6 +1,7 @@
 // Where piston and valves are at a crank angle. Angles in radians, lengths in mm.
 // Crank angle 0 = the piston's highest point between exhaust and intake stroke (overlap TDC); range -2 pi ... 2 pi.
 #pragma once
+#include <memory>
 #include <vector>
 
 #include "eyebrow/engine.hpp"
@@ -100,6 +101,8 @@ class Motion {
  public:
   /// Throws InputError when rod, lobes or cams give no motion.
   explicit Motion(const Engine& engine);
+  /// Motion(engine), for less: the curves of lobes that are still as they were are kept.
+  Motion changed(const Engine& engine) const;
   /// Crown flat below the block's deck face (deck clearance + drop).
   double piston_depth(double crank) const;
   /// z of the crown flat in the head frame: -(gasket + piston depth). The `height` of a Pose.
@@ -122,16 +125,24 @@ class Motion {
 
  private:
   struct Train {
-    int curve;            // index into curves_
+    int curve;            // index into the lobes' curves
     double centre;        // of the lobe, crank angle
     double curve_centre;  // the same, in the curve's own angle
     double ratio, lash;   // to the valve; lash 0 when the check runs without
   };
+  struct Lobes {
+    std::vector<Lobe> from;
+    std::vector<LiftCurve> curves;
+  };
+  Motion(const Engine& engine, std::shared_ptr<const Lobes> lobes);
+  /// `known`: of another engine, or null.
+  static std::shared_ptr<const Lobes> lobes_of(const Engine& engine, const Lobes* known);
+  const LiftCurve& curve_of(const Train& train) const { return lobes_->curves[static_cast<std::size_t>(train.curve)]; }
   /// Is an angle of the lobe's curve passed, in any cycle?
   bool passes(const Train& train, double angle, double from, double to) const;
   CrankSlider slider_;
   double deck_clearance_, gasket_;
-  std::vector<LiftCurve> curves_;
+  std::shared_ptr<const Lobes> lobes_;
   std::vector<Train> trains_;
 };
 

@@ -11,7 +11,7 @@
 namespace eyebrow {
 namespace {
 
-using gap::Slide;
+using gap::SlideFrame;
 
 /// A jump is located to this, mm.
 constexpr double kLocated = 1e-9;
@@ -29,44 +29,42 @@ struct ContactLift::Inner {
     double low;             ///< of U, over the stretch and half a micrometre beside it
     FieldStatus status;
   };
-  Slide slide;
+  SlideFrame frame;
   ValveToPiston query;
   FieldAccuracy accuracy;
-  double first = 0, last = 0;  ///< heights
+  double first = 0, last = 0;  ///< aside
   std::vector<Stretch> stretches;
   std::vector<Jump> jumps;
 
-  Inner(const ValveToPiston& of, const std::vector<PoseBox>& region, const FieldAccuracy& how)
-      : slide(of.place()), query(of), accuracy(how) {
+  Inner(const ValveToPiston& of, const std::vector<SlideBox>& region, const FieldAccuracy& how)
+      : frame(of.place()), query(of), accuracy(how) {
     if (region.empty()) return;
-    first = region.front().height_low;
-    last = region.front().height_high;
-    for (const PoseBox& part : region) {
-      first = std::min(first, part.height_low);
-      last = std::max(last, part.height_high);
+    first = region.front().aside_low;
+    last = region.front().aside_high;
+    for (const SlideBox& part : region) {
+      first = std::min(first, part.aside_low);
+      last = std::max(last, part.aside_high);
+      nearest = std::min(nearest, part.along_low);
     }
-    // Of an upright valve all heights are one place: the lowest, where it is clear.
-    const double a = slide.aside({first, 0}), b = slide.aside({last, 0});
-    split(a, b, at(a), at(b));
+    split(first, last, at(first), at(last));
   }
 
-  /// From the seat.
+  /// From the seat; of an upright valve, whose places are all on one line, from the furthest off.
   Pose seat(double aside) const {
-    Pose pose = slide.pose(0, aside);
-    if (slide.upright()) pose.height = first;
-    pose.lift = 0;
+    Pose pose = frame.pose({0, aside});
+    pose.lift = frame.upright() ? std::min(0.0, nearest) : 0;
     return pose;
   }
   double at(double aside) const {
     const Pose pose = seat(aside);
     const Gap gap = query.gaps(pose, {true, false, false, false, false, 0}).travel;
-    return gap.measured() ? gap.value + slide.along(pose) : INFINITY;
+    return gap.measured() ? gap.value + frame.slide(pose).along : INFINITY;
   }
   double low_between(double a, double b) const {
     const Pose pose = seat(0.5 * (a + b));
     const Gap gap =
         query.least_within(pose, {true, false, false, false, false, 0}, gap::kPoseBall, 0.5 * (b - a), 0).travel;
-    return gap.measured() ? gap.low + slide.along(pose) : INFINITY;
+    return gap.measured() ? gap.low + frame.slide(pose).along : INFINITY;
   }
   /// The stretch that a place is in.
   std::size_t holds(double aside) const {
@@ -113,14 +111,17 @@ struct ContactLift::Inner {
     if (!jumps_here) return add({a, b, at_a, at_b, low, FieldStatus::jump});
     add({a, from, at_a, left, low, FieldStatus::jump});
     add({from, b, right, at_b, low, FieldStatus::jump});
-    const double height = slide.pose(0, from).height;
-    jumps.push_back({height, left - slide.cosine() * height, right - slide.cosine() * height});
+    const double height = frame.pose({0, from}).height;
+    jumps.push_back({height, left - frame.cosine() * height, right - frame.cosine() * height});
   }
 
   void add(const Stretch& stretch) { stretches.push_back(stretch); }
+
+ private:
+  double nearest = INFINITY;  ///< the least of `along`
 };
 
-ContactLift::ContactLift(const ValveToPiston& query, const std::vector<PoseBox>& region, const FieldAccuracy& accuracy)
+ContactLift::ContactLift(const ValveToPiston& query, const std::vector<SlideBox>& region, const FieldAccuracy& accuracy)
     : inner_(std::make_shared<const Inner>(query, region, accuracy)) {}
 
 FieldGap ContactLift::travel(const Pose& pose) const {
@@ -129,8 +130,8 @@ FieldGap ContactLift::travel(const Pose& pose) const {
   gap.status = FieldStatus::outside;
   gap.value = NAN;
   gap.low = -INFINITY;
-  if (in.stretches.empty() || pose.height < in.first || pose.height > in.last) return gap;
-  const double along = in.slide.along(pose), aside = in.slide.aside(pose);
+  const auto [along, aside] = in.frame.slide(pose);
+  if (in.stretches.empty() || !(aside >= in.first && aside <= in.last)) return gap;
   const Inner::Stretch& at = in.stretches[in.holds(aside)];
   gap.status = at.status;
   const double share = at.to > at.from ? (aside - at.from) / (at.to - at.from) : 0;
@@ -140,15 +141,15 @@ FieldGap ContactLift::travel(const Pose& pose) const {
   return gap;
 }
 
-double ContactLift::low_within(const PoseBox& box) const {
-  const gap::PlaneBox of = inner_->slide.box(box);
+double ContactLift::low_within(const SlideBox& box) const {
+  const gap::PlaneBox of = gap::box_of(box);
   double low = INFINITY;
   inner_->over(of, [&](const Inner::Stretch& at) { low = std::min(low, at.low); });
   return low - of.x[1];
 }
 
-double ContactLift::high_within(const PoseBox& box) const {
-  const gap::PlaneBox of = inner_->slide.box(box);
+double ContactLift::high_within(const SlideBox& box) const {
+  const gap::PlaneBox of = gap::box_of(box);
   double high = -INFINITY;
   inner_->over(of, [&](const Inner::Stretch& at) {
     high = std::max(high, at.status == FieldStatus::smooth ? std::max(at.at_from, at.at_to) : INFINITY);

@@ -13,55 +13,60 @@ using gap::FieldSample;
 using gap::FieldSource;
 using gap::PlaneBox;
 using gap::PlaneField;
-using gap::Slide;
+using gap::SlideFrame;
 
-FieldSource source_of(const ValveToPiston& query, const Slide& slide, GapKind kind, double reach) {
+FieldSource source_of(const ValveToPiston& query, const SlideFrame& frame, GapKind kind, double reach) {
   const GapRequest request{false, kind == GapKind::face, kind == GapKind::radial, kind == GapKind::closest, false,
                            reach};
   FieldSource source;
   source.at = [=](double along, double aside) -> FieldSample {
-    const Gap gap = query.gaps(slide.pose(along, aside), request)[kind];
+    const Gap gap = query.gaps(frame.pose({along, aside}), request)[kind];
     if (!gap.measured()) return {};
     return {gap.value, gap.low};
   };
   if (kind != GapKind::closest)
     source.low = [=](const PlaneBox& box) {
-      const Pose deepest = slide.pose(box.x[1], 0.5 * (box.y[0] + box.y[1]));
+      const Pose deepest = frame.pose({box.x[1], 0.5 * (box.y[0] + box.y[1])});
       const Gap gap = query.least_within(deepest, request, gap::kPoseBall, 0.5 * box.height(), box.width())[kind];
       return gap.measured() ? gap.low : INFINITY;
     };
   return source;
 }
 
-std::vector<PlaneBox> boxes_of(const Slide& slide, const std::vector<PoseBox>& region) {
+std::vector<PlaneBox> boxes_of(const std::vector<SlideBox>& region) {
   std::vector<PlaneBox> boxes;
-  for (const PoseBox& part : region) boxes.push_back(slide.box(part));
+  for (const SlideBox& part : region) boxes.push_back(gap::box_of(part));
   return boxes;
 }
 
 }  // namespace
 
+Slide slide_of(const ValvePlace& place, const Pose& pose) {
+  return SlideFrame(place).slide(pose);
+}
+
 struct GapField::Inner {
   GapKind kind;
-  Slide slide;
+  SlideFrame frame;
   PlaneField field;
 };
 
-GapField::GapField(const ValveToPiston& query, GapKind kind, double reach, const std::vector<PoseBox>& region,
+GapField::GapField(const ValveToPiston& query, GapKind kind, double reach, const std::vector<SlideBox>& region,
                    const FieldAccuracy& accuracy) {
-  const Slide slide(query.place());
+  const SlideFrame frame(query.place());
   inner_ = std::make_shared<const Inner>(
-      Inner{kind, slide, PlaneField(source_of(query, slide, kind, reach), boxes_of(slide, region), accuracy)});
+      Inner{kind, frame, PlaneField(source_of(query, frame, kind, reach), boxes_of(region), accuracy)});
 }
 
 FieldGap GapField::at(const Pose& pose) const {
-  return inner_->field.at(inner_->slide.along(pose), inner_->slide.aside(pose));
+  const Slide at = inner_->frame.slide(pose);
+  return inner_->field.at(at.along, at.aside);
 }
-double GapField::low_within(const PoseBox& box) const {
-  return inner_->field.low_within(inner_->slide.box(box));
+double GapField::low_within(const SlideBox& box) const {
+  return inner_->field.low_within(gap::box_of(box));
 }
-double GapField::high_within(const PoseBox& box) const {
-  return inner_->field.high_within(inner_->slide.box(box));
+double GapField::high_within(const SlideBox& box) const {
+  return inner_->field.high_within(gap::box_of(box));
 }
 GapKind GapField::kind() const {
   return inner_->kind;

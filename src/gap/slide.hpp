@@ -9,23 +9,19 @@
 
 namespace eyebrow::gap {
 
-class Slide {
+class SlideFrame {
  public:
-  explicit Slide(const ValvePlace& place)
+  explicit SlideFrame(const ValvePlace& place)
       : cosine_(place.up.z), sine_(std::hypot(place.up.x, place.up.y)), upright_(sine_ < kUpright) {}
 
-  double along(const Pose& pose) const { return pose.lift + cosine_ * pose.height; }
-  double aside(const Pose& pose) const { return upright_ ? 0 : sine_ * pose.height; }
-  /// A pose there; of an upright valve that with height 0.
-  Pose pose(double along, double aside) const {
-    if (upright_) return {0, along};
-    const double height = aside / sine_;
-    return {height, along - cosine_ * height};
+  Slide slide(const Pose& pose) const {
+    return {pose.lift + cosine_ * pose.height, upright_ ? 0 : sine_ * pose.height};
   }
-  PlaneBox box(const PoseBox& of) const {
-    const double c = cosine_;  // above zero: valves hang from above
-    return {{of.lift_low + c * of.height_low, of.lift_high + c * of.height_high},
-            {upright_ ? 0 : sine_ * of.height_low, upright_ ? 0 : sine_ * of.height_high}};
+  /// A pose there; of an upright valve that with height 0.
+  Pose pose(const Slide& at) const {
+    if (upright_) return {0, at.along};
+    const double height = at.aside / sine_;
+    return {height, at.along - cosine_ * height};
   }
   double cosine() const { return cosine_; }
   bool upright() const { return upright_; }
@@ -34,5 +30,9 @@ class Slide {
   double cosine_, sine_;
   bool upright_;
 };
+
+inline PlaneBox box_of(const SlideBox& of) {
+  return {{of.along_low, of.along_high}, {of.aside_low, of.aside_high}};
+}
 
 }  // namespace eyebrow::gap

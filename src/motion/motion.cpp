@@ -25,28 +25,56 @@ int index_of(const std::vector<Item>& items, const std::string& name) {
   return found == items.end() ? -1 : static_cast<int>(found - items.begin());
 }
 
-std::vector<LiftCurve> curves_of(const Engine& engine) {
-  std::vector<LiftCurve> curves;
+bool same_table(const std::optional<LiftTable>& a, const std::optional<LiftTable>& b) {
+  if (!a || !b) return !a && !b;
+  return a->about_centre == b->about_centre && a->angle == b->angle && a->lift == b->lift;
+}
+
+/// Do two lobes have the same lift curve?
+bool same_curve(const Lobe& a, const Lobe& b) {
+  const auto same_point = [](const Duration& one, const Duration& other) {
+    return one.lift == other.lift && one.duration == other.duration;
+  };
+  return a.lift == b.lift && a.law == b.law && a.law_duration == b.law_duration &&
+         std::ranges::equal(a.durations, b.durations, same_point) && same_table(a.table, b.table);
+}
+
+}  // namespace
+
+std::shared_ptr<const Motion::Lobes> Motion::lobes_of(const Engine& engine, const Lobes* known) {
+  auto lobes = std::make_shared<Lobes>();
+  lobes->from = engine.lobes;
   std::vector<Fault> faults;
-  for (const Lobe& lobe : engine.lobes) {
+  for (std::size_t i = 0; i < engine.lobes.size(); ++i) {
+    const Lobe& lobe = engine.lobes[i];
+    if (known && i < known->from.size() && same_curve(lobe, known->from[i])) {
+      lobes->curves.push_back(known->curves[i]);
+      continue;
+    }
     try {
-      curves.push_back(lift_curve(lobe));
+      lobes->curves.push_back(lift_curve(lobe));
     } catch (const InputError& error) {
       faults.insert(faults.end(), error.faults().begin(), error.faults().end());
     }
   }
   if (!faults.empty()) throw InputError(std::move(faults));
-  return curves;
+  return lobes;
 }
 
-}  // namespace
+Motion::Motion(const Engine& engine) : Motion(engine, lobes_of(engine, nullptr)) {}
 
-Motion::Motion(const Engine& engine)
+Motion Motion::changed(const Engine& engine) const {
+  if (std::ranges::equal(engine.lobes, lobes_->from, same_curve)) return Motion(engine, lobes_);
+  return Motion(engine, lobes_of(engine, lobes_.get()));
+}
+
+Motion::Motion(const Engine& engine, std::shared_ptr<const Lobes> lobes)
     : slider_(engine.cylinder.stroke, engine.cylinder.rod_length, engine.cylinder.pin_offset),
       deck_clearance_(engine.cylinder.deck_clearance),
       gasket_(engine.gasket.thickness),
-      curves_(curves_of(engine)) {
+      lobes_(std::move(lobes)) {
   std::vector<Fault> faults;
+  trains_.reserve(engine.valves.size());
   for (const Valve& valve : engine.valves) {
     const int lobe_index = index_of(engine.lobes, valve.lobe);
     if (lobe_index < 0) {
@@ -61,7 +89,7 @@ Motion::Motion(const Engine& engine)
     }
     // A table that places itself has its centre in its own angle, crank angle with the cam unmoved.
     const bool placed = lobe.table && !lobe.table->about_centre;
-    const LiftCurve& curve = curves_[static_cast<std::size_t>(lobe_index)];
+    const LiftCurve& curve = lobes_->curves[static_cast<std::size_t>(lobe_index)];
     const double curve_centre = placed ? flank_centre(curve, motion::kFlankBelowPeak) : 0;
     const double unmoved = placed ? curve_centre : lobe.role == Role::intake ? lobe.centre : -lobe.centre;
     trains_.push_back({.curve = lobe_index,
@@ -83,7 +111,7 @@ double Motion::height(double crank) const {
 
 double Motion::lift(int valve, double crank) const {
   const Train& train = trains_.at(static_cast<std::size_t>(valve));
-  const LiftCurve& curve = curves_[static_cast<std::size_t>(train.curve)];
+  const LiftCurve& curve = curve_of(train);
   const double from_centre = wrapped(crank - train.centre);
   return std::max(0.0, train.ratio * curve.lift(from_centre + train.curve_centre) - train.lash);
 }
@@ -94,7 +122,7 @@ double Motion::height_speed_bound() const {
 
 double Motion::lift_speed_bound(int valve) const {
   const Train& train = trains_.at(static_cast<std::size_t>(valve));
-  return train.ratio * curves_[static_cast<std::size_t>(train.curve)].velocity_bound();
+  return train.ratio * curve_of(train).velocity_bound();
 }
 
 double Motion::height_bend_bound() const {
@@ -109,7 +137,7 @@ bool Motion::passes(const Train& train, double angle, double from, double to) co
 
 double Motion::lift_bend_bound(int valve, double from, double to) const {
   const Train& train = trains_.at(static_cast<std::size_t>(valve));
-  const LiftCurve& curve = curves_[static_cast<std::size_t>(train.curve)];
+  const LiftCurve& curve = curve_of(train);
   const bool touches = lift(valve, from) > 0 || lift(valve, to) > 0 || passes(train, curve.begin(), from, to) ||
                        passes(train, curve.end(), from, to);
   if (!touches) return 0;
@@ -118,7 +146,7 @@ double Motion::lift_bend_bound(int valve, double from, double to) const {
 
 double Motion::lift_step_bound(int valve, double from, double to) const {
   const Train& train = trains_.at(static_cast<std::size_t>(valve));
-  const LiftCurve& curve = curves_[static_cast<std::size_t>(train.curve)];
+  const LiftCurve& curve = curve_of(train);
   if (train.lash > 0) {
     // The lash is taken up or given back where the lift without it passes the lash.
     const double half = 0.5 * (to - from);

@@ -27,8 +27,11 @@ class PistonGap {
   /// How many times the kernel was asked.
   long queries() const { return queries_; }
 
- private:
+  /// What the gap cannot fall below while height + cos(tilt) lift is no more than `approach`; negative infinity = that
+  /// says nothing.
   double from_heights(double approach) const;
+
+ private:
 
   const Setup& setup_;
   const ValveSetup& of_;

@@ -24,6 +24,15 @@ void find_peak(const Motion& motion, int number, ValveSetup& valve) {
 
 Setup::Setup(const Engine& of, const Parts& with)
     : engine(of), parts(with), motion(of), crown(make_target(with.crown)), bore(make_target(with.bore)) {
+  add_valves();
+}
+
+Setup::Setup(const Setup& like, const Engine& of)
+    : engine(of), parts(like.parts), motion(like.motion.changed(of)), crown(like.crown), bore(like.bore) {
+  add_valves();
+}
+
+void Setup::add_valves() {
   std::vector<Fault> faults;
   for (const Valve& valve : engine.valves)
     if (!engine.asked.valve.contains(valve.role))

@@ -24,11 +24,16 @@ struct Setup {
   std::vector<ValveSetup> valves;
 
   Setup(const Engine& of, const Parts& with);  ///< throws InputError
+  /// Of an engine with the same solids: how it moves may differ. `of` has to outlive it.
+  Setup(const Setup& like, const Engine& of);
   Pose pose(int valve, double crank) const { return {motion.height(crank), motion.lift(valve, crank)}; }
   /// Place of the valve in the piston frame, less a constant: how far the two have moved against each other.
   Vec3 relative_place(int valve, double crank) const;
   /// Rim-plane centre, block frame.
   Vec3 rim_centre(int valve, double lift) const;
+
+ private:
+  void add_valves();
 };
 
 /// Where the valve closes after its peak (way 1) or opens before it (-1), to 1e-9 degrees; the lift is above zero

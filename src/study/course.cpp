@@ -1,0 +1,38 @@
+#include "study/course.hpp"
+
+#include <algorithm>
+
+#include "study/tolerances.hpp"
+
+namespace eyebrow::study {
+
+Course::Course(const Setup& setup, const Engine& changed)
+    : motion_(setup.motion.changed(changed)), raised_(changed.head.milled - setup.engine.head.milled) {
+  valves_.reserve(changed.valves.size());
+  for (std::size_t i = 0; i < changed.valves.size(); ++i)
+    valves_.push_back({setup.valves[i].place, changed.valves[i].sunk - setup.engine.valves[i].sunk});
+}
+
+SlideBox Course::box(int valve, double from, double to) const {
+  constexpr int kSteps = 4;  // bounds are taken over quarters
+  const double width = (to - from) / kSteps;
+  SlideBox box{INFINITY, -INFINITY, INFINITY, -INFINITY};
+  const ValvePlace& place = valves_[static_cast<std::size_t>(valve)].place;
+  for (int i = 0; i <= kSteps; ++i) {
+    const Slide at = slide_of(place, pose(valve, from + i * width));
+    box.along_low = std::min(box.along_low, at.along);
+    box.along_high = std::max(box.along_high, at.along);
+    box.aside_low = std::min(box.aside_low, at.aside);
+    box.aside_high = std::max(box.aside_high, at.aside);
+  }
+  const double height_sag = motion_.height_bend_bound() * width * width / 8 + kPlaceRounding;
+  const double over = motion_.lift_bend_bound(valve, from, to) * width * width / 8 + height_sag;
+  const double sine = slide_of(place, {1, 0}).aside;
+  box.aside_low -= sine * height_sag;
+  box.aside_high += sine * height_sag;
+  box.along_low -= over + motion_.lift_step_bound(valve, from, to) * width / 4;
+  box.along_high += over;
+  return box;
+}
+
+}  // namespace eyebrow::study

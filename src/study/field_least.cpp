@@ -1,0 +1,318 @@
+#include "study/field_least.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "study/piston_gap.hpp"
+#include "study/tolerances.hpp"
+
+namespace eyebrow::study {
+namespace {
+
+/// Crank angles that look-ups start from; gaps near their least change by some tenths of a millimetre between two.
+constexpr double kGrid = 2 * kDegree;
+constexpr int kGridCount = 360;
+/// A stretch in which a gap jumps is looked at in this many parts.
+constexpr int kJumpParts = 32;
+/// Parabolas through three angles, at most, and how little they have to move to be done.
+constexpr int kParabolas = 8;
+constexpr double kParabolaAngle = 0.02 * kDegree;
+/// Fields are made fine for what these many of the courses have at their least, and this much more.
+constexpr std::size_t kTried = 9;
+constexpr double kMore = 0.3;
+/// Up to here the kernel looks for them.
+constexpr double kTryFrom = 60 * kDegree, kTryStep = 5 * kDegree;
+/// Where kernel and field differ by more than this, the field missed something.
+constexpr double kAgree = 0.005;
+/// By how much a gap may differ within a cell in which it jumps, on either side of the jump: the cell's size at
+/// slope 2.
+constexpr double kJumpCell = 0.05;
+/// A value on the lower side of a jump is settled when it changes by less than this.
+constexpr double kSettled = 5e-4;
+
+double angle_of(int k) {
+  return (k - kGridCount / 2) * kGrid;
+}
+
+std::uint8_t bit(std::size_t kind) {
+  return static_cast<std::uint8_t>(1u << kind);
+}
+
+SlideBox hull(const SlideBox& a, const SlideBox& b) {
+  return {std::min(a.along_low, b.along_low), std::max(a.along_high, b.along_high), std::min(a.aside_low, b.aside_low),
+          std::max(a.aside_high, b.aside_high)};
+}
+
+/// Of each kind, about the greatest least of some courses.
+std::array<double, std::size(kGapKinds)> wanted(const Setup& setup, int valve, std::span<const Course> courses) {
+  const ValveSetup& of = setup.valves[static_cast<std::size_t>(valve)];
+  std::array<double, std::size(kGapKinds)> most;
+  most.fill(-INFINITY);
+  const std::size_t tried = std::min(kTried, courses.size());
+  for (std::size_t i = 0; i < tried; ++i) {
+    const Course& course = courses[tried > 1 ? i * (courses.size() - 1) / (tried - 1) : 0];
+    std::array<double, std::size(kGapKinds)> least;
+    least.fill(INFINITY);
+    for (double crank = -kTryFrom; crank <= kTryFrom; crank += kTryStep) {
+      const PoseGaps gaps =
+          of.to_piston.gaps(course.pose(valve, crank), {true, true, true, true, false, of.asked.reach});
+      for (std::size_t k = 0; k < least.size(); ++k)
+        if (gaps[kGapKinds[k]].measured()) least[k] = std::min(least[k], gaps[kGapKinds[k]].value);
+    }
+    for (std::size_t k = 0; k < least.size(); ++k)
+      if (std::isfinite(least[k])) most[k] = std::max(most[k], least[k]);
+  }
+  for (double& value : most) value = std::isfinite(value) ? std::max(value, 0.0) + kMore : FieldAccuracy{}.upto;
+  return most;
+}
+
+double highest(const std::array<double, std::size(kGapKinds)>& values) {
+  return *std::ranges::max_element(values);
+}
+
+FieldAccuracy fine_upto(double upto) {
+  FieldAccuracy accuracy;
+  accuracy.upto = upto;
+  return accuracy;
+}
+
+}  // namespace
+
+void Screened::offer(const Low& low) {
+  const auto before = [&](const Low& other) {
+    if (std::fabs(low.value - other.value) > kTie) return low.value < other.value;
+    return std::fabs(low.crank) < std::fabs(other.crank);
+  };
+  int at = count;
+  while (at > 0 && before(lows[static_cast<std::size_t>(at) - 1])) --at;
+  const int size = static_cast<int>(lows.size());
+  if (at == size) return;
+  count = std::min(count + 1, size);
+  for (int i = count - 1; i > at; --i) lows[static_cast<std::size_t>(i)] = lows[static_cast<std::size_t>(i) - 1];
+  lows[static_cast<std::size_t>(at)] = low;
+}
+
+std::vector<FieldLeast::Near> FieldLeast::stretches(const Setup& setup, int valve, std::span<const Course> courses,
+                                                    double margin, double upto) {
+  const PistonGap closest(setup, valve, GapKind::closest);
+  const ValvePlace& place = setup.valves[static_cast<std::size_t>(valve)].place;
+  const double cosine = place.up.z, sine = slide_of(place, {1, 0}).aside;
+  std::vector<Near> near;
+  for (int k = 0; k < kGridCount; ++k) {
+    const double from = angle_of(k), to = angle_of(k + 1);
+    SlideBox box = courses.front().box(valve, from, to);
+    for (const Course& course : courses.subspan(1)) box = hull(box, course.box(valve, from, to));
+    box.along_low -= 2 * margin;
+    box.along_high += 2 * margin;
+    box.aside_low -= sine * margin;
+    box.aside_high += sine * margin;
+    // height + cos(tilt) lift
+    if (closest.from_heights(cosine * box.along_high + sine * box.aside_high) <= upto) near.push_back({from, to, box});
+  }
+  return near;
+}
+
+FieldLeast::FieldLeast(const Setup& setup, int valve, std::span<const Course> courses, double margin)
+    : setup_(setup),
+      valve_(valve),
+      upto_(wanted(setup, valve, courses)),
+      near_(stretches(setup, valve, courses, margin, highest(upto_))),
+      travel_(setup.valves[static_cast<std::size_t>(valve)].to_piston, region()) {
+  const ValveSetup& of = setup.valves[static_cast<std::size_t>(valve)];
+  for (std::size_t k = 0; k < upto_.size(); ++k) {
+    if (kGapKinds[k] != GapKind::travel)
+      fields_.emplace_back(of.to_piston, kGapKinds[k], of.asked.reach, region(), fine_upto(upto_[k]));
+    mark(k);
+  }
+  list_angles();
+}
+
+std::vector<SlideBox> FieldLeast::region() const {
+  std::vector<SlideBox> boxes;
+  for (const Near& stretch : near_) boxes.push_back(stretch.box);
+  return boxes;
+}
+
+void FieldLeast::mark(std::size_t kind) {
+  // Every course passes every stretch: none has its least above what it has at most in some stretch.
+  for (const Near& stretch : near_) {
+    const double high = high_within(kind, stretch.box);
+    if (std::isfinite(high)) upto_[kind] = std::min(upto_[kind], high + kAgree);
+  }
+  for (Near& stretch : near_) {
+    if (!(low_within(kind, stretch.box) <= upto_[kind])) continue;
+    stretch.kinds |= bit(kind);
+    if (high_within(kind, stretch.box) == INFINITY) stretch.jumps |= bit(kind);
+  }
+}
+
+void FieldLeast::list_angles() {
+  for (const Near& stretch : near_) {
+    if (stretch.kinds == 0) continue;
+    const bool follows = !angles_.empty() && angles_.back().crank == stretch.from;
+    if (follows)
+      angles_.back().kinds |= stretch.kinds;
+    else
+      angles_.push_back({stretch.from, stretch.kinds, false});
+    angles_.push_back({stretch.to, stretch.kinds, true});
+  }
+}
+
+std::size_t FieldLeast::cells() const {
+  std::size_t count = travel_.stretches();
+  for (const GapField& field : fields_) count += field.cells();
+  return count;
+}
+
+FieldGap FieldLeast::look_up(std::size_t kind, const Pose& pose) const {
+  return kGapKinds[kind] == GapKind::travel ? travel_.travel(pose) : fields_[kind - 1].at(pose);
+}
+double FieldLeast::low_within(std::size_t kind, const SlideBox& box) const {
+  return kGapKinds[kind] == GapKind::travel ? travel_.low_within(box) : fields_[kind - 1].low_within(box);
+}
+double FieldLeast::high_within(std::size_t kind, const SlideBox& box) const {
+  return kGapKinds[kind] == GapKind::travel ? travel_.high_within(box) : fields_[kind - 1].high_within(box);
+}
+
+Low FieldLeast::narrowed(const Course& course, std::size_t kind, std::array<double, 3> crank,
+                         std::array<double, 3> value) const {
+  Low low{value[1], crank[1], false};
+  for (int i = 0; i < kParabolas; ++i) {
+    const double left = crank[1] - crank[0], right = crank[2] - crank[1];
+    const double fall = (value[0] - value[1]) / left, rise = (value[2] - value[1]) / right;
+    if (!(fall + rise > 0) || !std::isfinite(fall + rise)) break;
+    const double next = crank[1] + 0.5 * (fall * right - rise * left) / (fall + rise);
+    if (!(next > crank[0] && next < crank[2]) || std::fabs(next - crank[1]) < kParabolaAngle) break;
+    const FieldGap found = look_up(kind, course.pose(valve_, next));
+    const bool lower = found.value < value[1];
+    const std::size_t moved = (next > crank[1]) == lower ? 0 : 2;
+    if (lower) {
+      low = {found.value, next, found.status == FieldStatus::jump};
+      crank[moved] = crank[1];
+      value[moved] = value[1];
+      crank[1] = next;
+      value[1] = found.value;
+    } else {
+      crank[moved] = next;
+      value[moved] = found.value;
+    }
+  }
+  return low;
+}
+
+void FieldLeast::look_closely(const Course& course, std::size_t kind, const Near& stretch, Screened& found) const {
+  std::array<double, kJumpParts + 1> crank, value;
+  std::array<bool, kJumpParts + 1> jump;
+  for (std::size_t i = 0; i <= kJumpParts; ++i) {
+    crank[i] = stretch.from + (stretch.to - stretch.from) * static_cast<double>(i) / kJumpParts;
+    const FieldGap at = look_up(kind, course.pose(valve_, crank[i]));
+    value[i] = at.value;
+    jump[i] = at.status == FieldStatus::jump;
+  }
+  for (std::size_t i = 0; i <= kJumpParts; ++i) {
+    const double before = i > 0 ? value[i - 1] : INFINITY, after = i < kJumpParts ? value[i + 1] : INFINITY;
+    if (!(value[i] < before && value[i] <= after)) continue;
+    if (jump[i] || std::isinf(before) || std::isinf(after))
+      found.offer({value[i], crank[i], jump[i]});
+    else
+      found.offer(narrowed(course, kind, {crank[i - 1], crank[i], crank[i + 1]}, {before, value[i], after}));
+  }
+}
+
+std::array<Screened, std::size(kGapKinds)> FieldLeast::screened(const Course& course) const {
+  constexpr std::size_t kKinds = std::size(kGapKinds);
+  std::array<Screened, kKinds> found;
+  std::array<std::array<double, kGridCount + 2>, kKinds> value;
+  for (std::size_t i = 0; i < angles_.size(); ++i) {
+    const Angle& at = angles_[i];
+    const Pose pose = course.pose(valve_, at.crank);
+    for (std::size_t k = 0; k < kKinds; ++k) {
+      value[k][i] = INFINITY;
+      if (!(at.kinds & bit(k))) continue;
+      value[k][i] = look_up(k, pose).value;
+      if (std::isnan(value[k][i])) found[k].known = false;
+    }
+  }
+  for (std::size_t k = 0; k < kKinds; ++k) {
+    const auto& v = value[k];
+    for (std::size_t i = 0; i < angles_.size(); ++i) {
+      const double before = angles_[i].follows ? v[i - 1] : INFINITY;
+      const double after = i + 1 < angles_.size() && angles_[i + 1].follows ? v[i + 1] : INFINITY;
+      if (!(v[i] < before && v[i] <= after)) continue;
+      if (std::isinf(before) || std::isinf(after)) found[k].offer({v[i], angles_[i].crank, false});
+      // A parabola's lowest point lies no further than that under the middle one.
+      else if (v[i] - std::max(before - v[i], after - v[i]) / 8 <= found[k].value())
+        found[k].offer(
+            narrowed(course, k, {angles_[i - 1].crank, angles_[i].crank, angles_[i + 1].crank}, {before, v[i], after}));
+    }
+  }
+  for (const Near& stretch : near_)
+    for (std::size_t k = 0; k < kKinds; ++k)
+      if (stretch.jumps & bit(k)) look_closely(course, k, stretch, found[k]);
+  for (std::size_t k = 0; k < kKinds; ++k)
+    if (found[k].count > 0 && found[k].value() > upto_[k]) found[k].known = false;
+  return found;
+}
+
+double FieldLeast::ask(const Course& course, GapKind kind, double crank) const {
+  const ValveSetup& of = setup_.valves[static_cast<std::size_t>(valve_)];
+  return of.to_piston.gaps(course.pose(valve_, crank), request_for(kind, of.asked.reach, false))[kind].value;
+}
+
+Low FieldLeast::settled(const Course& course, GapKind kind, const Low& low) const {
+  const auto lower_side = [&](double value) { return value <= low.value + kJumpCell; };
+  Low best{ask(course, kind, low.crank), low.crank, true};
+  // The lower side is to the left or to the right, within what the path takes to leave the cell.
+  double other = low.crank;
+  if (lower_side(best.value)) {
+    const double left = ask(course, kind, low.crank - kGrid / kJumpParts);
+    other = lower_side(left) ? low.crank + kGrid / kJumpParts : low.crank - kGrid / kJumpParts;
+  } else {
+    best.value = INFINITY;
+    for (double step = kGrid / kJumpParts; step <= kGrid && best.value == INFINITY; step *= 2)
+      for (const double at : {low.crank - step, low.crank + step})
+        if (const double value = ask(course, kind, at); value < best.value && lower_side(value))
+          best = {value, at, true};
+    if (best.value == INFINITY) return best;
+  }
+  double inside = best.crank;
+  for (double change = INFINITY; std::fabs(other - inside) > kJumpAngle && change > kSettled;) {
+    const double middle = 0.5 * (inside + other), value = ask(course, kind, middle);
+    if (!lower_side(value)) {
+      other = middle;
+      continue;
+    }
+    inside = middle;
+    change = std::fabs(value - best.value);
+    if (value < best.value) best = {value, middle, true};
+  }
+  return best;
+}
+
+Least FieldLeast::least(const Course& course, const Engine& changed, const Screened& screened, GapKind kind) const {
+  bool agreed = screened.known;
+  Low best;
+  for (int i = 0; agreed && i < screened.count; ++i) {
+    const Low& low = screened.lows[static_cast<std::size_t>(i)];
+    if (low.value >= best.value) break;
+    const Low found = low.jump ? settled(course, kind, low) : Low{ask(course, kind, low.crank), low.crank, false};
+    agreed = low.jump ? found.value > low.value - kJumpCell : std::fabs(found.value - low.value) <= kAgree;
+    if (found.value < best.value) best = found;
+  }
+  // The last place told may not be the last there is.
+  if (screened.count == static_cast<int>(screened.lows.size()) && best.value > screened.lows.back().value)
+    agreed = false;
+  if (screened.count > 0 && !std::isfinite(best.value)) agreed = false;
+  if (!agreed) {
+    const Setup other(setup_, changed);
+    return least_over_cycle(PistonGap(other, valve_, kind).over_cycle());
+  }
+  Least least;
+  if (screened.count == 0) return least;
+  least.found = true;
+  least.crank = best.crank;
+  least.value = best.value;
+  return least;
+}
+
+}  // namespace eyebrow::study
