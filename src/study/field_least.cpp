@@ -17,18 +17,15 @@ constexpr int kJumpParts = 32;
 /// Parabolas through three angles, at most, and how little they have to move to be done.
 constexpr int kParabolas = 8;
 constexpr double kParabolaAngle = 0.02 * kDegree;
-/// Fields are made fine for what these many of the courses have at their least, and this much more.
-constexpr std::size_t kTried = 9;
+/// Fields are made fine for what these many of the roomiest courses have at their least, and this much more.
+constexpr std::size_t kTried = 4;
 constexpr double kMore = 0.3;
 /// Up to here the kernel looks for them.
 constexpr double kTryFrom = 60 * kDegree, kTryStep = 5 * kDegree;
 /// Where kernel and field differ by more than this, the field missed something.
 constexpr double kAgree = 0.005;
-/// By how much a gap may differ within a cell in which it jumps, on either side of the jump: the cell's size at
-/// slope 2.
-constexpr double kJumpCell = 0.05;
-/// A value on the lower side of a jump is settled when it changes by less than this.
-constexpr double kSettled = 5e-4;
+/// The lower side of a jump is looked for down to this: a gap changes by up to 0.1 mm a degree there.
+constexpr double kSettleAngle = 0.005 * kDegree;
 
 double angle_of(int k) {
   return (k - kGridCount / 2) * kGrid;
@@ -43,19 +40,35 @@ SlideBox hull(const SlideBox& a, const SlideBox& b) {
           std::max(a.aside_high, b.aside_high)};
 }
 
-/// Of each kind, about the greatest least of some courses.
+/// The courses on which the valve keeps furthest from the piston, by how near the two come along the bore.
+std::vector<std::size_t> roomiest(const Setup& setup, int valve, std::span<const Course> courses) {
+  const double cosine = setup.valves[static_cast<std::size_t>(valve)].place.up.z;
+  std::vector<std::pair<double, std::size_t>> order;
+  for (std::size_t i = 0; i < courses.size(); ++i) {
+    double approach = -INFINITY;
+    for (double crank = -kTryFrom; crank <= kTryFrom; crank += kGrid) {
+      const Pose at = courses[i].pose(valve, crank);
+      approach = std::max(approach, at.height + cosine * at.lift);
+    }
+    order.push_back({approach, i});
+  }
+  std::ranges::sort(order);
+  std::vector<std::size_t> first;
+  for (std::size_t i = 0; i < std::min(kTried, order.size()); ++i) first.push_back(order[i].second);
+  return first;
+}
+
+/// Of each kind, about the greatest least that any course has; where there is none, what fields are made for.
 std::array<double, std::size(kGapKinds)> wanted(const Setup& setup, int valve, std::span<const Course> courses) {
   const ValveSetup& of = setup.valves[static_cast<std::size_t>(valve)];
   std::array<double, std::size(kGapKinds)> most;
   most.fill(-INFINITY);
-  const std::size_t tried = std::min(kTried, courses.size());
-  for (std::size_t i = 0; i < tried; ++i) {
-    const Course& course = courses[tried > 1 ? i * (courses.size() - 1) / (tried - 1) : 0];
+  for (const std::size_t i : roomiest(setup, valve, courses)) {
     std::array<double, std::size(kGapKinds)> least;
     least.fill(INFINITY);
     for (double crank = -kTryFrom; crank <= kTryFrom; crank += kTryStep) {
       const PoseGaps gaps =
-          of.to_piston.gaps(course.pose(valve, crank), {true, true, true, true, false, of.asked.reach});
+          of.to_piston.gaps(courses[i].pose(valve, crank), {true, true, true, true, false, of.asked.reach});
       for (std::size_t k = 0; k < least.size(); ++k)
         if (gaps[kGapKinds[k]].measured()) least[k] = std::min(least[k], gaps[kGapKinds[k]].value);
     }
@@ -176,7 +189,7 @@ double FieldLeast::high_within(std::size_t kind, const SlideBox& box) const {
 
 Low FieldLeast::narrowed(const Course& course, std::size_t kind, std::array<double, 3> crank,
                          std::array<double, 3> value) const {
-  Low low{value[1], crank[1], false};
+  Low low{value[1], crank[1]};
   for (int i = 0; i < kParabolas; ++i) {
     const double left = crank[1] - crank[0], right = crank[2] - crank[1];
     const double fall = (value[0] - value[1]) / left, rise = (value[2] - value[1]) / right;
@@ -187,7 +200,8 @@ Low FieldLeast::narrowed(const Course& course, std::size_t kind, std::array<doub
     const bool lower = found.value < value[1];
     const std::size_t moved = (next > crank[1]) == lower ? 0 : 2;
     if (lower) {
-      low = {found.value, next, found.status == FieldStatus::jump};
+      low = {found.value, next};
+      if (found.status == FieldStatus::jump) low.from = low.to = next;
       crank[moved] = crank[1];
       value[moved] = value[1];
       crank[1] = next;
@@ -210,10 +224,18 @@ void FieldLeast::look_closely(const Course& course, std::size_t kind, const Near
     jump[i] = at.status == FieldStatus::jump;
   }
   for (std::size_t i = 0; i <= kJumpParts; ++i) {
+    if (jump[i]) {
+      Low low{value[i], crank[i], crank[i], crank[i]};
+      for (; i < kJumpParts && jump[i + 1]; ++i)
+        if (value[i + 1] < low.value) low.value = value[i + 1], low.crank = crank[i + 1];
+      low.to = crank[i];
+      found.offer(low);
+      continue;
+    }
     const double before = i > 0 ? value[i - 1] : INFINITY, after = i < kJumpParts ? value[i + 1] : INFINITY;
     if (!(value[i] < before && value[i] <= after)) continue;
-    if (jump[i] || std::isinf(before) || std::isinf(after))
-      found.offer({value[i], crank[i], jump[i]});
+    if (std::isinf(before) || std::isinf(after))
+      found.offer({value[i], crank[i]});
     else
       found.offer(narrowed(course, kind, {crank[i - 1], crank[i], crank[i + 1]}, {before, value[i], after}));
   }
@@ -239,7 +261,7 @@ std::array<Screened, std::size(kGapKinds)> FieldLeast::screened(const Course& co
       const double before = angles_[i].follows ? v[i - 1] : INFINITY;
       const double after = i + 1 < angles_.size() && angles_[i + 1].follows ? v[i + 1] : INFINITY;
       if (!(v[i] < before && v[i] <= after)) continue;
-      if (std::isinf(before) || std::isinf(after)) found[k].offer({v[i], angles_[i].crank, false});
+      if (std::isinf(before) || std::isinf(after)) found[k].offer({v[i], angles_[i].crank});
       // A parabola's lowest point lies no further than that under the middle one.
       else if (v[i] - std::max(before - v[i], after - v[i]) / 8 <= found[k].value())
         found[k].offer(
@@ -260,32 +282,20 @@ double FieldLeast::ask(const Course& course, GapKind kind, double crank) const {
 }
 
 Low FieldLeast::settled(const Course& course, GapKind kind, const Low& low) const {
-  const auto lower_side = [&](double value) { return value <= low.value + kJumpCell; };
-  Low best{ask(course, kind, low.crank), low.crank, true};
-  // The lower side is to the left or to the right, within what the path takes to leave the cell.
-  double other = low.crank;
-  if (lower_side(best.value)) {
-    const double left = ask(course, kind, low.crank - kGrid / kJumpParts);
-    other = lower_side(left) ? low.crank + kGrid / kJumpParts : low.crank - kGrid / kJumpParts;
-  } else {
-    best.value = INFINITY;
-    for (double step = kGrid / kJumpParts; step <= kGrid && best.value == INFINITY; step *= 2)
-      for (const double at : {low.crank - step, low.crank + step})
-        if (const double value = ask(course, kind, at); value < best.value && lower_side(value))
-          best = {value, at, true};
-    if (best.value == INFINITY) return best;
-  }
-  double inside = best.crank;
-  for (double change = INFINITY; std::fabs(other - inside) > kJumpAngle && change > kSettled;) {
-    const double middle = 0.5 * (inside + other), value = ask(course, kind, middle);
-    if (!lower_side(value)) {
-      other = middle;
-      continue;
-    }
-    inside = middle;
-    change = std::fabs(value - best.value);
-    if (value < best.value) best = {value, middle, true};
-  }
+  Low best;
+  const auto try_at = [&](double crank) {
+    const double value = ask(course, kind, crank);
+    if (!(value < best.value - kTie)) return false;
+    best = {value, crank};
+    return true;
+  };
+  // The part beside the cells on either side is in.
+  const double from = low.from - kGrid / kJumpParts, to = low.to + kGrid / kJumpParts;
+  double step = 0.5 * (to - from);
+  for (const double at : {from, from + step, to}) try_at(at);
+  for (double at = from + 0.5 * kSettleAngle; best.value == INFINITY && at < to; at += kSettleAngle) try_at(at);
+  for (step *= 0.5; step > kSettleAngle; step *= 0.5)
+    if (!try_at(best.crank - step)) try_at(best.crank + step);
   return best;
 }
 
@@ -295,8 +305,8 @@ Least FieldLeast::least(const Course& course, const Engine& changed, const Scree
   for (int i = 0; agreed && i < screened.count; ++i) {
     const Low& low = screened.lows[static_cast<std::size_t>(i)];
     if (low.value >= best.value) break;
-    const Low found = low.jump ? settled(course, kind, low) : Low{ask(course, kind, low.crank), low.crank, false};
-    agreed = low.jump ? found.value > low.value - kJumpCell : std::fabs(found.value - low.value) <= kAgree;
+    const Low found = low.jump() ? settled(course, kind, low) : Low{ask(course, kind, low.crank), low.crank};
+    agreed = low.jump() ? found.value > low.value - kAgree : std::fabs(found.value - low.value) <= kAgree;
     if (found.value < best.value) best = found;
   }
   // The last place told may not be the last there is.

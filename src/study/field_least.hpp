@@ -16,7 +16,10 @@ namespace eyebrow::study {
 struct Low {
   double value = INFINITY;
   double crank = 0;
-  bool jump = false;  ///< in a cell where the gap jumps: the least value on the lower side in that cell
+  /// In cells where the gap jumps, which the course passes between these angles: the value is the least on the lower
+  /// side in them. NaN = no such.
+  double from = NAN, to = NAN;
+  bool jump() const { return !std::isnan(from); }
 };
 
 /// What look-ups tell of one kind of gap over every crank angle.
@@ -77,7 +80,7 @@ class FieldLeast {
   /// Where the gap jumps in a stretch.
   void look_closely(const Course& course, std::size_t kind, const Near& stretch, Screened& found) const;
   double ask(const Course& course, GapKind kind, double crank) const;
-  /// The kernel's value on the lower side of a jump.
+  /// Where the kernel's value is least in the cells of a jump.
   Low settled(const Course& course, GapKind kind, const Low& low) const;
 
   const Setup& setup_;
