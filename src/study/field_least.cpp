@@ -12,8 +12,10 @@ namespace {
 /// Crank angles that look-ups start from; gaps near their least change by some tenths of a millimetre between two.
 constexpr double kGrid = 2 * kDegree;
 constexpr int kGridCount = 360;
-/// A stretch in which a gap jumps is looked at in this many parts.
-constexpr int kJumpParts = 32;
+/// Where a gap jumps, stretches of this are looked at in this many parts.
+constexpr double kJumpWhole = 0.5 * kDegree;
+constexpr int kJumpParts = 8;
+constexpr double kJumpPart = kJumpWhole / kJumpParts;
 /// Parabolas through three angles, at most, and how little they have to move to be done.
 constexpr int kParabolas = 8;
 constexpr double kParabolaAngle = 0.02 * kDegree;
@@ -24,6 +26,8 @@ constexpr double kMore = 0.3;
 constexpr double kTryFrom = 60 * kDegree, kTryStep = 5 * kDegree;
 /// Where kernel and field differ by more than this, the field missed something.
 constexpr double kAgree = 0.005;
+/// By how much a gap may differ within a cell in which it jumps, on its lower side: the cell's size at slope 2.
+constexpr double kJumpCell = 0.05;
 /// The lower side of a jump is looked for down to this: a gap changes by up to 0.1 mm a degree there.
 constexpr double kSettleAngle = 0.005 * kDegree;
 
@@ -214,11 +218,18 @@ Low FieldLeast::narrowed(const Course& course, std::size_t kind, std::array<doub
   return low;
 }
 
-void FieldLeast::look_closely(const Course& course, std::size_t kind, const Near& stretch, Screened& found) const {
+void FieldLeast::look_closely(const Course& course, std::size_t kind, double from, double to, Screened& found) const {
+  const SlideBox box = course.box(valve_, from, to);
+  if (low_within(kind, box) >= found.value() + kJumpCell || high_within(kind, box) < INFINITY) return;
+  const double middle = 0.5 * (from + to);
+  if (to - from > kJumpWhole) {
+    look_closely(course, kind, from, middle, found);
+    return look_closely(course, kind, middle, to, found);
+  }
   std::array<double, kJumpParts + 1> crank, value;
   std::array<bool, kJumpParts + 1> jump;
   for (std::size_t i = 0; i <= kJumpParts; ++i) {
-    crank[i] = stretch.from + (stretch.to - stretch.from) * static_cast<double>(i) / kJumpParts;
+    crank[i] = from + (to - from) * static_cast<double>(i) / kJumpParts;
     const FieldGap at = look_up(kind, course.pose(valve_, crank[i]));
     value[i] = at.value;
     jump[i] = at.status == FieldStatus::jump;
@@ -270,7 +281,7 @@ std::array<Screened, std::size(kGapKinds)> FieldLeast::screened(const Course& co
   }
   for (const Near& stretch : near_)
     for (std::size_t k = 0; k < kKinds; ++k)
-      if (stretch.jumps & bit(k)) look_closely(course, k, stretch, found[k]);
+      if (stretch.jumps & bit(k)) look_closely(course, k, stretch.from, stretch.to, found[k]);
   for (std::size_t k = 0; k < kKinds; ++k)
     if (found[k].count > 0 && found[k].value() > upto_[k]) found[k].known = false;
   return found;
@@ -290,7 +301,7 @@ Low FieldLeast::settled(const Course& course, GapKind kind, const Low& low) cons
     return true;
   };
   // The part beside the cells on either side is in.
-  const double from = low.from - kGrid / kJumpParts, to = low.to + kGrid / kJumpParts;
+  const double from = low.from - kJumpPart, to = low.to + kJumpPart;
   double step = 0.5 * (to - from);
   for (const double at : {from, from + step, to}) try_at(at);
   for (double at = from + 0.5 * kSettleAngle; best.value == INFINITY && at < to; at += kSettleAngle) try_at(at);

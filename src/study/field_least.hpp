@@ -77,8 +77,8 @@ class FieldLeast {
   double high_within(std::size_t kind, const SlideBox& box) const;
   /// Lower than three angles, the middle one of which is the lowest.
   Low narrowed(const Course& course, std::size_t kind, std::array<double, 3> crank, std::array<double, 3> value) const;
-  /// Where the gap jumps in a stretch.
-  void look_closely(const Course& course, std::size_t kind, const Near& stretch, Screened& found) const;
+  /// Where the gap jumps between two angles.
+  void look_closely(const Course& course, std::size_t kind, double from, double to, Screened& found) const;
   double ask(const Course& course, GapKind kind, double crank) const;
   /// Where the kernel's value is least in the cells of a jump.
   Low settled(const Course& course, GapKind kind, const Low& low) const;
