@@ -297,5 +297,27 @@ TEST(Motion, NamesThatLeadNowhereAreTold) {
   EXPECT_THROW(Motion(wedge()).lift(2, 0), std::out_of_range);
 }
 
+TEST(Motion, ChangedIsTheMotionOfThatEngineToTheLastBit) {
+  const Motion from(wedge());
+  Engine other = wedge();
+  other.gasket.thickness += 0.3;
+  other.cylinder.stroke += 1;
+  other.cams[0].advance = 4 * kDegree;
+  other.valves[1].rocker_ratio = 1.7;
+  other.running_lash = true;
+  Engine lobe = other;
+  lobe.lobes[0].lift *= 1.05;
+  for (Duration& at : lobe.lobes[0].durations) at.duration += 2 * kDegree;
+  for (const Engine& engine : {wedge(), other, lobe}) {
+    const Motion anew(engine), changed = from.changed(engine);
+    for (double crank = -360; crank <= 360; crank += 7.3) {
+      EXPECT_EQ(changed.height(crank * kDegree), anew.height(crank * kDegree));
+      for (int valve : {0, 1}) EXPECT_EQ(changed.lift(valve, crank * kDegree), anew.lift(valve, crank * kDegree));
+    }
+    EXPECT_EQ(changed.lift_speed_bound(0), anew.lift_speed_bound(0));
+  }
+  EXPECT_NE(from.changed(lobe).lift(0, 1.9), from.changed(other).lift(0, 1.9));
+}
+
 }  // namespace
 }  // namespace eyebrow
