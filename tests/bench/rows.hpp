@@ -6,6 +6,7 @@ namespace eyebrow::bench {
 void sweep_rows();   ///< whole checks and memory; to be called first, see program_run.hpp
 void pose_rows();    ///< the kernel, one pose
 void rival_rows();   ///< other libraries on the same poses
+void field_rows();   ///< fields: to make them, look-ups, a map, samples
 void growth_rows();  ///< with pockets and valves
 
 }  // namespace eyebrow::bench
