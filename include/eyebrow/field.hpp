@@ -41,6 +41,14 @@ struct FieldGap {
   FieldStatus status = FieldStatus::none;
 };
 
+/// A gap over a box, as far as the region holds the box.
+struct FieldRange {
+  /// It is nowhere less, nor at half a micrometre from there. Proven. Infinite = there is none.
+  double low = INFINITY;
+  /// It is nowhere more, as far as the tolerance was tried. Infinite = it jumps in the box, or there is none in a part.
+  double high = -INFINITY;
+};
+
 /// The lift at which a valve comes to the piston at each height of the piston, as seen from the seat: travel to contact
 /// is this less the lift. Its jumps (the rim comes beside another face) are located.
 class ContactLift {
@@ -49,10 +57,7 @@ class ContactLift {
   ContactLift(const ValveToPiston& query, const std::vector<SlideBox>& region, const FieldAccuracy& accuracy = {});
   /// Travel to contact; infinite where the valve never meets the piston.
   FieldGap travel(const Pose& pose) const;
-  /// Travel at no pose of the box, nor half a micrometre beside it, is less. Infinite = none there.
-  double low_within(const SlideBox& box) const;
-  /// In the box travel is at most this, where it is smooth: as far as the tolerance was tried. Infinite = not known.
-  double high_within(const SlideBox& box) const;
+  FieldRange within(const SlideBox& box) const;
 
   struct Jump {
     double height;        ///< of the piston, where the jump was located to 1e-9 mm across the axis
@@ -75,10 +80,7 @@ class GapField {
   GapField(const ValveToPiston& query, GapKind kind, double reach, const std::vector<SlideBox>& region,
            const FieldAccuracy& accuracy = {});
   FieldGap at(const Pose& pose) const;
-  /// The gap at no pose of the box that the region holds is less, nor half a micrometre beside it. Infinite = none.
-  double low_within(const SlideBox& box) const;
-  /// In the box the gap is at most this, as far as the tolerance was tried. Infinite = not known.
-  double high_within(const SlideBox& box) const;
+  FieldRange within(const SlideBox& box) const;
   GapKind kind() const;
   std::size_t cells() const;
   std::size_t queries() const;  ///< that making it took

@@ -141,20 +141,14 @@ FieldGap ContactLift::travel(const Pose& pose) const {
   return gap;
 }
 
-double ContactLift::low_within(const SlideBox& box) const {
-  const gap::PlaneBox of = gap::box_of(box);
-  double low = INFINITY;
-  inner_->over(of, [&](const Inner::Stretch& at) { low = std::min(low, at.low); });
-  return low - of.x[1];
-}
-
-double ContactLift::high_within(const SlideBox& box) const {
-  const gap::PlaneBox of = gap::box_of(box);
-  double high = -INFINITY;
-  inner_->over(of, [&](const Inner::Stretch& at) {
-    high = std::max(high, at.status == FieldStatus::smooth ? std::max(at.at_from, at.at_to) : INFINITY);
+FieldRange ContactLift::within(const SlideBox& box) const {
+  FieldRange range;
+  inner_->over(gap::box_of(box), [&](const Inner::Stretch& at) {
+    range.low = std::min(range.low, at.low);
+    const bool smooth = at.status == FieldStatus::smooth;
+    range.high = std::max(range.high, smooth ? std::max(at.at_from, at.at_to) : INFINITY);
   });
-  return high - of.x[0];
+  return {range.low - box.along_high, range.high - box.along_low};
 }
 
 const std::vector<ContactLift::Jump>& ContactLift::jumps() const {

@@ -62,11 +62,8 @@ FieldGap GapField::at(const Pose& pose) const {
   const Slide at = inner_->frame.slide(pose);
   return inner_->field.at(at.along, at.aside);
 }
-double GapField::low_within(const SlideBox& box) const {
-  return inner_->field.low_within(gap::box_of(box));
-}
-double GapField::high_within(const SlideBox& box) const {
-  return inner_->field.high_within(gap::box_of(box));
+FieldRange GapField::within(const SlideBox& box) const {
+  return inner_->field.within(gap::box_of(box));
 }
 GapKind GapField::kind() const {
   return inner_->kind;

@@ -181,39 +181,24 @@ FieldGap PlaneField::at(double x, double y) const {
   return gap;
 }
 
-template <class Visit>
-void PlaneField::visit(const PlaneBox& box, const Visit& visit_node) const {
-  if (nodes_.empty()) return;
-  int stack[128];
+FieldRange PlaneField::within(const PlaneBox& box) const {
+  FieldRange range;
+  if (nodes_.empty()) return range;
+  int stack[128];  // two for every halving
   int size = 0;
   stack[size++] = 0;
   while (size > 0) {
     const Node& node = nodes_[static_cast<std::size_t>(stack[--size])];
-    if (!node.box.meets(box)) continue;
-    if (!visit_node(node) || node.child < 0) continue;
+    if ((node.low >= range.low && node.high <= range.high) || !node.box.meets(box)) continue;
+    if (node.child < 0) {
+      range.low = std::min(range.low, node.low);
+      range.high = std::max(range.high, node.high);
+      continue;
+    }
     stack[size++] = node.child + 1;
     stack[size++] = node.child;
   }
-}
-
-double PlaneField::low_within(const PlaneBox& box) const {
-  double low = INFINITY;
-  visit(box, [&](const Node& node) {
-    if (node.low >= low) return false;
-    if (node.child < 0) low = node.low;
-    return true;
-  });
-  return low;
-}
-
-double PlaneField::high_within(const PlaneBox& box) const {
-  double high = -INFINITY;
-  visit(box, [&](const Node& node) {
-    if (node.high <= high) return false;
-    if (node.child < 0) high = node.high;
-    return true;
-  });
-  return high;
+  return range;
 }
 
 }  // namespace eyebrow::gap

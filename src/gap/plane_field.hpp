@@ -35,8 +35,7 @@ class PlaneField {
  public:
   PlaneField(const FieldSource& source, std::vector<PlaneBox> region, const FieldAccuracy& accuracy);
   FieldGap at(double x, double y) const;
-  double low_within(const PlaneBox& box) const;
-  double high_within(const PlaneBox& box) const;
+  FieldRange within(const PlaneBox& box) const;
   std::size_t cells() const { return cells_.size(); }
   std::size_t samples() const { return samples_; }
 
@@ -54,9 +53,6 @@ class PlaneField {
     int axis = 0;
   };
   class Maker;
-
-  template <class Visit>
-  void visit(const PlaneBox& box, const Visit& visit_node) const;
 
   bool distance_;
   std::vector<Node> nodes_;

@@ -35,4 +35,10 @@ SlideBox Course::box(int valve, double from, double to) const {
   return box;
 }
 
+double Course::sag(int valve, double from, double to) const {
+  const double width = to - from;
+  return (motion_.height_bend_bound() + motion_.lift_bend_bound(valve, from, to)) * width * width / 8 +
+         motion_.lift_step_bound(valve, from, to) * width / 4 + kPlaceRounding;
+}
+
 }  // namespace eyebrow::study

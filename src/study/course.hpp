@@ -22,6 +22,8 @@ class Course {
   }
   /// That holds the valve's places between two angles.
   SlideBox box(int valve, double from, double to) const;
+  /// How far such a place may be from the straight line between those at two angles, along and aside at most.
+  double sag(int valve, double from, double to) const;
 
  private:
   struct OfValve {

@@ -12,10 +12,8 @@ namespace {
 /// Crank angles that look-ups start from; gaps near their least change by some tenths of a millimetre between two.
 constexpr double kGrid = 2 * kDegree;
 constexpr int kGridCount = 360;
-/// Where a gap jumps, stretches of this are looked at in this many parts.
-constexpr double kJumpWhole = 0.5 * kDegree;
-constexpr int kJumpParts = 8;
-constexpr double kJumpPart = kJumpWhole / kJumpParts;
+/// Stretches in which a gap jumps are halved down to this.
+constexpr double kJumpPart = kGrid / 32;
 /// Parabolas through three angles, at most, and how little they have to move to be done.
 constexpr int kParabolas = 8;
 constexpr double kParabolaAngle = 0.02 * kDegree;
@@ -153,13 +151,14 @@ std::vector<SlideBox> FieldLeast::region() const {
 void FieldLeast::mark(std::size_t kind) {
   // Every course passes every stretch: none has its least above what it has at most in some stretch.
   for (const Near& stretch : near_) {
-    const double high = high_within(kind, stretch.box);
+    const double high = within(kind, stretch.box).high;
     if (std::isfinite(high)) upto_[kind] = std::min(upto_[kind], high + kAgree);
   }
   for (Near& stretch : near_) {
-    if (!(low_within(kind, stretch.box) <= upto_[kind])) continue;
+    const FieldRange range = within(kind, stretch.box);
+    if (!(range.low <= upto_[kind])) continue;
     stretch.kinds |= bit(kind);
-    if (high_within(kind, stretch.box) == INFINITY) stretch.jumps |= bit(kind);
+    if (range.high == INFINITY) stretch.jumps |= bit(kind);
   }
 }
 
@@ -184,11 +183,8 @@ std::size_t FieldLeast::cells() const {
 FieldGap FieldLeast::look_up(std::size_t kind, const Pose& pose) const {
   return kGapKinds[kind] == GapKind::travel ? travel_.travel(pose) : fields_[kind - 1].at(pose);
 }
-double FieldLeast::low_within(std::size_t kind, const SlideBox& box) const {
-  return kGapKinds[kind] == GapKind::travel ? travel_.low_within(box) : fields_[kind - 1].low_within(box);
-}
-double FieldLeast::high_within(std::size_t kind, const SlideBox& box) const {
-  return kGapKinds[kind] == GapKind::travel ? travel_.high_within(box) : fields_[kind - 1].high_within(box);
+FieldRange FieldLeast::within(std::size_t kind, const SlideBox& box) const {
+  return kGapKinds[kind] == GapKind::travel ? travel_.within(box) : fields_[kind - 1].within(box);
 }
 
 Low FieldLeast::narrowed(const Course& course, std::size_t kind, std::array<double, 3> crank,
@@ -218,38 +214,39 @@ Low FieldLeast::narrowed(const Course& course, std::size_t kind, std::array<doub
   return low;
 }
 
-void FieldLeast::look_closely(const Course& course, std::size_t kind, double from, double to, Screened& found) const {
-  const SlideBox box = course.box(valve_, from, to);
-  if (low_within(kind, box) >= found.value() + kJumpCell || high_within(kind, box) < INFINITY) return;
-  const double middle = 0.5 * (from + to);
-  if (to - from > kJumpWhole) {
-    look_closely(course, kind, from, middle, found);
-    return look_closely(course, kind, middle, to, found);
+FieldLeast::Spot FieldLeast::spot(const Course& course, std::size_t kind, double crank) const {
+  const Pose pose = course.pose(valve_, crank);
+  return {crank, slide_of(setup_.valves[static_cast<std::size_t>(valve_)].place, pose), look_up(kind, pose).value};
+}
+
+void FieldLeast::look_closely(const Course& course, std::size_t kind, const Spot& from, const Spot& to, double sag,
+                              Screened& found, Low& run) const {
+  const SlideBox box{std::min(from.at.along, to.at.along) - sag, std::max(from.at.along, to.at.along) + sag,
+                     std::min(from.at.aside, to.at.aside) - sag, std::max(from.at.aside, to.at.aside) + sag};
+  const FieldRange range = within(kind, box);
+  if (range.low >= found.value() + kJumpCell) return;
+  const Spot middle = spot(course, kind, 0.5 * (from.crank + to.crank));
+  if (range.high < INFINITY) {
+    if (middle.value <= from.value && middle.value <= to.value)
+      found.offer(narrowed(course, kind, {from.crank, middle.crank, to.crank}, {from.value, middle.value, to.value}));
+    return;
   }
-  std::array<double, kJumpParts + 1> crank, value;
-  std::array<bool, kJumpParts + 1> jump;
-  for (std::size_t i = 0; i <= kJumpParts; ++i) {
-    crank[i] = from + (to - from) * static_cast<double>(i) / kJumpParts;
-    const FieldGap at = look_up(kind, course.pose(valve_, crank[i]));
-    value[i] = at.value;
-    jump[i] = at.status == FieldStatus::jump;
-  }
-  for (std::size_t i = 0; i <= kJumpParts; ++i) {
-    if (jump[i]) {
-      Low low{value[i], crank[i], crank[i], crank[i]};
-      for (; i < kJumpParts && jump[i + 1]; ++i)
-        if (value[i + 1] < low.value) low.value = value[i + 1], low.crank = crank[i + 1];
-      low.to = crank[i];
-      found.offer(low);
-      continue;
+  if (to.crank - from.crank <= kJumpPart) {
+    if (run.jump() && run.to != from.crank) {
+      found.offer(run);
+      run = {};
     }
-    const double before = i > 0 ? value[i - 1] : INFINITY, after = i < kJumpParts ? value[i + 1] : INFINITY;
-    if (!(value[i] < before && value[i] <= after)) continue;
-    if (std::isinf(before) || std::isinf(after))
-      found.offer({value[i], crank[i]});
-    else
-      found.offer(narrowed(course, kind, {crank[i - 1], crank[i], crank[i + 1]}, {before, value[i], after}));
+    if (!run.jump()) run.from = from.crank;
+    run.to = to.crank;
+    // Of what is found, else of what may be.
+    double value = range.low, crank = middle.crank;
+    for (const Spot& at : {from, middle, to})
+      if (at.value < INFINITY && (value == range.low || at.value < value)) value = at.value, crank = at.crank;
+    if (value < run.value) run.value = value, run.crank = crank;
+    return;
   }
+  look_closely(course, kind, from, middle, sag / 4, found, run);
+  look_closely(course, kind, middle, to, sag / 4, found, run);
 }
 
 std::array<Screened, std::size(kGapKinds)> FieldLeast::screened(const Course& course) const {
@@ -281,7 +278,12 @@ std::array<Screened, std::size(kGapKinds)> FieldLeast::screened(const Course& co
   }
   for (const Near& stretch : near_)
     for (std::size_t k = 0; k < kKinds; ++k)
-      if (stretch.jumps & bit(k)) look_closely(course, k, stretch.from, stretch.to, found[k]);
+      if (stretch.jumps & bit(k)) {
+        Low run;
+        look_closely(course, k, spot(course, k, stretch.from), spot(course, k, stretch.to),
+                     course.sag(valve_, stretch.from, stretch.to), found[k], run);
+        if (run.jump()) found[k].offer(run);
+      }
   for (std::size_t k = 0; k < kKinds; ++k)
     if (found[k].count > 0 && found[k].value() > upto_[k]) found[k].known = false;
   return found;

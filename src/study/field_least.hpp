@@ -66,6 +66,12 @@ class FieldLeast {
     bool follows;        ///< the one before is next to it on the grid
   };
 
+  struct Spot {
+    double crank;
+    Slide at;
+    double value;
+  };
+
   static std::vector<Near> stretches(const Setup& setup, int valve, std::span<const Course> courses, double margin,
                                      double upto);
   std::vector<SlideBox> region() const;
@@ -73,12 +79,13 @@ class FieldLeast {
   void mark(std::size_t kind);
   void list_angles();
   FieldGap look_up(std::size_t kind, const Pose& pose) const;
-  double low_within(std::size_t kind, const SlideBox& box) const;
-  double high_within(std::size_t kind, const SlideBox& box) const;
+  FieldRange within(std::size_t kind, const SlideBox& box) const;
   /// Lower than three angles, the middle one of which is the lowest.
   Low narrowed(const Course& course, std::size_t kind, std::array<double, 3> crank, std::array<double, 3> value) const;
-  /// Where the gap jumps between two angles.
-  void look_closely(const Course& course, std::size_t kind, double from, double to, Screened& found) const;
+  /// Where the gap jumps between two angles. `sag`: what the course is off the straight line between them, at most.
+  void look_closely(const Course& course, std::size_t kind, const Spot& from, const Spot& to, double sag,
+                    Screened& found, Low& run) const;
+  Spot spot(const Course& course, std::size_t kind, double crank) const;
   double ask(const Course& course, GapKind kind, double crank) const;
   /// Where the kernel's value is least in the cells of a jump.
   Low settled(const Course& course, GapKind kind, const Low& low) const;

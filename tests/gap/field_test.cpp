@@ -110,9 +110,9 @@ TEST(GapField, ClosestOverAFlatCrown) {
       least = std::min(least, exact);
       most = std::max(most, exact);
     }
-  EXPECT_LE(field.low_within(box), least - 0.0005);
-  EXPECT_GE(field.low_within(box), least - 0.1) << "no more than the cells that the box touches";
-  EXPECT_GE(field.high_within(box), most - 5e-4);
+  EXPECT_LE(field.within(box).low, least - 0.0005);
+  EXPECT_GE(field.within(box).low, least - 0.1) << "no more than the cells that the box touches";
+  EXPECT_GE(field.within(box).high, most - 5e-4);
   EXPECT_EQ(field.at({-20, 0}).status, FieldStatus::outside);
 }
 
