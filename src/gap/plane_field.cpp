@@ -15,6 +15,12 @@ constexpr double kFieldJump = 0.02;
 /// by the second. In an overlap by the third: what is told there is that parts touch.
 constexpr double kCoarser = 0.02, kCoarserCell = 0.1, kCoarserDeep = 0.02;
 
+/// What a kink in the finest cells may be off by.
+constexpr double kKink = 0.005;
+/// A kink along an axis: cells so much narrower than the finest, where they are so much longer.
+constexpr double kKinkCell = 1.0 / 16, kKinkLength = 8;
+constexpr int kNoAxis = -1;
+
 double mean(const double (&v)[4]) {
   return 0.25 * (v[0] + v[1] + v[2] + v[3]);
 }
@@ -41,18 +47,17 @@ class PlaneField::Maker {
       cell.low[k] = at.low;
     }
     const double middle = sample(0.5 * (box.x[0] + box.x[1]), 0.5 * (box.y[0] + box.y[1])).value;
-    const double side = std::max(box.width(), box.height());
     const bool enough = source_.low ? bounded(box, cell, middle) : near_enough(box, cell, middle);
     const double lowest = std::min(middle, *std::min_element(cell.value, cell.value + 4));
-    // Nothing found, though there may be something: its bound tells how much it matters.
-    if (enough || side <= finest(std::isinf(lowest) ? cell.least : lowest)) {
-      if (source_.low && !enough) close(box, cell, lowest);
+    // Where nothing was found, though there may be something, its bound tells how much it matters.
+    const int axis = enough ? kNoAxis : axis_to_halve(box, cell, finest(std::isinf(lowest) ? cell.least : lowest));
+    if (axis == kNoAxis) {
+      if (source_.low && !enough) close(box, cell, middle);
       const double high = cell.status == FieldStatus::smooth ? *std::max_element(cell.value, cell.value + 4) : INFINITY;
       return leaf(node, cell, cell.least, high);
     }
     const int child = static_cast<int>(field_.nodes_.size());
     field_.nodes_.resize(field_.nodes_.size() + 2);
-    const int axis = box.width() >= box.height() ? 0 : 1;
     for (int k : {0, 1}) {
       PlaneBox part = box;
       double(&range)[2] = axis == 0 ? part.x : part.y;
@@ -78,6 +83,35 @@ class PlaneField::Maker {
   double finest(double value) const {
     if (value < 0) return accuracy_.finest - kCoarserCell * value;
     return accuracy_.finest + kCoarserCell * std::max(0.0, value - accuracy_.upto);
+  }
+
+  /// Across which a cell is to be halved: a function that bends or jumps in one direction alone needs cells that are
+  /// narrow in that one only. A kink that runs along an axis is followed down to a fraction of the finest.
+  int axis_to_halve(const PlaneBox& box, const Cell& cell, double finest) {
+    const double size[2] = {box.width(), box.height()};
+    const int longer = size[0] >= size[1] ? 0 : 1;
+    double off[2] = {0, 0};
+    if (source_.low) {
+      const double x = 0.5 * (box.x[0] + box.x[1]), y = 0.5 * (box.y[0] + box.y[1]);
+      const double(&v)[4] = cell.value;
+      off[0] =
+          std::max(off_line(v[0], sample(x, box.y[0]).value, v[1]), off_line(v[2], sample(x, box.y[1]).value, v[3]));
+      off[1] =
+          std::max(off_line(v[0], sample(box.x[0], y).value, v[2]), off_line(v[1], sample(box.x[1], y).value, v[3]));
+    }
+    const int more = off[0] == off[1] ? longer : off[0] > off[1] ? 0 : 1;
+    for (const int axis : {more, 1 - more}) {
+      if (size[axis] > finest) return axis;
+      if (axis == more && std::isfinite(off[axis]) && off[axis] > off[1 - axis] && size[axis] > kKinkCell * finest &&
+          size[1 - axis] > kKinkLength * finest)
+        return axis;
+    }
+    return kNoAxis;
+  }
+
+  static double off_line(double a, double middle, double b) {
+    if (std::isinf(a) && std::isinf(middle) && std::isinf(b)) return 0;
+    return std::fabs(middle - 0.5 * (a + b));
   }
 
   FieldSample sample(double x, double y) {
@@ -122,11 +156,18 @@ class PlaneField::Maker {
     return cell.least >= lowest - kFieldJump - kCoarser * std::max(0.0, lowest - accuracy_.upto);
   }
 
-  /// A cell that is as fine as cells become and still not known well.
-  void close(const PlaneBox& box, Cell& cell, double lowest) const {
+  /// A cell that is as fine as cells become and still not known well: a kink, or a jump.
+  void close(const PlaneBox& box, Cell& cell, double middle) const {
+    const auto [low, high] = std::minmax_element(cell.value, cell.value + 4);
+    double lowest = std::min(*low, middle);
     cell.least = source_.low(box);
-    cell.status = cell.least < INFINITY ? FieldStatus::jump : FieldStatus::none;
-    std::fill(cell.value, cell.value + 4, std::isinf(lowest) ? cell.least : lowest);
+    cell.status = FieldStatus::none;
+    if (cell.least == INFINITY) return;
+    const bool kink = std::isfinite(*high) && std::fabs(middle - mean(cell.value)) <= kKink;
+    cell.status = kink && cell.least >= lowest - kFieldJump ? FieldStatus::smooth : FieldStatus::jump;
+    if (cell.status == FieldStatus::smooth) return;
+    if (std::isinf(lowest)) lowest = cell.least;
+    std::fill(cell.value, cell.value + 4, lowest);
   }
 
   PlaneField& field_;
