@@ -15,8 +15,8 @@ constexpr double kFieldJump = 0.02;
 /// by the second. In an overlap by the third: what is told there is that parts touch.
 constexpr double kCoarser = 0.02, kCoarserCell = 0.1, kCoarserDeep = 0.02;
 
-/// What a kink in the finest cells may be off by.
-constexpr double kKink = 0.005;
+/// What a kink may be off by in the middle of the finest cells; it can be twice that beside it.
+constexpr double kKink = 0.0025;
 /// A kink along an axis: cells so much narrower than the finest, where they are so much longer.
 constexpr double kKinkCell = 1.0 / 16, kKinkLength = 8;
 constexpr int kNoAxis = -1;
