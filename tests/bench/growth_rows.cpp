@@ -1,4 +1,5 @@
-// How the time grows with what is on the crown: pockets for one valve, valves over one crown.
+// How the time grows with what is on the crown: pockets for one valve, valves over one crown, patches of a free-form
+// face.
 #include <fmt/format.h>
 
 #include <cmath>
@@ -13,6 +14,7 @@ namespace eyebrow::bench {
 namespace {
 
 constexpr int kCounts[] = {1, 2, 4, kMostPockets};
+constexpr double kDeflections[] = {0.004, 0.001, 0.00025, 0.0000625};  // mm
 constexpr int kPoses = 400, kPasses = 3;
 
 /// Microseconds, median over the clear poses: closest with its interval, of every valve.
@@ -22,6 +24,29 @@ double closest_time(const Scene& scene, const PoseSets& sets) {
     for (const ValveToPiston& valve : scene.valves) keep(valve.gaps(pose, request).closest.value);
   });
   return percentile(seconds, 0.5) * 1e6;
+}
+
+/// Triangles of faces that only the mesh knows.
+double patches(const Crown& crown) {
+  double count = 0;
+  for (const Triangle& t : crown.triangles)
+    count += crown.faces[static_cast<std::size_t>(t.face)].kind == Surface::free_form;
+  return count;
+}
+
+/// A pocket whose broken mouth is free-form, meshed ever finer.
+void patch_rows() {
+  EngineFile file = crowded_crown(1, 1);
+  file.engine.piston.pockets.front().mouth_break = 0.5;
+  std::vector<double> counts, times;
+  for (const double deflection : kDeflections) {
+    const Scene scene(file, deflection);
+    counts.push_back(patches(scene.parts.crown));
+    times.push_back(closest_time(scene, poses_about_contact(scene, 0, kPoses)));
+  }
+  fmt::print("{:44}{:>9}{:>9}{:>9}{:>9}{:>9}\n", "number of", counts[0], counts[1], counts[2], counts[3], "slope");
+  fmt::print("{:44}{:>9.1f}{:>9.1f}{:>9.1f}{:>9.1f}{:>9.2f}\n", "patches of a free-form mouth: closest, us", times[0],
+             times[1], times[2], times[3], log_log_slope(counts, times));
 }
 
 struct Line {
@@ -56,6 +81,7 @@ void growth_rows() {
       "proportion).\n");
   fmt::print("{:44}{:>9}{:>9}{:>9}{:>9}{:>9}\n", "number of", kCounts[0], kCounts[1], kCounts[2], kCounts[3], "slope");
   for (const Line& line : {pockets, valves, checks}) print(line);
+  patch_rows();
 }
 
 }  // namespace eyebrow::bench

@@ -22,8 +22,8 @@ GapRequest request_for(GapKind kind, bool interval, double reach) {
           reach};
 }
 
-Scene::Scene(EngineFile of)
-    : file(std::move(of)), parts(build_parts(file.engine, file.origins)), target(make_target(parts.crown)) {
+Scene::Scene(EngineFile of, double deflection)
+    : file(std::move(of)), parts(build_parts(file.engine, file.origins, deflection)), target(make_target(parts.crown)) {
   for (std::size_t i = 0; i < file.engine.valves.size(); ++i) {
     const Valve& valve = file.engine.valves[i];
     valves.emplace_back(target, parts.profiles[i], ValvePlace{closed_place(file.engine, valve), up_axis(valve)},

@@ -23,7 +23,7 @@ struct Scene {
   std::shared_ptr<const Target> target;
   std::vector<ValveToPiston> valves;
 
-  explicit Scene(EngineFile of);
+  explicit Scene(EngineFile of, double deflection = 0.0005);
   double reach(std::size_t valve) const;
 };
 
