@@ -83,11 +83,13 @@ TopoDS_Shape notch_tool(const BoreNotch& notch, double turn) {
 }
 
 void cut_notches(BoreSolids& bore, const Engine& engine, const Origins& origins) {
+  double volume = volume_of(bore.block);
   for (const BoreNotch& notch : engine.cylinder.notches) {
     const CutResult result = cut(
-        bore.block, [&](double turn) { return notch_tool(notch, turn); }, bore.around.surfaces);
+        bore.block, volume, [&](double turn) { return notch_tool(notch, turn); }, bore.around.surfaces);
     if (result.solid) {
       bore.block = *result.solid;
+      volume = result.volume;
     } else if (result.missed) {
       throw InputError({fault_at(origins, "cylinder.notch." + notch.name,
                                  fmt::format("notch {}: it cuts nothing from the block", notch.name))});
@@ -103,12 +105,12 @@ void join(BoreSolids& bore) {
   const double expected = volume_of(bore.block) + volume_of(bore.gasket);
   BRepAlgoAPI_Fuse fuse(bore.block, bore.gasket);
   const auto solid = only_solid(fuse.Shape());
-  if (!solid || !BRepCheck_Analyzer(*solid).IsValid() ||
-      std::fabs(volume_of(*solid) - expected) > kBooleanVolume * expected) {
+  const double volume = solid ? volume_of(*solid) : 0;
+  if (!solid || !BRepCheck_Analyzer(*solid).IsValid() || std::fabs(volume - expected) > kBooleanVolume * expected) {
     throw MachineError("the modeller could not join block and gasket");
   }
   bore.around.solid = *solid;
-  bore.around.volume = volume_of(*solid);
+  bore.around.volume = volume;
 }
 
 }  // namespace

@@ -32,12 +32,13 @@ bool touches_itself(const TopoDS_Shape& solid) {
   return false;
 }
 
-/// What is wrong with a result; empty when nothing is.
-std::string wrong_with(const std::optional<TopoDS_Shape>& solid, double before, double common, int faces_before,
-                       int faces_of_tool, const std::vector<NamedSurface>& surfaces) {
+/// What is wrong with a result, whose volume is told; empty when nothing is.
+std::string wrong_with(const std::optional<TopoDS_Shape>& solid, double& volume, double before, double common,
+                       int faces_before, int faces_of_tool, const std::vector<NamedSurface>& surfaces) {
   if (!solid) return "the rest is not one piece";
   if (!BRepCheck_Analyzer(*solid).IsValid()) return "the modeller calls its own result invalid";
-  const double off = volume_of(*solid) - (before - common);
+  volume = volume_of(*solid);
+  const double off = volume - (before - common);
   if (std::fabs(off) > kBooleanVolume * before) return fmt::format("the volume is off by {:.3g} mm3", off);
   // A tool can split each face it crosses in a few; it cannot leave many times what was there.
   const int faces = count_faces(*solid);
@@ -59,10 +60,9 @@ std::optional<TopoDS_Shape> only_solid(const TopoDS_Shape& shape) {
   return solid;
 }
 
-CutResult cut(const TopoDS_Shape& body, const std::function<TopoDS_Shape(double turn)>& tool_at,
+CutResult cut(const TopoDS_Shape& body, double before, const std::function<TopoDS_Shape(double turn)>& tool_at,
               const std::vector<NamedSurface>& surfaces) {
   CutResult result;
-  const double before = volume_of(body);
   const int faces_before = count_faces(body);
   for (const double turn : kTurns) {
     try {
@@ -87,7 +87,7 @@ CutResult cut(const TopoDS_Shape& body, const std::function<TopoDS_Shape(double 
       }
       result.missed = false;
       const auto solid = only_solid(rest.Shape());
-      result.reason = wrong_with(solid, before, taken, faces_before, count_faces(tool), surfaces);
+      result.reason = wrong_with(solid, result.volume, before, taken, faces_before, count_faces(tool), surfaces);
       if (!result.reason.empty()) continue;
       if (touches_itself(*solid)) {
         result.touches = true;

@@ -11,6 +11,7 @@
 namespace eyebrow {
 
 struct CutResult {
+  double volume = 0;                  ///< of the solid
   std::optional<TopoDS_Shape> solid;  ///< empty when no try passed the checks
   bool missed = false;                ///< the tool shares no volume with the body
   bool touches = false;               ///< the rest is whole, but of no thickness along some line
@@ -20,7 +21,8 @@ struct CutResult {
 /// Body less tool. `tool_at(turn)` makes the tool turned about its own axis (this moves its seam), which is tried at
 /// several turns. The result must be one valid solid with volume = body - common part, and each of its faces a piece of
 /// one of `surfaces`.
-CutResult cut(const TopoDS_Shape& body, const std::function<TopoDS_Shape(double turn)>& tool_at,
+/// `before`: the body's volume.
+CutResult cut(const TopoDS_Shape& body, double before, const std::function<TopoDS_Shape(double turn)>& tool_at,
               const std::vector<NamedSurface>& surfaces);
 
 /// The only solid in a shape; empty when there is none or there are more.

@@ -162,9 +162,11 @@ const CrownTool* cut_all(NamedSolid& crown, const CrownNumbers& numbers, const s
   for (const CrownTool* tool : order) {
     append(crown.surfaces, tool_surfaces(*tool));
     result = cut(
-        crown.solid, [&](double turn) { return tool_solid(tool->tool, numbers.top, turn); }, crown.surfaces);
+        crown.solid, crown.volume, [&](double turn) { return tool_solid(tool->tool, numbers.top, turn); },
+        crown.surfaces);
     if (!result.solid) return tool;
     crown.solid = *result.solid;
+    crown.volume = result.volume;
   }
   return nullptr;
 }
@@ -235,14 +237,16 @@ NamedSolid make_blank(const Piston& piston, const CrownNumbers& numbers) {
   NamedSolid crown;
   crown.surfaces = body_surfaces(piston, numbers);
   crown.solid = revolve(body_outline(piston, numbers), tool_frame({0, 0, 0}, {0, 0, 1}, quiet_azimuth(piston)));
+  crown.volume = volume_of(crown.solid);
   if (!piston.roof_dome) return crown;
 
   // The tall blank's top is not a surface of the crown: if the roof left any of it, that face would not be recognised.
   const TopoDS_Shape tool = roof_tool(*piston.roof_dome, piston.crown_diameter, numbers.top + 2 * kBeyond);
   const CutResult result = cut(
-      crown.solid, [&](double) { return tool; }, crown.surfaces);
+      crown.solid, crown.volume, [&](double) { return tool; }, crown.surfaces);
   if (!result.solid) throw MachineError(fmt::format("the roof: the modeller could not cut it ({})", result.reason));
   crown.solid = *result.solid;
+  crown.volume = result.volume;
   return crown;
 }
 
@@ -252,9 +256,8 @@ NamedSolid make_crown(const Engine& engine, const Origins& origins, const CrownN
                       std::vector<Fault>& warnings) {
   try {
     NamedSolid crown = cut_tools(make_blank(engine.piston, numbers), engine, origins, numbers);
-    check_volume(engine.piston, numbers, volume_of(crown.solid));
+    check_volume(engine.piston, numbers, crown.volume);
     break_mouths(crown, engine, origins, numbers, warnings);
-    crown.volume = volume_of(crown.solid);
     return crown;
   } catch (const Standard_Failure& failure) {
     throw MachineError(fmt::format("the crown: the modeller failed: {}", failure.GetMessageString()));

@@ -67,9 +67,11 @@ void break_mouths(NamedSolid& crown, const Engine& engine, const Origins& origin
     std::vector<NamedSurface> surfaces = crown.surfaces;
     for (NamedSurface& surface : mouth_surfaces(tool, top)) surfaces.push_back(std::move(surface));
     const CutResult result = cut(
-        crown.solid, [&](double turn) { return mouth_cutter(tool.tool, top, tool.mouth_break, turn); }, surfaces);
+        crown.solid, crown.volume, [&](double turn) { return mouth_cutter(tool.tool, top, tool.mouth_break, turn); },
+        surfaces);
     if (result.solid) {
       crown.solid = *result.solid;
+      crown.volume = result.volume;
       crown.surfaces = std::move(surfaces);
     } else {
       blame(fmt::format("the modeller could not ({}); try another width, or leave mouth_break out", result.reason));

@@ -132,7 +132,9 @@ TopoDS_Shape revolve(const std::vector<ProfileElement>& outline, const Frame& fr
   wire.Add(BRepBuilderAPI_MakeEdge(at(outline.back().to), at(outline.front().from)));
   const gp_Ax1 axis(to_pnt(frame.origin), to_dir(frame.z));
   TopoDS_Shape solid = BRepPrimAPI_MakeRevol(BRepBuilderAPI_MakeFace(wire.Wire(), true).Face(), axis).Shape();
-  if (volume_of(solid) < 0) solid.Reverse();
+  GProp_GProps about;  // its sign is all that is asked
+  BRepGProp::VolumeProperties(solid, about);
+  if (about.Mass() < 0) solid.Reverse();
   return solid;
 }
 

@@ -85,7 +85,7 @@ double floor_height(const Tool& tool, double r) {
   return domed ? ball.centre - half_chord : ball.centre + half_chord;
 }
 
-std::optional<Span> on_vertical(const Tool& tool, double x, double y) {
+std::optional<Span> on_vertical(const Tool& tool, double x, double y, double top) {
   const Vec3 from = Vec3{x, y, 0} - tool.floor_centre;
   const double w0 = dot(from, tool.up);
   const Vec3 across0 = from - w0 * tool.up;
@@ -103,6 +103,7 @@ std::optional<Span> on_vertical(const Tool& tool, double x, double y) {
   const double discriminant = b * b - a * c;
   if (discriminant <= 0) return std::nullopt;
   const double in = (-b - std::sqrt(discriminant)) / a, out = (-b + std::sqrt(discriminant)) / a;
+  if (in >= top) return std::nullopt;
   double low = in, high = out;
   if (inside_by(in) < 0) {
     // The common case by itself: the line comes in through the flat floor.

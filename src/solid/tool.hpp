@@ -27,8 +27,8 @@ struct Span {
 /// Height of the tool's lower surface above the floor's plane, along the axis, at distance `r` <= radius from it.
 double floor_height(const Tool& tool, double r);
 
-/// The part of the vertical line at (x, y) inside the tool.
-std::optional<Span> on_vertical(const Tool& tool, double x, double y);
+/// The part of the vertical line at (x, y) inside the tool; empty too when none of it is under `top`.
+std::optional<Span> on_vertical(const Tool& tool, double x, double y, double top = INFINITY);
 
 /// Lowest z of the tool; `crown_radius` limits it to what is inside the crown's outside diameter. Empty when none is.
 double lowest(const Tool& tool);

@@ -12,7 +12,22 @@ namespace {
 constexpr int kRings = 250;
 constexpr int kSectors = 720;
 
-double dome_height(const Piston& piston, double x, double y) {
+/// A roof's plane as its height over a place, height - slope . place.
+struct Slope {
+  double height, x, y;
+};
+
+std::vector<Slope> slopes_of(const Piston& piston) {
+  std::vector<Slope> slopes;
+  if (!piston.roof_dome) return slopes;
+  for (const RoofPlane& plane : piston.roof_dome->planes) {
+    const double steep = std::tan(plane.slope);
+    slopes.push_back({plane.meets * steep, steep * std::cos(plane.toward), steep * std::sin(plane.toward)});
+  }
+  return slopes;
+}
+
+double dome_height(const Piston& piston, const std::vector<Slope>& slopes, double x, double y) {
   double z = 0;
   if (piston.round_dome) {
     const RoundDome& dome = *piston.round_dome;
@@ -26,10 +41,7 @@ double dome_height(const Piston& piston, double x, double y) {
   }
   if (piston.roof_dome) {
     double roof = piston.roof_dome->plateau;
-    for (const RoofPlane& plane : piston.roof_dome->planes) {
-      const double along = x * std::cos(plane.toward) + y * std::sin(plane.toward);
-      roof = std::min(roof, (plane.meets - along) * std::tan(plane.slope));
-    }
+    for (const Slope& slope : slopes) roof = std::min(roof, slope.height - slope.x * x - slope.y * y);
     z = std::max(z, roof);
   }
   return z;
@@ -68,29 +80,34 @@ double covered(std::vector<Span>& spans, double bottom, double top) {
   return length;
 }
 
+double top_of(const Piston& piston, const std::vector<Slope>& slopes, double x, double y) {
+  const double r = std::hypot(x, y), radius = piston.crown_diameter / 2;
+  if (r > radius) return 0;
+  const double dome = dome_height(piston, slopes, x, y);
+  // The chamfer is turned: its cone goes on upward and takes what of a dome stands outside it.
+  return piston.top_chamfer > 0 ? std::min(dome, radius - piston.top_chamfer - r) : dome;
+}
+
 }  // namespace
 
 double blank_top(const Piston& piston, double x, double y) {
-  const double r = std::hypot(x, y), radius = piston.crown_diameter / 2;
-  if (r > radius) return 0;
-  const double dome = dome_height(piston, x, y);
-  // The chamfer is turned: its cone goes on upward and takes what of a dome stands outside it.
-  return piston.top_chamfer > 0 ? std::min(dome, radius - piston.top_chamfer - r) : dome;
+  return top_of(piston, slopes_of(piston), x, y);
 }
 
 CrownVolume crown_volume(const Piston& piston, double bottom, const std::vector<Tool>& tools, int finer) {
   CrownVolume volume;
   const int sectors = kSectors * finer;
   const double dphi = 2 * kPi / sectors;
+  const std::vector<Slope> slopes = slopes_of(piston);
   std::vector<Span> spans;
   for (const Ring& ring : rings_of(piston, kRings * finer)) {
     const double r = (ring.inner + ring.outer) / 2, cell = r * (ring.outer - ring.inner) * dphi;
     for (int sector = 0; sector < sectors; ++sector) {
       const double phi = (sector + 0.5) * dphi, x = r * std::cos(phi), y = r * std::sin(phi);
-      const double top = blank_top(piston, x, y);
+      const double top = top_of(piston, slopes, x, y);
       spans.clear();
       for (const Tool& tool : tools) {
-        if (const auto span = on_vertical(tool, x, y)) spans.push_back(*span);
+        if (const auto span = on_vertical(tool, x, y, top)) spans.push_back(*span);
       }
       const double gone = covered(spans, bottom, top);
       volume.removed += cell * gone;
