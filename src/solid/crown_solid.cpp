@@ -3,6 +3,7 @@
 #include <Standard_Failure.hxx>
 #include <algorithm>
 #include <cmath>
+#include <future>
 #include <set>
 
 #include <fmt/format.h>
@@ -213,24 +214,31 @@ NamedSolid cut_tools(const NamedSolid& blank, const Engine& engine, const Origin
   }
 }
 
-/// The modeller's volume against our own quadrature, which knows nothing of it.
-void check_volume(const Piston& piston, const CrownNumbers& numbers, double volume) {
+/// By our own quadrature, which knows nothing of the modeller.
+struct Expected {
+  CrownVolume crown;
+  double dome;
+  bool agrees(double volume) const {
+    return std::fabs(volume - crown.metal) <=
+           kQuadrature * (crown.removed + std::fabs(dome)) + kBooleanVolume * crown.metal;
+  }
+};
+
+Expected expected_volume(const Piston& piston, const CrownNumbers& numbers, int finer) {
   std::vector<Tool> tools;
   for (const CrownTool& tool : numbers.tools) tools.push_back(tool.tool);
-  CrownVolume expected;
-  for (const int finer : {1, 4}) {  // a small nick needs the finer grid
-    expected = crown_volume(piston, numbers.bottom, tools, finer);
-    const double dome = crown_volume(piston, 0, {}, finer).metal;
-    if (std::fabs(volume - expected.metal) <=
-        kQuadrature * (expected.removed + std::fabs(dome)) + kBooleanVolume * expected.metal) {
-      return;
-    }
-  }
+  return {crown_volume(piston, numbers.bottom, tools, finer), crown_volume(piston, 0, {}, finer).metal};
+}
+
+void check_volume(const Piston& piston, const CrownNumbers& numbers, double volume, Expected expected) {
+  if (expected.agrees(volume)) return;
+  expected = expected_volume(piston, numbers, 4);  // a small nick needs the finer grid
+  if (expected.agrees(volume)) return;
   std::string names;
   for (const CrownTool& tool : numbers.tools) names += (names.empty() ? "" : ", ") + tool.what;
   throw MachineError(
       fmt::format("the crown's solid is wrong: its volume is {:.3f} mm3 where {:.3f} was expected (with {})", volume,
-                  expected.metal, names.empty() ? "no pockets" : names));
+                  expected.crown.metal, names.empty() ? "no pockets" : names));
 }
 
 NamedSolid make_blank(const Piston& piston, const CrownNumbers& numbers) {
@@ -255,8 +263,11 @@ NamedSolid make_blank(const Piston& piston, const CrownNumbers& numbers) {
 NamedSolid make_crown(const Engine& engine, const Origins& origins, const CrownNumbers& numbers,
                       std::vector<Fault>& warnings) {
   try {
+    // Beside the modeller, on a thread of its own.
+    std::future<Expected> expected =
+        std::async(std::launch::async, [&] { return expected_volume(engine.piston, numbers, 1); });
     NamedSolid crown = cut_tools(make_blank(engine.piston, numbers), engine, origins, numbers);
-    check_volume(engine.piston, numbers, crown.volume);
+    check_volume(engine.piston, numbers, crown.volume, expected.get());
     break_mouths(crown, engine, origins, numbers, warnings);
     return crown;
   } catch (const Standard_Failure& failure) {

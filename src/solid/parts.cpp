@@ -3,6 +3,7 @@
 #include <Standard_Failure.hxx>
 #include <algorithm>
 #include <cmath>
+#include <future>
 
 #include <fmt/format.h>
 
@@ -32,21 +33,23 @@ double stem_length(const Engine& engine, const Valve& valve) {
 Parts parts_of(const Engine& engine, const Origins& origins, const CrownNumbers& numbers, double deflection) {
   auto solids = std::make_shared<Solids>();
   Parts parts;
+  // What is made here shares nothing with the crown.
+  std::future<void> around = std::async(std::launch::async, [&] {
+    const BoreSolids bore = make_bore(engine, origins);
+    parts.bore = mesh_solid(bore.around.solid, named_faces(bore.around, "bore"), deflection, "bore");
+    parts.bore.volume = bore.around.volume;
+    solids->block = bore.block;
+    solids->gasket = bore.gasket;
+    for (const Valve& valve : engine.valves) {
+      parts.profiles.push_back(valve_profile(valve, stem_length(engine, valve)));
+      solids->valves.push_back(make_valve(parts.profiles.back(), valve.name));
+    }
+  });
   solids->crown = make_crown(engine, origins, numbers, parts.warnings);
   solids->crown_faces = named_faces(solids->crown, "crown");
   parts.crown = mesh_solid(solids->crown.solid, solids->crown_faces, deflection, "crown");
   parts.crown.volume = solids->crown.volume;
-
-  const BoreSolids bore = make_bore(engine, origins);
-  parts.bore = mesh_solid(bore.around.solid, named_faces(bore.around, "bore"), deflection, "bore");
-  parts.bore.volume = bore.around.volume;
-  solids->block = bore.block;
-  solids->gasket = bore.gasket;
-
-  for (const Valve& valve : engine.valves) {
-    parts.profiles.push_back(valve_profile(valve, stem_length(engine, valve)));
-    solids->valves.push_back(make_valve(parts.profiles.back(), valve.name));
-  }
+  around.get();
   parts.solids = std::move(solids);
   return parts;
 }
