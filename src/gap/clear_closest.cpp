@@ -25,10 +25,21 @@ double from_axis(const eyebrow::Piece& piece) {
   return least;
 }
 
+/// Is a torus's face the outer half of its tube, hollow both ways, as a pocket's corner is? The inner half, as between
+/// a valve's stem and head, is a saddle.
+bool beyond_centre(const Face& face, const FaceTree& tree) {
+  return std::ranges::all_of(tree.pieces, [&](const eyebrow::Piece& piece) {
+    return std::ranges::all_of(piece.corner, [&](Vec3 corner) {
+      const Vec3 d = corner - face.frame.origin;
+      return norm(d - dot(d, face.frame.z) * face.frame.z) >= face.radius - kBorder;
+    });
+  });
+}
+
 }  // namespace
 
 ClearClosest::ClearClosest(const Target& target, const Profile& profile, Vec3 up, const std::vector<int>& order)
-    : target_(target), frame_(frame_about({}, up)), cones_(frame_) {
+    : target_(target), frame_(frame_about({}, up)), curved_(frame_) {
   const Profile whole = filled_outline(profile);
   filled_ = hollow_below(profile);
   brink_ = brink_places(profile);
@@ -46,7 +57,7 @@ ClearClosest::ClearClosest(const Target& target, const Profile& profile, Vec3 up
   for (std::size_t i = 0; i < order.size(); ++i) rank[static_cast<std::size_t>(order[i])] = static_cast<int>(i);
   for (const int face : order) add_face(face);
   add_edges(rank);
-  cones_.finish();
+  curved_.finish();
 }
 
 void ClearClosest::add_face(int index) {
@@ -73,15 +84,16 @@ void ClearClosest::add_face(int index) {
     planes_.push_back(std::move(plane));
   } else if (face.kind == Surface::sphere && outward) {
     balls_.push_back({index, face.frame.origin, face.radius});
-  } else if ((face.kind == Surface::cylinder || face.kind == Surface::torus) && !outward) {
+  } else if (!outward &&
+             (face.kind == Surface::cylinder || (face.kind == Surface::torus && beyond_centre(face, tree)))) {
     hollows_.emplace_back(index, face, up);
   } else if ((face.kind == Surface::cylinder || face.kind == Surface::cone) && outward) {
     SheetSet surface(frame_);
     surface.add(face, index, target_.trims()[static_cast<std::size_t>(index)], false);
     surface.finish();
     bulges_.push_back({&face, std::move(surface)});
-  } else if (face.kind == Surface::cone) {
-    cones_.add(face, index, target_.trims()[static_cast<std::size_t>(index)], true);
+  } else if (face.kind != Surface::free_form) {
+    curved_.add(face, index, target_.trims()[static_cast<std::size_t>(index)], true);
   } else {
     Ring ring{&tree, kInfinity, -kInfinity};
     for (const eyebrow::Piece& piece : tree.pieces) {
@@ -216,7 +228,7 @@ std::optional<Found> ClearClosest::find(Vec3 centre, const ValveShape& valve) co
       return SheetSearch(set, distance, into(centre), kEdgeSearch, kSheetBudget, best, 0.0).run();
     };
     edges_.search(pieces_[piece], into(centre), query.best);
-    if (query.best.value <= 0 || !search(cones_, query.best)) return std::nullopt;
+    if (query.best.value <= 0 || !search(curved_, query.best)) return std::nullopt;
     // A valve that reaches into what the whole surface bounds is nowhere nearest to its face from without: the nearest
     // place's tangent plane would part the two.
     const Vec3 within = centre + pieces_[piece].lowest() * frame_.z;

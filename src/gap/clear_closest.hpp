@@ -19,7 +19,7 @@ namespace eyebrow::gap {
 /// nearest point of the valve is then one of its outermost circles, where the distance from the axis (the tube's
 /// centre) is a convex function's maximum. At a hollow or smooth edge some face beside it is nearer, so these edges are
 /// left out. On a cylinder or cone that bulges (the crown's side, a chamfer) the least over the whole surface counts if
-/// it is on the face; other cones are searched over the face; what is neither, on its mesh.
+/// it is on the face; every other face is searched over, one that is free-form on its mesh.
 class ClearClosest {
  public:
   /// `order`: the crown's faces, of equally near ones the first is told. The target has to outlive this.
@@ -75,7 +75,7 @@ class ClearClosest {
   std::vector<Ball> balls_;
   std::vector<Ring> rings_;
   std::vector<Bulge> bulges_;
-  SheetSet cones_;        ///< other cones, trimmed
+  SheetSet curved_;       ///< what is curved and none of these, trimmed
   EdgeSet edges_;         ///< where the metal sticks out
   EdgeSet hollow_edges_;  ///< the others: never nearest, but a valve may run into them
 };

@@ -6,6 +6,7 @@ eyebrow_tests(gap SOURCES
   gap/field_test.cpp
   gap/property_test.cpp
   gap/trim_test.cpp
+  gap/valve_pair_test.cpp
   gap/way_test.cpp
   gap/widened_test.cpp
   LABELS threads)
