@@ -18,6 +18,7 @@ constexpr double kFlat = 1e-9;     // mm2 a radian: a slope that is none
 constexpr double kHidden = 1e-7;   // of the size: maxima and minima this close to each other in depth count as none
 constexpr double kPast = 1e-6;     // mm: what is no further past a tube's middle lies on its floor
 constexpr int kMostSteps = 60;     // of Newton's method
+constexpr int kWithin = 24;        // steps of a stretch that leaves through a corner
 constexpr int kEnds = 10;          // halvings of a step to where a stretch ends: what is beyond does not count anyway
 constexpr int kInward = 256;       // places along a radius of the valve where the void is looked for
 constexpr int kHalvings = 50;      // of the way to a crossing: beyond rounding
@@ -69,9 +70,12 @@ struct HollowFace::Circle {
   double bend(const Stretch& on) const {
     if (of.tube_ == 0) return bend();
     const double far = diagonal(dx, dy), ring = of.radius_, tip = r * of.sine_, width = on.to - on.from;
-    // Of how far from the axis, the first three derivatives; the first is none where that is greatest.
-    double first = bend() / ring;
-    const double second = (bend() + first * first) / ring, third = (bend() + 3 * first * second) / ring;
+    // Of how far from the axis, the first three derivatives: by its square's, or as a distance from a point that moves
+    // round at the speed r. The first is none where that is furthest.
+    const double quick = r / ring;
+    double first = std::min(bend() / ring, r);
+    const double second = std::min((bend() + first * first) / ring, r * (1 + quick)),
+                 third = std::min((bend() + 3 * first * second) / ring, r * (1 + quick * (3 + 1.2 * quick)));
     double past = std::max(0.0, far + r - ring);
     if (!on.whole) {
       first = std::min(first, second * width);
@@ -97,7 +101,8 @@ HollowFace::Stretches HollowFace::Circle::past_middle() const {
     const double turn = kStep * static_cast<double>(i), next = past_at(kPlaces.cosine[k], kPlaces.sine[k]);
     crossings(past, turn, here, turn + kStep, next, 2 * bend(), kPast * of.radius_,
               [&](double from, double at_from, double to, double at_to) {
-                if (count < ends.size()) ends[count++] = zero_between(past, from, at_from, to, at_to, kTurnEnd, 0);
+                if (count < ends.size())
+                  ends[count++] = zero_between(past, from, at_from, to, at_to, kTurnEnd, kPast * of.radius_);
               });
     here = next;
   }
@@ -137,36 +142,44 @@ HollowFace::Nears HollowFace::nears(const OutlineCircle& outline, Vec3 middle, d
   // Nearest to a corner is only what lies outward of the tube's middle and below it.
   const double deepest =
       tube_ > 0 ? diagonal(std::max(0.0, most - radius_), std::max(0.0, outline.r * sine_ - circle.rise)) : most;
-  if ((tube_ > 0 && most < radius_) || size() - deepest - outline.offset >= enough) return nears;
+  if ((tube_ > 0 && (most < radius_ || circle.rise > outline.r * sine_)) || size() - deepest - outline.offset >= enough)
+    return nears;
   if (sine_ < kUpright) {
     add(nears, circle, outline, far > 1e-12 ? std::atan2(circle.dy, circle.dx) : 0, enough);
     return nears;
   }
   const auto slope = [&](double turn) { return circle.slope(std::cos(turn), std::sin(turn)); };
-  const auto look = [&](const Stretch& on, double from, double at_from, double to, double at_to) {
-    crossings(
-        slope, from, at_from, to, at_to, circle.bend(on), kHidden * size(),
-        [&](double a, double at_a, double b, double at_b) {
-          if (at_a <= 0) return;
-          // The depth is at least that along the normal of its maximum, which bends by no more than r: at an end
-          // it lacks at most r (b - a)^2 / 2.
-          if (size() - circle.depth(std::cos(a), std::sin(a)) - outline.offset - outline.r * (b - a) * (b - a) < enough)
-            add(nears, circle, outline, zero_between(slope, a, at_a, b, at_b, kTurnEnd, kFlat), enough);
-        });
+  // The depth is at least that along the normal of its maximum, which bends by no more than r: either end of a step
+  // about it lacks at most half of r times the step's square. So much may both ends lack and still be of interest.
+  const auto too_far = [&](double depth, double step) {
+    return size() - depth - outline.offset - outline.r * step * step >= enough;
   };
   const Stretches stretches = tube_ > 0 ? circle.past_middle() : Stretches{{{{0, 2 * kPi, true}}}, 1};
   for (std::size_t k = 0; k < stretches.count; ++k) {
     const Stretch& on = stretches.at[k];
     const auto pieces = static_cast<std::size_t>(std::ceil((on.to - on.from) / kStep - 1e-9));
-    const double step = (on.to - on.from) / static_cast<double>(pieces);
-    const auto slope_at = [&](std::size_t i) {
-      return on.whole ? circle.slope(kPlaces.cosine[i % kAround], kPlaces.sine[i % kAround])
-                      : slope(on.from + step * static_cast<double>(i));
+    const double step = (on.to - on.from) / static_cast<double>(pieces), bend = circle.bend(on);
+    struct Place {
+      double depth, slope;
     };
-    double here = slope_at(0);
+    const auto place_at = [&](std::size_t i) {
+      if (on.whole) {
+        const double c = kPlaces.cosine[i % kAround], s = kPlaces.sine[i % kAround];
+        return Place{circle.depth(c, s), circle.slope(c, s)};
+      }
+      const double turn = on.from + step * static_cast<double>(i), c = std::cos(turn), s = std::sin(turn);
+      return Place{circle.depth(c, s), circle.slope(c, s)};
+    };
+    Place here = place_at(0);
     for (std::size_t i = 0; i < pieces; ++i) {
-      const double turn = on.from + step * static_cast<double>(i), next = slope_at(i + 1);
-      look(on, turn, here, turn + step, next);
+      const double turn = on.from + step * static_cast<double>(i);
+      const Place next = place_at(i + 1);
+      if (!too_far(std::max(here.depth, next.depth), step))
+        crossings(slope, turn, here.slope, turn + step, next.slope, bend, kHidden * size(),
+                  [&](double a, double at_a, double b, double at_b) {
+                    if (at_a > 0 && !too_far(circle.depth(std::cos(a), std::sin(a)), b - a))
+                      add(nears, circle, outline, zero_between(slope, a, at_a, b, at_b, kTurnEnd, kFlat), enough);
+                  });
       here = next;
     }
   }
@@ -192,8 +205,8 @@ void HollowFace::add(Nears& nears, const Circle& circle, const OutlineCircle& ou
 
 /// How a point of the circle goes down until it leaves the void (a corner's: the convex one that the corner and its
 /// floor enclose). No way where it is never within.
-HollowFace::Exit HollowFace::exit(const Circle& circle, double offset, double turn) const {
-  const double c = std::cos(turn), x = circle.x(c), y = circle.y(std::sin(turn)), end = size() - offset;
+HollowFace::Exit HollowFace::exit(const Circle& circle, double offset, double c, double s) const {
+  const double x = circle.x(c), y = circle.y(s), end = size() - offset;
   if (tube_ == 0) {
     const double square = end * end - y * y;
     return {square < 0 ? INFINITY : (x + std::sqrt(square)) / sine_, 0};
@@ -217,10 +230,16 @@ HollowFace::Nears HollowFace::exits(const OutlineCircle& outline, Vec3 middle, d
   const Circle circle(*this, outline.r, middle);
   if (tube_ == 0 && sine_ < kUpright) return nears;
   // Does any point get out before `enough`?
-  const double gone = std::min(enough, 1e6), far = diagonal(circle.dx, circle.dy);
-  const double most = far + outline.r + gone * sine_, lowest = circle.rise - outline.r * sine_ - gone * cosine_;
+  const double far = diagonal(circle.dx, circle.dy), tip = outline.r * sine_;
+  double gone = std::min(enough, 1e6);
+  if (tube_ > 0) {  // between the heights of the tube's middle and its bottom
+    if ((circle.rise - tip) / cosine_ >= enough) return nears;
+    gone = std::min(gone, (circle.rise + tip + tube_) / cosine_);
+    if (gone < 0) return nears;
+  }
+  const double most = far + outline.r + gone * sine_, lowest = circle.rise - tip - gone * cosine_;
   const double deepest = tube_ > 0 ? diagonal(std::max(0.0, most - radius_), std::min(0.0, lowest)) : most;
-  if (deepest < size() - outline.offset) return nears;
+  if (deepest < size() - outline.offset || (tube_ > 0 && most < radius_)) return nears;
   const auto take = [&](double turn, double way) {
     if (way >= enough || nears.count == static_cast<int>(nears.at.size())) return;
     const double c = std::cos(turn), s = std::sin(turn);
@@ -235,58 +254,64 @@ HollowFace::Nears HollowFace::exits(const OutlineCircle& outline, Vec3 middle, d
   };
   if (sine_ < kUpright) {
     const double turn = far > 1e-12 ? std::atan2(circle.dy, circle.dx) : 0;
-    const Exit only = exit(circle, outline.offset, turn);
+    const Exit only = exit(circle, outline.offset, std::cos(turn), std::sin(turn));
     if (only.past >= 0) take(turn, only.way);
     return nears;
   }
-  std::array<Exit, kAround> around;
-  for (std::size_t i = 0; i < kAround; ++i) around[i] = exit(circle, outline.offset, kStep * static_cast<double>(i));
+  const auto exit_at = [&](double turn) { return exit(circle, outline.offset, std::cos(turn), std::sin(turn)); };
   const auto way = [&](double turn) {
-    const Exit at = exit(circle, outline.offset, turn);
+    const Exit at = exit_at(turn);
     return at.past >= 0 ? at.way : INFINITY;
   };
-  const auto least_way = [&](double from, double to, std::size_t pieces) {
-    const double step = (to - from) / static_cast<double>(pieces);
-    double before = way(from), here = way(from + step);
-    for (std::size_t i = 1; i < pieces; ++i) {
-      const double turn = from + step * static_cast<double>(i), after = way(turn + step);
-      if (here < INFINITY && here <= before && here < after) {
-        const auto [at, least] = least_between(turn - step, turn + step, way);
-        least < here ? take(at, least) : take(turn, here);
-      }
-      before = here;
-      here = after;
-    }
+  const auto look = [&](double turn, double step, double before, double here, double after) {
+    if (!(here < INFINITY && here <= before && here < after)) return;
+    const auto [at, least] = least_between(turn - step, turn + step, way);
+    least < here ? take(at, least) : take(turn, here);
   };
-  if (tube_ == 0) {
-    least_way(-kStep, 2 * kPi, kAround + 1);
-    return nears;
-  }
-  // The stretches that leave through the corner and not its floor, about the places that are furthest out.
-  const auto short_of_middle = [&](double turn) { return -exit(circle, outline.offset, turn).past; };
+  std::array<Exit, kAround> around;
+  for (std::size_t i = 0; i < kAround; ++i)
+    around[i] = exit(circle, outline.offset, kPlaces.cosine[i], kPlaces.sine[i]);
   for (std::size_t i = 0; i < kAround; ++i) {
-    const double here = around[i].past, turn = kStep * static_cast<double>(i);
-    // Between the steps it is no further out than this.
-    if (!(here >= around[(i + kAround - 1) % kAround].past && here > around[(i + 1) % kAround].past)) continue;
-    if (here + outline.r * kStep * kStep < 0) continue;
-    const auto [peak, short_by] = least_between(turn - kStep, turn + kStep, short_of_middle);
-    if (short_by >= 0) continue;
+    const Exit &here = around[i], &before = around[(i + kAround - 1) % kAround], &after = around[(i + 1) % kAround];
+    const double turn = kStep * static_cast<double>(i);
+    if (tube_ == 0) {
+      look(turn, kStep, before.way, here.way, after.way);
+      continue;
+    }
+    // The stretches that leave through the corner and not its floor, about the places that are furthest out. Between
+    // the steps it is no further out than this.
+    if (!(here.past >= before.past && here.past > after.past && here.past + outline.r * kStep * kStep >= 0)) continue;
+    double peak = turn;
+    if (here.past < 0) {
+      const auto [at, short_by] = least_between(turn - kStep, turn + kStep, [&](double t) { return -exit_at(t).past; });
+      if (short_by >= 0) continue;
+      peak = at;
+    }
     double end[2];
     for (const int sign : {-1, 1}) {
       double in = peak, out = turn + sign * kStep;
-      std::size_t k = 1;
-      while (k < kAround && around[(i + kAround + static_cast<std::size_t>(sign) * k) % kAround].past >= 0) {
+      std::size_t k = i;
+      for (std::size_t walked = 1; walked < kAround; ++walked) {
+        k = (k + (sign > 0 ? 1 : kAround - 1)) % kAround;
+        if (around[k].past < 0) break;
         in = out;
         out += sign * kStep;
-        ++k;
       }
       for (int halved = 0; halved < kEnds; ++halved) {
         const double half = 0.5 * (in + out);
-        (short_of_middle(half) < 0 ? in : out) = half;
+        (exit_at(half).past >= 0 ? in : out) = half;
       }
       end[sign > 0] = out;
     }
-    least_way(end[0], end[1], kAround);
+    const int steps = std::max(kWithin, static_cast<int>((end[1] - end[0]) / kStep));
+    const double step = (end[1] - end[0]) / steps;
+    double last = way(end[0]), now = way(end[0] + step);
+    for (int j = 1; j < steps; ++j) {
+      const double place = end[0] + step * j, next = way(place + step);
+      look(place, step, last, now, next);
+      last = now;
+      now = next;
+    }
   }
   return nears;
 }

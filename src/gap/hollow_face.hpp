@@ -52,7 +52,7 @@ class HollowFace {
   };
   double size() const { return tube_ > 0 ? tube_ : radius_; }
   double depth_at(Vec3 point) const;
-  Exit exit(const Circle& circle, double offset, double turn) const;
+  Exit exit(const Circle& circle, double offset, double c, double s) const;
   void add(Nears& nears, const Circle& circle, const OutlineCircle& outline, double turn, double enough) const;
 
   int number_;
