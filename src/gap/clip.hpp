@@ -6,7 +6,7 @@
 
 namespace eyebrow::gap {
 
-/// A triangle cut by two parallel planes has at most five corners.
+/// A triangle cut by two parallel planes has at most five corners, by one more at most six.
 struct Polygon {
   std::array<Vec3, 8> corner;
   int count = 0;
@@ -34,6 +34,17 @@ inline Polygon slab(const Cell& cell, double low, double high) {
     if (in.count == 0) break;
   }
   return in;
+}
+
+/// The part where a linear function is not positive, `at` its values at the corners.
+inline Polygon not_positive(const Polygon& in, const std::array<double, 8>& at) {
+  Polygon out;
+  for (int i = 0; i < in.count; ++i) {
+    const int k = (i + 1) % in.count;
+    if (at[i] <= 0) out.add(in.corner[i]);
+    if ((at[i] <= 0) != (at[k] <= 0)) out.add(in.corner[i] + (at[i] / (at[i] - at[k])) * (in.corner[k] - in.corner[i]));
+  }
+  return out;
 }
 
 /// The polygon's point nearest to the w axis.

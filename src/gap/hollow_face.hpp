@@ -1,6 +1,7 @@
 // A cylinder or a torus with the void inside (a pocket's wall, its corner), seen from circles about a valve's axis.
 #pragma once
 #include <array>
+#include <cmath>
 #include <optional>
 
 #include "convex_outline.hpp"
@@ -36,9 +37,22 @@ class HollowFace {
 
  private:
   struct Circle;
+  /// A part of a circle, as turns.
+  struct Stretch {
+    double from = 0, to = 0;
+    bool whole = false;
+  };
+  struct Stretches {
+    std::array<Stretch, 2> at;
+    std::size_t count = 0;
+  };
+  struct Exit {
+    double way = INFINITY;
+    double past = -INFINITY;  ///< how far outward of a tube's middle the place is where the void is left
+  };
   double size() const { return tube_ > 0 ? tube_ : radius_; }
   double depth_at(Vec3 point) const;
-  double exit(const Circle& circle, double offset, double c, double s) const;
+  Exit exit(const Circle& circle, double offset, double c, double s) const;
   void add(Nears& nears, const Circle& circle, const OutlineCircle& outline, double turn, double enough) const;
 
   int number_;

@@ -165,6 +165,13 @@ Target::Normal Target::normal_at(int triangle, Vec3 point) const {
   return {dot(exact, flat) < 0 ? -exact : exact, 1 / from_middle};
 }
 
+Vec3 Target::exact_normal_at(int triangle, Vec3 point) const {
+  const Face& face = crown_.faces[crown_.triangles[triangle].face];
+  if (face.kind == Surface::free_form || crown_.error == 0) return normals_[triangle];
+  const Vec3 exact = off_surface_gradient(face, point);
+  return dot(exact, normals_[triangle]) < 0 ? -exact : exact;
+}
+
 std::shared_ptr<const Target> make_target(Crown crown) {
   return std::make_shared<const Target>(std::move(crown));
 }

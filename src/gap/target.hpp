@@ -53,6 +53,8 @@ class Target {
     double turn = 0;
   };
   Normal normal_at(int triangle, Vec3 point) const;
+  /// The exact face's normal there, of whatever kind; the triangle's where the mesh is all that is known.
+  Vec3 exact_normal_at(int triangle, Vec3 point) const;
 
  private:
   Crown crown_;
