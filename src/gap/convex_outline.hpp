@@ -38,7 +38,6 @@ class ConvexOutline {
   double reach() const { return reach_; }    ///< greatest r
   double extent() const { return extent_; }  ///< greatest distance of a point from the rim plane's centre
 
- private:
   struct Line {
     double r, w, tr, tw, length;
   };
@@ -46,6 +45,10 @@ class ConvexOutline {
     Point2 centre, from, to;  ///< from, to: unit vectors from the centre
     double radius;
   };
+  const std::vector<Line>& lines() const { return lines_; }
+  const std::vector<Round>& rounds() const { return rounds_; }
+
+ private:
   Level level(double r, double sign) const;
 
   std::vector<Line> lines_;

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "convex_outline.hpp"
+#include "dish.hpp"
 #include "search.hpp"
 #include "sheet.hpp"
 #include "valve_frame.hpp"
@@ -196,6 +197,23 @@ struct Depth {
   bool counts(Vec3 q, int, double& value) const {
     value = distance.eval(radius_of(q), q.z).value;
     return true;
+  }
+  bool skips(Vec3, const Sheet&) const { return false; }
+};
+
+/// The same of a dished valve, whose dish `depth` takes as filled in. `best`: the least known.
+struct DishedDepth {
+  const Depth& depth;
+  const Dish& dish;
+  const double& best;
+
+  double floor(Vec3 q, double spread) const {
+    return std::max(depth.floor(q, spread), -dish.distance(radius_of(q), q.z) - spread);
+  }
+  Way at(Vec3 q, double spread) const { return depth.at(q, spread); }
+  Beside beside(Vec3 q, double aside) const { return dish.beside(radius_of(q), q.z, aside); }
+  bool counts(Vec3 q, int face, double& value) const {
+    return -dish.distance(radius_of(q), q.z) < best && depth.counts(q, face, value);
   }
   bool skips(Vec3, const Sheet&) const { return false; }
 };

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "dish_plane.hpp"
 #include "exact_functions.hpp"
 #include "line_search.hpp"
 #include "ray.hpp"
@@ -54,7 +55,8 @@ ConvexValve::ConvexValve(const Profile& profile, const Profile& whole)
       circles(outline_circles(whole)),
       stem_radius(stem_radius_of(profile)),
       filled(hollow_below(profile)),
-      brink(brink_places(profile)) {}
+      brink(brink_places(profile)),
+      dish(Dish::of(profile, pieces.front())) {}
 
 ExactGaps::ExactGaps(const Target& target, Vec3 up, const std::vector<int>& all, const std::vector<int>& feet,
                      const std::vector<int>& sides)
@@ -63,14 +65,15 @@ ExactGaps::ExactGaps(const Target& target, Vec3 up, const std::vector<int>& all,
       all_(all),
       outward_(target.crown().faces.size(), 1),
       ahead_(frame_),
-      everything_(frame_),
+      edges_(frame_),
+      curved_(frame_),
       side_edges_(frame_),
       sides_(frame_) {
   const auto has = [](const std::vector<int>& list, int face) { return std::ranges::find(list, face) != list.end(); };
   for (const int i : all)
     if (!target.tree(i).pieces.empty()) add_face(i, has(feet, i), has(sides, i));
   add_edges();
-  for (SheetSet* set : {&ahead_, &everything_, &side_edges_, &sides_}) set->finish();
+  for (SheetSet* set : {&ahead_, &edges_, &curved_, &side_edges_, &sides_}) set->finish();
 }
 
 void ExactGaps::add_face(int number, bool foot, bool side) {
@@ -95,7 +98,7 @@ void ExactGaps::add_face(int number, bool foot, bool side) {
     if (side) mesh_sides_.push_back(number);
     return;
   }
-  everything_.add(face, number, trim, true);
+  curved_.add(face, number, trim, true);
   if (side) {
     sides_.add(face, number, trim, true);
     SheetForm form;
@@ -134,7 +137,7 @@ void ExactGaps::add_edges() {
     const int told = std::ranges::find(all_, a) <= std::ranges::find(all_, b) ? a : b;
     for (const Arc& arc : edge.arcs) {
       ahead_.add(arc, told);
-      everything_.add(arc, told);
+      edges_.add(arc, told);
       for (const Side& side : slices_)
         if (side.face == a || side.face == b) {
           side_edges_.add(arc, side.face);
@@ -188,11 +191,17 @@ bool ExactGaps::search_plane(const Plane& plane, const Function& function, Vec3 
   return true;
 }
 
+/// Edges first: where a function falls across a face's border, only what is known of the border ends the search there.
+template <class Function>
+bool ExactGaps::search_edges_and_curved(const Function& function, Vec3 centre, Nearest& best) const {
+  return search(edges_, function, centre, kSearch, best) && search(curved_, function, centre, kSearch, best);
+}
+
 template <class Function>
 bool ExactGaps::search_everything(const Function& function, Vec3 centre, Nearest& best) const {
   for (const Plane& plane : planes_)
     if (!search_plane(plane, function, centre, kSearch, best)) return false;
-  return search(everything_, function, centre, kSearch, best);
+  return search_edges_and_curved(function, centre, best);
 }
 
 ExactGaps::Support ExactGaps::support(const Plane& plane, const ConvexValve& valve, const ConvexOutline& solid,
@@ -251,7 +260,7 @@ bool ExactGaps::beyond_hollow(Vec3 centre, const ConvexValve& valve) const {
 
 std::optional<Found> ExactGaps::travel(Vec3 centre, const ConvexValve& valve, const ValveShape& shape,
                                        const ValveShape& on_mesh) const {
-  if (everything_.empty()) return std::nullopt;
+  if (edges_.empty()) return std::nullopt;
   const ConvexOutline& head = valve.pieces.front();
   Nearest best{kInfinity, {}, -1};
   bool overlap = false;
@@ -352,7 +361,7 @@ void ExactGaps::under_dish(int face, Vec3 centre, const ConvexValve& valve, cons
 
 std::optional<Found> ExactGaps::face(Vec3 centre, const ConvexValve& valve, const ValveShape& shape,
                                      const ValveShape& on_mesh) const {
-  if (everything_.empty()) return std::nullopt;
+  if (edges_.empty()) return std::nullopt;
   Nearest best{kInfinity, {}, -1};
   for (const Foot& foot : feet_) {
     const Plane& plane = planes_[static_cast<std::size_t>(foot.plane)];
@@ -441,26 +450,60 @@ std::optional<Found> ExactGaps::radial(Vec3 centre, const ValveShape& shape, con
   return finish(best);
 }
 
-std::optional<Found> ExactGaps::overlap(Vec3 centre, const ConvexValve& valve, const ValveShape& shape) const {
-  if (everything_.empty()) return std::nullopt;
-  Nearest best{0, {}, -1};
-  const Depth depth{valve.pieces.front(), valve.upright, valve.stem_radius, shape.distance};
-  const HeadDepth in_head{valve.pieces.front(), shape.distance};
+double ExactGaps::deepest_on_planes(Vec3 centre, const Depth& depth, Nearest& best) const {
+  const HeadDepth in_head{depth.head, depth.distance};
   for (const Plane& plane : planes_) {
-    if (!search_plane(plane, in_head, centre, kSearch, best)) return std::nullopt;
+    if (!search_plane(plane, in_head, centre, kSearch, best)) return -kInfinity;
     // Within the stem's radius: only a face that the axis passes through has places there, or edges.
     if (std::fabs(plane.turned.z) < kUpright) continue;
     const double down = dot(plane.normal, centre - plane.origin) / plane.turned.z;
     if (holds(plane.face, centre - down * frame_.z) &&
-        !search_plane(plane, depth, centre, kSearch, best, valve.stem_radius))
-      return std::nullopt;
+        !search_plane(plane, depth, centre, kSearch, best, depth.stem_radius))
+      return -kInfinity;
   }
-  if (!search(everything_, depth, centre, kSearch, best) || best.face < 0) return std::nullopt;
-  const Found found = found_of(best, kSearch);
-  if (mesh_faces_.empty()) return found;
-  std::vector<const FaceTree*> trees;
-  for (int face : mesh_faces_) trees.push_back(&target_.tree(face));
-  return with_mesh(found, closest(trees, ValveFrame(centre, frame_.z), shape, found), target_.crown().error);
+  return kInfinity;
+}
+
+double ExactGaps::deepest_on_planes(Vec3 centre, const DishedDepth& dished, Nearest& best) const {
+  const Depth& depth = dished.depth;
+  double unsure = kInfinity;
+  for (const Plane& plane : planes_) {
+    const Vec3 origin = into(plane.origin - centre);
+    const auto place = [&](Vec3 q, double bound) {
+      if (!holds(plane.face, centre + out(q))) return;
+      double value = 0;
+      depth.counts(q, plane.face, value);
+      if (value < best.value) best = {value, q, plane.face};
+      if (value > bound + kSearch) unsure = std::min(unsure, bound);
+    };
+    places_on_plane(origin, plane.turned, depth.head, dished.dish, best.value - kSearch, place);
+    places_under_stem(origin, plane.turned, depth, dished.dish, best.value - kSearch, place);
+  }
+  return unsure;
+}
+
+std::optional<Found> ExactGaps::overlap(Vec3 centre, const ConvexValve& valve, const ValveShape& shape) const {
+  if (edges_.empty()) return std::nullopt;
+  Nearest best{0, {}, -1};
+  const Depth depth{valve.pieces.front(), valve.upright, valve.stem_radius, shape.distance};
+  const auto search_all = [&](const auto& function) {
+    const double unsure = deepest_on_planes(centre, function, best);
+    return unsure > -kInfinity && search_edges_and_curved(function, centre, best) && unsure >= best.value - kSearch;
+  };
+  const bool known = valve.dish ? search_all(DishedDepth{depth, *valve.dish, best.value}) : search_all(depth);
+  if (!known) return std::nullopt;
+  Found found = found_of(best, kSearch);
+  if (best.face < 0) {  // no deeper than that
+    found.value = 0;
+    found.low = -kSearch;
+  }
+  if (!mesh_faces_.empty()) {
+    std::vector<const FaceTree*> trees;
+    for (int face : mesh_faces_) trees.push_back(&target_.tree(face));
+    found = with_mesh(found, closest(trees, ValveFrame(centre, frame_.z), shape, found), target_.crown().error);
+  }
+  if (found.face < 0 && found.triangle < 0) return std::nullopt;
+  return found;
 }
 
 }  // namespace eyebrow::gap

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "convex_outline.hpp"
+#include "dish.hpp"
 #include "edge_search.hpp"
 #include "hollow_face.hpp"
 #include "outline.hpp"
@@ -11,6 +12,9 @@
 #include "sheet_set.hpp"
 
 namespace eyebrow::gap {
+
+struct Depth;
+struct DishedDepth;
 
 /// A valve as convex solids, for one outline (as it is, or made a little larger or smaller); what is hollow below is
 /// filled in.
@@ -22,6 +26,7 @@ struct ConvexValve {
   double stem_radius;       ///< where the stem leaves the head
   bool filled;              ///< is something filled in?
   std::vector<Vec3> brink;  ///< brink_places
+  std::optional<Dish> dish;
 
  private:
   ConvexValve(const Profile& profile, const Profile& whole);
@@ -101,8 +106,14 @@ class ExactGaps {
   bool search_plane(const Plane& plane, const Function& function, Vec3 centre, double tolerance, Nearest& best,
                     double within = 1e9) const;
   template <class Function>
+  bool search_edges_and_curved(const Function& function, Vec3 centre, Nearest& best) const;
+  template <class Function>
   bool search_everything(const Function& function, Vec3 centre, Nearest& best) const;
   std::optional<Found> withdrawal(Vec3 centre, const ConvexValve& valve) const;
+  /// Lowers `best` by the planes, but for their edges: of a valve that is filled in below, or needs no filling; of a
+  /// dished one. What it misses is no deeper than what it returns.
+  double deepest_on_planes(Vec3 centre, const Depth& depth, Nearest& best) const;
+  double deepest_on_planes(Vec3 centre, const DishedDepth& dished, Nearest& best) const;
   bool holds(int face, Vec3 point) const { return target_.trims()[static_cast<std::size_t>(face)].within(point); }
   /// The lesser of what is found and what the mesh says of the faces that only it knows. `error`: of the mesh, where
   /// the valve that it was asked with does not have it yet.
@@ -123,7 +134,7 @@ class ExactGaps {
   std::vector<Side> slices_;                              ///< the own pocket's sides
   std::vector<int> mesh_faces_, mesh_feet_, mesh_sides_;  ///< what only the mesh search knows, of all, feet and sides
   SheetSet ahead_;                                        ///< edges, and curved faces that are none of the above
-  SheetSet everything_;                                   ///< edges and curved faces
+  SheetSet edges_, curved_;                               ///< edges; curved faces
   SheetSet side_edges_, sides_;                           ///< of the own pocket's sides: edges; edges and faces
 };
 

@@ -54,11 +54,27 @@ Sheet::Least Sheet::least_along(Vec3 g) const {
   if (form->tube > 0) {
     const Turn along = least_turn(out, c, v);
     return {base + form->ring * out + form->tube * (out * along.cosine + c * along.sine),
-            form->origin + (form->ring + form->tube * along.cosine) * away + (form->tube * along.sine) * form->z};
+            form->origin + (form->ring + form->tube * along.cosine) * away + (form->tube * along.sine) * form->z,
+            around, along};
   }
-  const double per = form->slope * out + form->rise * c, t = per > 0 ? v[0].angle : v[1].angle;
+  const double per = form->slope * out + form->rise * c;
+  const Turn& along = per > 0 ? v[0] : v[1];
+  const double t = along.angle;
   return {base + form->ring * out + per * t,
-          form->origin + (form->ring + form->slope * t) * away + (form->rise * t) * form->z};
+          form->origin + (form->ring + form->slope * t) * away + (form->rise * t) * form->z, around, along};
+}
+
+Vec3 Sheet::between(const Least& a, const Least& b, double share) const {
+  const auto mix = [&](const Turn& from, const Turn& to) {
+    Turn turn;
+    const double x = from.cosine + share * (to.cosine - from.cosine), y = from.sine + share * (to.sine - from.sine);
+    const double size = diagonal(x, y);
+    turn.angle = from.angle + share * (to.angle - from.angle);
+    turn.cosine = x / size;
+    turn.sine = y / size;
+    return turn;
+  };
+  return at(mix(a.u, b.u), mix(a.v, b.v));
 }
 
 namespace {
@@ -67,8 +83,10 @@ double dot_xy(Vec3 a, Vec3 b) {
   return a.x * b.x + a.y * b.y;
 }
 
+}  // namespace
+
 /// c0 + c1 cos t + s1 sin t + c2 cos 2t + s2 sin 2t
-struct Waves {
+struct AboutAxis::Waves {
   double c0 = 0, c1 = 0, s1 = 0, c2 = 0, s2 = 0;
 
   double at(Turn t) const {
@@ -108,97 +126,135 @@ struct Waves {
   }
 };
 
-}  // namespace
+struct AboutAxis::Parabola {
+  double p0, p1, p2;
+  double at(double t) const { return p0 + t * (p1 + t * p2); }
+};
 
-Sheet::Least Sheet::least_about(Vec3 g, double a, Vec3 c) const {
-  constexpr double kNothing = -std::numeric_limits<double>::infinity();
-  const Vec3 middle = centre - c, from = form->origin - c;
-  const double square = dot_xy(middle, middle), r = std::sqrt(square);
-  if (r < 1e-3) return {kNothing, centre};
-  const SheetForm& f = *form;
-  const double hu = 0.5 * (u[1].angle - u[0].angle), hv = 0.5 * (v[1].angle - v[0].angle);
-  const Turn &uc = middle_u, &vc = middle_v;
-  const double xx = dot_xy(f.x, f.x), xy = dot_xy(f.x, f.y), yy = dot_xy(f.y, f.y), xz = dot_xy(f.x, f.z),
-               yz = dot_xy(f.y, f.z), zz = dot_xy(f.z, f.z);
-  const double kx = dot_xy(from, f.x), ky = dot_xy(from, f.y), kz = dot_xy(from, f.z), kk = dot_xy(from, from);
-  const double at_centre = rho(f, vc), h = f.rise * vc.angle + f.tube * vc.sine;
+AboutAxis::AboutAxis(const Sheet& sheet, Vec3 c) : sheet_(sheet), c_(c), from_(sheet.form->origin - c) {
+  const SheetForm& f = *sheet.form;
+  const Vec3 middle = sheet.centre - c;
+  const Turn &uc = sheet.middle_u, &vc = sheet.middle_v;
+  square_ = dot_xy(middle, middle);
+  r_ = std::sqrt(square_);
+  hu_ = 0.5 * (sheet.u[1].angle - sheet.u[0].angle);
+  hv_ = 0.5 * (sheet.v[1].angle - sheet.v[0].angle);
+  xx_ = dot_xy(f.x, f.x);
+  xy_ = dot_xy(f.x, f.y);
+  yy_ = dot_xy(f.y, f.y);
+  xz_ = dot_xy(f.x, f.z);
+  yz_ = dot_xy(f.y, f.z);
+  zz_ = dot_xy(f.z, f.z);
+  kx_ = dot_xy(from_, f.x);
+  ky_ = dot_xy(from_, f.y);
+  kz_ = dot_xy(from_, f.z);
+  kk_ = dot_xy(from_, from_);
+  ee_ = xx_ * uc.cosine * uc.cosine + 2 * xy_ * uc.cosine * uc.sine + yy_ * uc.sine * uc.sine;
+  ke_ = kx_ * uc.cosine + ky_ * uc.sine;
+  ez_ = xz_ * uc.cosine + yz_ * uc.sine;
+  at_centre_ = rho(f, vc);
+  height_ = f.rise * vc.angle + f.tube * vc.sine;
+  most_ = around({}, 0, 1).swing(uc, hu_) + mixed({}, 0, 1);
+  if (hv_ == 0) return;
+  if (f.tube > 0) {
+    most_ += along({}, 0, 1).swing(vc, hv_);
+  } else {
+    const Parabola p = rising({}, 0, 1);
+    most_ += hv_ * std::fabs(p.p1 + 2 * p.p2 * vc.angle) + p.p2 * hv_ * hv_;
+  }
+}
 
-  // square(u, v) and g . q, times `l` and `m`, along u through the centre.
-  const auto around = [&](double l, double m) {
-    Waves w;
-    w.c0 = l * (dot(g, from) + h * dot(g, f.z)) +
-           m * (kk + at_centre * at_centre * 0.5 * (xx + yy) + h * h * zz + 2 * h * kz);
-    w.c1 = at_centre * (l * dot(g, f.x) + 2 * m * (kx + h * xz));
-    w.s1 = at_centre * (l * dot(g, f.y) + 2 * m * (ky + h * yz));
-    w.c2 = m * at_centre * at_centre * 0.5 * (xx - yy);
-    w.s2 = m * at_centre * at_centre * xy;
-    return w;
-  };
-  const double ee = xx * uc.cosine * uc.cosine + 2 * xy * uc.cosine * uc.sine + yy * uc.sine * uc.sine;
-  const double ke = kx * uc.cosine + ky * uc.sine, ez = xz * uc.cosine + yz * uc.sine;
+/// l g . q + m r^2 along u through the centre.
+AboutAxis::Waves AboutAxis::around(Vec3 g, double l, double m) const {
+  const SheetForm& f = *sheet_.form;
+  Waves w;
+  w.c0 = l * (dot(g, from_) + height_ * dot(g, f.z)) +
+         m * (kk_ + at_centre_ * at_centre_ * 0.5 * (xx_ + yy_) + height_ * height_ * zz_ + 2 * height_ * kz_);
+  w.c1 = at_centre_ * (l * dot(g, f.x) + 2 * m * (kx_ + height_ * xz_));
+  w.s1 = at_centre_ * (l * dot(g, f.y) + 2 * m * (ky_ + height_ * yz_));
+  w.c2 = m * at_centre_ * at_centre_ * 0.5 * (xx_ - yy_);
+  w.s2 = m * at_centre_ * at_centre_ * xy_;
+  return w;
+}
+
+/// The same along v, of a tube.
+AboutAxis::Waves AboutAxis::along(Vec3 g, double l, double m) const {
+  const SheetForm& f = *sheet_.form;
+  const Turn& uc = sheet_.middle_u;
+  const double t = f.tube, ring = f.ring;
   const double ge = dot(g, f.x) * uc.cosine + dot(g, f.y) * uc.sine, gz = dot(g, f.z);
-  const auto along = [&](double l, double m) {  // a tube's
-    Waves w;
-    const double t = f.tube, ring = f.ring;
-    w.c0 = l * (dot(g, from) + ring * ge) + m * (kk + ring * ring * ee + 2 * ring * ke + 0.5 * t * t * (ee + zz));
-    w.c1 = t * (l * ge + 2 * m * (ke + ring * ee));
-    w.s1 = t * (l * gz + 2 * m * (kz + ring * ez));
-    w.c2 = 0.5 * m * t * t * (ee - zz);
-    w.s2 = m * t * t * ez;
-    return w;
-  };
-  struct Parabola {
-    double p0, p1, p2;
-    double at(double t) const { return p0 + t * (p1 + t * p2); }
-  };
-  const auto rising = [&](double l, double m) {  // a straight line's
-    const double s = f.slope, k = f.rise, ring = f.ring;
-    return Parabola{l * (dot(g, from) + ring * ge) + m * (kk + ring * ring * ee + 2 * ring * ke),
-                    l * (s * ge + k * gz) + 2 * m * (ring * s * ee + s * ke + k * kz + ring * k * ez),
-                    m * (s * s * ee + k * k * zz + 2 * s * k * ez)};
-  };
-  // Greatest of the mixed derivative.
+  Waves w;
+  w.c0 = l * (dot(g, from_) + ring * ge) + m * (kk_ + ring * ring * ee_ + 2 * ring * ke_ + 0.5 * t * t * (ee_ + zz_));
+  w.c1 = t * (l * ge + 2 * m * (ke_ + ring * ee_));
+  w.s1 = t * (l * gz + 2 * m * (kz_ + ring * ez_));
+  w.c2 = 0.5 * m * t * t * (ee_ - zz_);
+  w.s2 = m * t * t * ez_;
+  return w;
+}
+
+/// The same along v, of a straight line.
+AboutAxis::Parabola AboutAxis::rising(Vec3 g, double l, double m) const {
+  const SheetForm& f = *sheet_.form;
+  const Turn& uc = sheet_.middle_u;
+  const double s = f.slope, k = f.rise, ring = f.ring;
+  const double ge = dot(g, f.x) * uc.cosine + dot(g, f.y) * uc.sine, gz = dot(g, f.z);
+  return {l * (dot(g, from_) + ring * ge) + m * (kk_ + ring * ring * ee_ + 2 * ring * ke_),
+          l * (s * ge + k * gz) + 2 * m * (ring * s * ee_ + s * ke_ + k * kz_ + ring * k * ez_),
+          m * (s * s * ee_ + k * k * zz_ + 2 * s * k * ez_)};
+}
+
+/// What the two ways together leave out, by the greatest of the mixed derivative.
+double AboutAxis::mixed(Vec3 g, double l, double m) const {
+  if (hu_ == 0 || hv_ == 0) return 0;
+  const SheetForm& f = *sheet_.form;
+  const std::array<Turn, 2>& v = sheet_.v;
   const double widest = f.tube > 0 ? f.ring + f.tube : std::max(rho(f, v[0]), rho(f, v[1]));
   const double spread = f.tube > 0 ? f.tube : std::fabs(f.slope), climb = f.tube > 0 ? f.tube : std::fabs(f.rise);
   const double highest = f.tube > 0 ? f.tube : climb * std::max(std::fabs(v[0].angle), std::fabs(v[1].angle));
-  const auto mixed = [&](double l, double m) {
-    if (hu == 0 || hv == 0) return 0.0;
-    return hu * hv *
-           (spread * diagonal(l * dot(g, f.x) + 2 * m * kx, l * dot(g, f.y) + 2 * m * ky) +
-            2 * m *
-                (2 * widest * spread * diagonal(0.5 * (xx - yy), xy) +
-                 (spread * highest + widest * climb) * diagonal(xz, yz)));
-  };
+  return hu_ * hv_ *
+         (spread * diagonal(l * dot(g, f.x) + 2 * m * kx_, l * dot(g, f.y) + 2 * m * ky_) +
+          2 * std::fabs(m) *
+              (2 * widest * spread * diagonal(0.5 * (xx_ - yy_), xy_) +
+               (spread * highest + widest * climb) * diagonal(xz_, yz_)));
+}
 
-  // r is at least r0 + (Q - Q0) / (2 r0) - (Q - Q0)^2 / (8 r^3) with Q = r^2.
-  double most = around(0, 1).swing(uc, hu) + mixed(0, 1);
-  if (hv > 0) {
-    if (f.tube > 0) {
-      most += along(0, 1).swing(vc, hv);
-    } else {
-      const Parabola p = rising(0, 1);
-      most += hv * std::fabs(p.p1 + 2 * p.p2 * vc.angle) + p.p2 * hv * hv;
-    }
+Sheet::Least AboutAxis::least(Vec3 g, double a) const {
+  const Sheet::Least nothing{-std::numeric_limits<double>::infinity(), sheet_.centre, {}, {}};
+  if (r_ < 1e-3) return nothing;
+  // r is at least r0 + (Q - Q0) / (2 r0) - (Q - Q0)^2 / (8 r^3) with Q = r^2, and at most the same without the last.
+  double lacking = 0;
+  if (a > 0) {
+    const double least_square = square_ - most_;
+    if (!(least_square > 0.25 * square_)) return nothing;
+    lacking = most_ * most_ / (8 * least_square * std::sqrt(least_square));
   }
-  const double least_square = square - most;
-  if (!(least_square > 0.25 * square)) return {kNothing, centre};
-  const double lacking = most * most / (8 * least_square * std::sqrt(least_square)), m = a / (2 * r);
-  const Waves w = around(1, m);
+  const SheetForm& f = *sheet_.form;
+  const Turn &uc = sheet_.middle_u, &vc = sheet_.middle_v;
+  const double m = a / (2 * r_);
+  const Waves w = around(g, 1, m);
   Turn turn = uc;
-  double value = hu > 0 ? w.least(u, uc, turn) : w.at(uc);
+  double value = hu_ > 0 ? w.least(sheet_.u, uc, turn) : w.at(uc);
   Turn to = vc;
-  if (hv > 0) {
+  if (hv_ > 0) {
     if (f.tube > 0) {
-      const Waves wave = along(1, m);
-      value += wave.least(v, vc, to) - wave.at(vc);
+      const Waves wave = along(g, 1, m);
+      value += wave.least(sheet_.v, vc, to) - wave.at(vc);
     } else {
-      const Parabola p = rising(1, m);
-      to.angle =
-          p.p2 > 0 ? std::clamp(-p.p1 / (2 * p.p2), v[0].angle, v[1].angle) : (p.p1 > 0 ? v[0].angle : v[1].angle);
+      const Parabola p = rising(g, 1, m);
+      const double v0 = sheet_.v[0].angle, v1 = sheet_.v[1].angle;
+      to.angle = p.p2 > 0 ? std::clamp(-p.p1 / (2 * p.p2), v0, v1) : (p.p1 + p.p2 * (v0 + v1) > 0 ? v0 : v1);
       value += p.at(to.angle) - p.at(vc.angle);
     }
   }
-  return {value - mixed(1, m) + a * (0.5 * r - lacking), at(turn, to) - c};
+  return {value - mixed(g, 1, m) + a * (0.5 * r_ - lacking), sheet_.at(turn, to) - c_, turn, to};
+}
+
+double AboutAxis::aside() const {
+  const double middle = sheet_.centre.z, high = -sheet_.least_along({0, 0, -1}).value,
+               low = sheet_.least_along({0, 0, 1}).value;
+  const double rise = std::max(high - middle, middle - low);
+  const double out = r_ > 0 ? most_ / r_ : sheet_.radius;
+  return std::min(sheet_.radius, diagonal(rise, out));
 }
 
 bool Sheet::longer_around() const {

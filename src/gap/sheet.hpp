@@ -40,13 +40,39 @@ struct Sheet {
   struct Least {
     double value;
     Vec3 point;
+    Turn u, v;  ///< an angle only where the parameter is a length
   };
   Least least_along(Vec3 g) const;
-  /// Lower bound of g . q + a r over the sheet, a >= 0, with q = p - c and r its distance from the z axis: of the third
-  /// order around an axis near the form's own. Minus infinity where it says nothing.
-  Least least_about(Vec3 g, double a, Vec3 c) const;
+  /// A place of the sheet between two others, `share` of the way from the first.
+  Vec3 between(const Least& a, const Least& b, double share) const;
   bool longer_around() const;  ///< along u than along v
   std::array<Sheet, 2> halves(bool around) const;
+};
+
+/// A sheet seen from an axis along z through c; q = p - c, r: distance from the axis.
+class AboutAxis {
+ public:
+  AboutAxis(const Sheet& sheet, Vec3 c);
+  /// Lower bound of g . q + a r over the sheet, of the third order around an axis near the form's own. Minus infinity
+  /// where it says nothing.
+  Sheet::Least least(Vec3 g, double a) const;
+  /// No place of the sheet is further from its centre than this in the half plane (r, z).
+  double aside() const;
+
+ private:
+  struct Waves;
+  struct Parabola;
+  Waves around(Vec3 g, double l, double m) const;
+  Waves along(Vec3 g, double l, double m) const;
+  Parabola rising(Vec3 g, double l, double m) const;
+  double mixed(Vec3 g, double l, double m) const;
+
+  const Sheet& sheet_;
+  Vec3 c_, from_;
+  double square_, r_, hu_, hv_;
+  double xx_, xy_, yy_, xz_, yz_, zz_, kx_, ky_, kz_, kk_, ee_, ke_, ez_;
+  double at_centre_, height_;
+  double most_ = 0;  ///< that r^2 changes by within the sheet
 };
 
 /// The form of a cylinder, cone, sphere or torus, in the crown's frame; false for any other face.

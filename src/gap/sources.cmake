@@ -7,6 +7,7 @@ eyebrow_module(gap
     gap/convex_outline.cpp
     gap/crown_edges.cpp
     gap/entry.cpp
+    gap/dish.cpp
     gap/edge_search.cpp
     gap/exact_gaps.cpp
     gap/face_gap.cpp

@@ -89,6 +89,12 @@ class Comparison {
           [&](const ValveShape& s) { return face_gap(target, pair_.feet, all, frame, s); });
     check(2, pair_.exact->radial(centre, pair_.shape(), pair_.shape(), reach_), centre,
           [&](const ValveShape& s) { return radial(target, pair_.sides, frame, s, reach_); });
+    overlap(centre);
+  }
+
+  void overlap(Vec3 centre) {
+    const ValveFrame frame(centre, pair_.up);
+    const auto& [target, all] = std::tie(pair_.target, pair_.all);
     const Found whole = closest(target, all, frame, pair_.shape());
     if (whole.value > -2 * kFine) return;
     check(3, pair_.exact->overlap(centre, pair_.valve, pair_.shape()), centre,
@@ -157,6 +163,31 @@ TEST(ExactGaps, AgreeWithTheMeshOnEveryKindOfCrown) {
     for (std::size_t k = 0; k < of.size(); ++k)
       std::printf("%-12s %-8s %4d poses, %3d left to the mesh, %3d jumps, %3d none\n", kind.c_str(), kNames[k],
                   of[k].asked, of[k].left, of[k].jumps, of[k].none);
+}
+
+// A dish lessens the depth, which is then no convex function of the place any more.
+TEST(ExactGaps, OverlapOfADishAgreesWithTheMesh) {
+  const char* more = std::getenv("EYEBROW_GEOMETRIES");
+  const int geometries = more ? std::atoi(more) : 10, poses = 5;
+  Tallies tallies;
+  for (int i = 0; i < geometries; ++i) {
+    Dice dice(static_cast<unsigned long long>(20261190 + i));
+    int refused = 0;
+    const Scene scene = crown_scene(dice, i % 5, i / 5 % 2 ? 5 : 3, kFine, refused, false);
+    SCOPED_TRACE("geometry " + std::to_string(i) + ", " + scene.kind + ", " + scene.valve);
+    const Pair pair(scene);
+    Comparison comparison(pair, scene.reach, tallies);
+    for (int k = 0; k < poses; ++k) {
+      const Vec3 start = scene.place.closed - Vec3{0, 0, dice.between(-3, 6)};
+      const Found down = travel(pair.target, pair.all, ValveFrame(start, pair.up), pair.shape());
+      if (down.triangle >= 0) comparison.overlap(start - (down.value + dice.decades(-2, 0.5)) * pair.up);
+    }
+  }
+  const Tally& tally = tallies[3];
+  std::printf("dished       overlap  %4d poses, %3d left to the mesh, %3d jumps\n", tally.asked, tally.left,
+              tally.jumps);
+  EXPECT_GT(tally.asked, 4 * geometries);
+  EXPECT_LT(tally.left, tally.asked / 10);
 }
 
 }  // namespace

@@ -5,6 +5,7 @@ eyebrow_tests(gap SOURCES
   gap/convex_outline_test.cpp
   gap/field_test.cpp
   gap/hollow_face_test.cpp
+  gap/dish_test.cpp
   gap/property_test.cpp
   gap/trim_test.cpp
   gap/valve_pair_test.cpp
