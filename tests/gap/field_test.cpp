@@ -116,6 +116,34 @@ TEST(GapField, ClosestOverAFlatCrown) {
   EXPECT_EQ(field.at({-20, 0}).status, FieldStatus::outside);
 }
 
+// Closed form: a rim's point beside the crown's edge, both in the plane that the valve moves in: a distance from a
+// point, which bends as much as any. Coarse cells, so that what lies between their corners is seen.
+TEST(GapField, LowAllowsForTheBendBetweenCorners) {
+  const double tilt = 20 * kDegree, radius = 30;
+  const Vec3 up = tilted_axis(tilt, 0), out{-std::cos(tilt), 0, std::sin(tilt)};
+  const ValvePlace place{Vec3{radius + 0.5, 0, 0.5} - kRim * out, up};
+  const ValveToPiston valve(make_target(shapes::plain(radius)), shapes::outline(kRim, 1.5), place, -1);
+  const SlideBox region{-0.3, 0.3, -0.3, 0.3};
+  FieldAccuracy coarse;
+  coarse.tolerance = 0.01;
+  const GapField field(valve, GapKind::closest, 0, {region}, coarse);
+  int close = 0, asked = 0;
+  for (double along = region.along_low; along <= region.along_high; along += 0.003)
+    for (double aside = region.aside_low; aside <= region.aside_high; aside += 0.003) {
+      const double height = aside / std::sin(tilt), lift = along - std::cos(tilt) * height;
+      const Vec3 centre = place.closed - lift * place.up - Vec3{0, 0, height};
+      const Vec3 off = Vec3{radius, 0, 0} - (centre + kRim * out);
+      // Between the valve's face and its margin, and beyond the crown's flat: the two points are the nearest.
+      if (dot(off, up) > 0 || dot(off, out) < 0 || off.x > 0 || off.z > 0) continue;
+      ++asked;
+      const FieldGap at = field.at({height, lift});
+      EXPECT_LE(at.low, norm(off) - 0.0005 + 1e-9);
+      close += at.low > norm(off) - 0.0005 - 0.008;
+    }
+  EXPECT_GT(asked, 1000);
+  EXPECT_GT(close, asked / 2) << "no lower than it need be";
+}
+
 // Closed form: coaxial the rim stands P - R from the wall, moved aside by that much less. It begins to count where it
 // would enter within the reach.
 TEST(GapField, RadialBeginsWhereTheRimWouldEnter) {
