@@ -25,7 +25,9 @@ double entry_depth(const Target& target, int pocket, Vec3 rim_centre, Vec3 up, d
   double least = 1e300, height = NAN;
   for (const Vec3& p : mouth) {
     const Vec3 d = p - axis.origin;
-    const double turn = std::fabs(std::atan2(dot(d, y), dot(d, x)));
+    // Rises with the angle between the two, 0 ... pi; the angle itself would cost as much as a whole gap.
+    const double along = dot(d, x), across = std::fabs(dot(d, y)), size = along > 0 ? along + across : across - along;
+    const double turn = along > 0 ? across / size : 2 - across / size;
     if (turn < least) {
       least = turn;
       height = p.z;
