@@ -13,6 +13,7 @@ eyebrow_module(gap
     gap/hollow_face.cpp
     gap/names.cpp
     gap/outline.cpp
+    gap/patch.cpp
     gap/profile_distance.cpp
     gap/radial.cpp
     gap/ray.cpp

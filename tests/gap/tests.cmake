@@ -4,6 +4,7 @@ eyebrow_tests(gap SOURCES
   gap/closed_form_test.cpp
   gap/convex_outline_test.cpp
   gap/dish_test.cpp
+  gap/patch_test.cpp
   gap/property_test.cpp
   gap/trim_test.cpp
   gap/way_test.cpp
