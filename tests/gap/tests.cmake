@@ -6,6 +6,7 @@ eyebrow_tests(gap SOURCES
   gap/dish_test.cpp
   gap/patch_test.cpp
   gap/property_test.cpp
+  gap/sheet_test.cpp
   gap/trim_test.cpp
   gap/way_test.cpp
   gap/widened_test.cpp
