@@ -124,17 +124,38 @@ Beside Dish::beside(double r, double w, double aside) const {
   double from = far;
   if (far > 0 && outward_.r * y - outward_.w * r >= aside) {  // before the line through centre and lip
     result.value = radius_ - far;
-    result.slope = -y / far;
+    result.slope = {0, 0, -y / far};
     result.slope_r = -r / far;
   } else {
     double dr = 0, dw = 0;
     from = eval(r, w, dr, dw);
     result.value = -from;
     if (from <= 0) return result;
-    result.slope = -dw;
+    result.slope = {0, 0, -dw};
     result.slope_r = -std::max(dr, 0.0);
   }
   result.bend = 1 / (2 * from);
+  result.error = result.bend * aside * aside;
+  result.known = true;
+  return result;
+}
+
+Beside Dish::way(Vec3 q, Vec3 n, double spread) const {
+  Beside result;
+  const Vec3 at_lid = q + ((lip_.w - q.z) / n.z) * n, off = q - Vec3{0, 0, centre_};
+  const double r = radius_of(at_lid), along = dot(n, off);
+  if (r > lip_.r) {
+    result.value = -INFINITY;
+    return result;
+  }
+  // Minus what is ahead of q already, and half the ball's chord: the way is concave.
+  const Vec3 aside = off - along * n;
+  const double square = dot(aside, aside), half = std::sqrt(std::max(0.0, radius_ * radius_ - square));
+  result.value = half - along;
+  const double far = std::sqrt(square) + spread, least = radius_ * radius_ - far * far;
+  if (r + spread / n.z > lip_.r || !(least > 0)) return result;
+  result.slope = (-1 / half) * aside - n;
+  result.error = 0.5 * radius_ * radius_ / (least * std::sqrt(least)) * spread * spread;
   result.known = true;
   return result;
 }

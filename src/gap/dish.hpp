@@ -7,12 +7,14 @@
 
 namespace eyebrow::gap {
 
-/// What the distance from a dish's hollow says with the other sign: nowhere in the metal is the signed distance less.
+/// What the hollow says of a function, where it is greater than of the filled valve.
 struct Beside {
   double value = 0;
-  bool known = false;             ///< is the rest?
-  double slope = 0, slope_r = 0;  ///< derivatives by w and r; slope_r is not positive
-  double bend = 0;                ///< a place x away in the half plane is above the linear function minus bend x^2
+  bool known = false;  ///< is the rest?
+  Vec3 slope;          ///< of the linear function through `value`, with
+  double slope_r = 0;  ///< what comes to it by the rise of r; not positive
+  double error = 0;    ///< what that may be too great by within what was asked
+  double bend = 0;     ///< of that, what a place a unit away in the half plane has
 };
 
 /// A dish is part of a ball. Its hollow, closed by a lid, is convex: the distance from it is convex, and the metal is
@@ -28,8 +30,12 @@ class Dish {
     double dr = 0, dw = 0;
     return eval(r, w, dr, dw);
   }
-  /// With what it says of the places in the metal within `aside` in the half plane.
+  /// Minus the distance: nowhere in the metal is the valve's signed distance less. Of the places in the metal within
+  /// `aside` in the half plane.
   Beside beside(double r, double w, double aside) const;
+  /// From q along the unit vector n, n.z > 0, through the lid to the ball: to where the metal begins. Of all places
+  /// within `spread`. Minus infinity where the line does not pass the lid.
+  Beside way(Vec3 q, Vec3 n, double spread) const;
 
   /// Where the depth in the half plane is greatest of all places around: each is as far from three sides of the
   /// outline. Some may be no such place.

@@ -28,6 +28,21 @@ struct ParallelWays {
   bool skips(Vec3, const Sheet&) const { return false; }
 };
 
+/// The same to a dished valve's head, which `filled` takes as filled in. n.z > 0.
+struct DishedWays {
+  ParallelWays filled;
+  const Dish& dish;
+
+  double floor(Vec3 q, double spread) const { return filled.floor(q, spread); }
+  Way at(Vec3 q, double spread) const { return filled.at(q, spread); }
+  Beside beside(Vec3 q, double spread, double) const { return dish.way(q, filled.n, spread); }
+  bool counts(Vec3 q, int, double& value) const {
+    value = std::max(value, dish.way(q, filled.n, 0).value);
+    return true;
+  }
+  bool skips(Vec3, const Sheet&) const { return false; }
+};
+
 /// The same along the valve's axis: a function of r and w.
 struct AxialWays {
   const ConvexOutline& solid;
@@ -211,7 +226,7 @@ struct DishedDepth {
     return std::max(depth.floor(q, spread), -dish.distance(radius_of(q), q.z) - spread);
   }
   Way at(Vec3 q, double spread) const { return depth.at(q, spread); }
-  Beside beside(Vec3 q, double aside) const { return dish.beside(radius_of(q), q.z, aside); }
+  Beside beside(Vec3 q, double, double aside) const { return dish.beside(radius_of(q), q.z, aside); }
   bool counts(Vec3 q, int face, double& value) const {
     return -dish.distance(radius_of(q), q.z) < best && depth.counts(q, face, value);
   }

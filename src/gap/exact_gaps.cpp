@@ -383,6 +383,12 @@ std::optional<Found> ExactGaps::face(Vec3 centre, const ConvexValve& valve, cons
         continue;
       }
       const ParallelWays ways{piece, plane.turned};
+      // A plane that keeps clear of a dished head is nearest to it under its lowest point, or on an edge: within the
+      // lid's shadow the way is concave, and along the lip's it falls all the way to the lowest point's.
+      if (valve.dish && &piece == &valve.pieces.front() && s.height >= 0 && plane.turned.z > 0) {
+        if (!search(foot.edges, DishedWays{ways, *valve.dish}, centre, kEdgeSearch, best)) return std::nullopt;
+        continue;
+      }
       if (!search(foot.edges, ways, centre, kEdgeSearch, best)) return std::nullopt;
       if (s.height < 0 && (s.cuts_face || best.value < 0) && !search_plane(plane, ways, centre, kEdgeSearch, best))
         return std::nullopt;

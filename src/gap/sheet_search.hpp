@@ -24,9 +24,10 @@ namespace eyebrow::gap {
 /// value, which is no less than the length; `bool skips(Vec3 q, const Sheet&) const`: does no place of the sheet count?
 /// Places q: valve's axes, origin at the rim-plane centre.
 ///
-/// A function may be the greater of two, of which the second is not convex (a depth that a dish lessens): `Beside
-/// beside(Vec3 q, double aside) const`. Both linear bounds hold, and so does every mixture of them; where the two
-/// functions meet, only the mixture at the best price comes near.
+/// A function may be the greater of two, of which the second is not convex (what a dish changes): `Beside beside(Vec3
+/// q, double spread, double aside) const`, of the places within both a ball and a distance in the half plane. Both
+/// linear bounds hold, and so does every mixture of them; where the two functions meet, only the mixture at the best
+/// price comes near.
 template <class Function>
 class SheetSearch {
  public:
@@ -69,7 +70,7 @@ class SheetSearch {
     return bound;
   }
 
-  static constexpr bool kTwofold = requires(const Function& f, Vec3 q) { f.beside(q, 0.0); };
+  static constexpr bool kTwofold = requires(const Function& f, Vec3 q) { f.beside(q, 0.0, 0.0); };
 
   bool beats(double bound) const { return bound < best_.value - tolerance_ && best_.value > enough_; }
 
@@ -89,7 +90,7 @@ class SheetSearch {
 
   /// How much more the second function is than the first.
   double excess(Vec3 q) const {
-    if constexpr (kTwofold) return function_.beside(q, 0).value - function_.at(q, 0).length;
+    if constexpr (kTwofold) return function_.beside(q, 0, 0).value - function_.at(q, 0).length;
     return 0;
   }
 
@@ -127,11 +128,10 @@ class SheetSearch {
       if (domain.known) bound = std::max(bound, priced(sheet, about, objective, domain, toward));
       if (!beats(bound)) return;
       if constexpr (kTwofold) {
-        const double aside = about->aside();
-        const Beside beside = function_.beside(q, aside);
+        const Beside beside = function_.beside(q, sheet.radius, about->aside());
         if (beside.known) {
           second.bend = beside.bend;
-          second.bound = through(q, beside.value - beside.bend * aside * aside, {0, 0, beside.slope}, beside.slope_r);
+          second.bound = through(q, beside.value - beside.error, beside.slope, beside.slope_r);
           bound = std::max(bound, mixed(sheet, about, objective, second, least, toward));
           if (!beats(bound)) return;
         }

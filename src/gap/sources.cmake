@@ -15,6 +15,7 @@ eyebrow_module(gap
     gap/hollow_face.cpp
     gap/names.cpp
     gap/outline.cpp
+    gap/patch.cpp
     gap/plane_field.cpp
     gap/profile_distance.cpp
     gap/radial.cpp

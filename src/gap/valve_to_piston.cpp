@@ -7,7 +7,9 @@
 #include "entry.hpp"
 #include "exact_gaps.hpp"
 #include "outline.hpp"
+#include "patch.hpp"
 #include "queries.hpp"
+#include "shade.hpp"
 #include "told.hpp"
 
 namespace eyebrow {
@@ -71,6 +73,7 @@ struct ValveToPiston::Inner {
   std::vector<int> all, feet, sides;  ///< faces: every one; where a face gap may stand; the own pocket's sides
   std::optional<ClearClosest> clear;  ///< these two: where the crown's edges are known
   std::optional<ExactGaps> exact;
+  std::optional<gap::Patches> patches;  ///< only where there are any
 
   Inner(std::shared_ptr<const Target> target, const Profile& outline, ValvePlace where, int own)
       : crown(std::move(target)),
@@ -105,6 +108,26 @@ struct ValveToPiston::Inner {
     if (crown->edges().empty()) return;
     clear.emplace(*crown, outline, place.up, all);
     exact.emplace(*crown, place.up, all, feet, sides);
+    patches.emplace(*crown, outline, place.up);
+    if (patches->empty()) patches.reset();
+  }
+
+  /// Where a flat face of the valve and one of the crown stand off each other everywhere the same, tells the middle.
+  void to_middle(GapKind kind, Gap& gap, Vec3 centre, const ValveFrame& frame) const {
+    if (!patches || gap.status != GapStatus::measured) return;
+    const double way = frame.in(gap.on_other).z + gap.value - plain.profile.elements.front().from.w;
+    if (std::fabs(way) > eyebrow::gap::kTouch) return;
+    const std::optional<Vec3> middle = patches->middle(gap.other_face, centre);
+    if (!middle) return;
+    const Vec3 q = frame.in(*middle);
+    // Over a place of the crown something may hang; a depth is less beside the rim.
+    if (kind == GapKind::face && eyebrow::gap::shade(*crown, all, frame, q, {0, 0, 1}, gap.value)) return;
+    if (kind == GapKind::closest &&
+        std::fabs(plain.distance.eval(eyebrow::gap::radius_of(q), q.z).value - gap.value) > eyebrow::gap::kTouch)
+      return;
+    gap.on_other = *middle;
+    gap.on_valve = *middle + gap.value * frame.frame.z;
+    gap.valve_part = 0;
   }
 
   int margin_part() const {
@@ -249,6 +272,9 @@ PoseGaps ValveToPiston::gaps(const Pose& pose, const GapRequest& request) const 
           return r > 0 ? Vec3{f.point.x * (r - f.value) / r, f.point.y * (r - f.value) / r, f.point.z}
                        : Vec3{profile.rim_radius, 0, f.point.z};
         });
+  in.to_middle(GapKind::closest, result.closest, centre, frame);
+  in.to_middle(GapKind::travel, result.travel, centre, frame);
+  in.to_middle(GapKind::face, result.face, centre, frame);
   // A rim that has yet to come down meets the wall with its margin, wherever on its path the point lies.
   if (result.radial.measured()) result.radial.valve_part = in.margin_part();
   result.entry = gap::entry_depth(*in.crown, in.pocket, centre, in.place.up, profile.rim_radius);

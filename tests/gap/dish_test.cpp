@@ -87,7 +87,7 @@ TEST(Dish, LinearBoundHoldsAround) {
         const double way = dice.between(0, 2 * kPi), far = aside * std::sqrt(dice.between(0, 1));
         const double r2 = r + far * std::cos(way), w2 = w + far * std::sin(way);
         if (r2 < 0 || v.head(r2, w2) > 0 || v.dish->distance(r2, w2) < 0) continue;
-        const double bound = b.value - b.bend * far * far + b.slope_r * (r2 - r) + b.slope * (w2 - w);
+        const double bound = b.value - b.bend * far * far + b.slope_r * (r2 - r) + b.slope.z * (w2 - w);
         EXPECT_LE(bound, -v.dish->distance(r2, w2) + 1e-9) << r << ", " << w << " to " << r2 << ", " << w2;
         ++seen;
       }
@@ -98,6 +98,36 @@ TEST(Dish, LinearBoundHoldsAround) {
     }
   }
   EXPECT_GT(seen, 20000);
+}
+
+// Against marching: the first place along the line that is in the metal. From below, at any slant.
+TEST(Dish, WayEndsAtTheBall) {
+  Dice dice(6);
+  int passed = 0;
+  for (int i = 0; i < 40; ++i) {
+    const Dished v(dice, kDished[i % 2]);
+    for (int k = 0; k < 20; ++k) {
+      const Vec3 n = unit(Vec3{0, 0, 1} + dice.between(0, 0.5) * dice.direction());
+      const Vec3 q = Vec3{dice.between(-20, 20), dice.between(-20, 20), 0} - dice.between(0, 20) * n;
+      const Beside way = v.dish->way(q, n, 0);
+      if (std::isinf(way.value)) continue;
+      ++passed;
+      const Vec3 end = q + way.value * n;
+      EXPECT_NEAR(v.dish->distance(radius_of(end), end.z), 0, 1e-9);
+      EXPECT_NEAR(v.distance.eval(radius_of(end), end.z).value, 0, 1e-9);
+      for (int m = 1; m < 200; ++m) {  // outside the valve until then
+        const Vec3 before = q + (way.value * m / 200) * n;
+        EXPECT_GE(v.distance.eval(radius_of(before), before.z).value, -1e-9);
+      }
+      const double spread = dice.decades(-3, 1);
+      const Beside around = v.dish->way(q, n, spread);
+      for (int m = 0; m < 20 && around.known; ++m) {
+        const Vec3 x = spread * dice.between(0, 1) * dice.direction();
+        EXPECT_LE(around.value - around.error + dot(around.slope, x), v.dish->way(q + x, n, 0).value + 1e-9);
+      }
+    }
+  }
+  EXPECT_GT(passed, 200);
 }
 
 /// Least of what is to be least on a plane, on the side of it that `part` is positive on, by a polar grid about the

@@ -6,7 +6,9 @@ eyebrow_tests(gap SOURCES
   gap/field_test.cpp
   gap/hollow_face_test.cpp
   gap/dish_test.cpp
+  gap/patch_test.cpp
   gap/property_test.cpp
+  gap/sheet_test.cpp
   gap/trim_test.cpp
   gap/valve_pair_test.cpp
   gap/way_test.cpp
