@@ -78,12 +78,15 @@ class ValveToPiston {
   const Profile& profile() const;
   const Crown& crown() const;
   const ValvePlace& place() const;
+  /// The same valve closed elsewhere, its axis as it is. Shares all that was made ready.
+  ValveToPiston moved(Vec3 closed) const;
   /// Rim-plane centre in the piston frame.
   Vec3 rim_centre(const Pose& pose) const;
 
  private:
   struct Inner;
   std::shared_ptr<const Inner> inner_;
+  ValvePlace place_;
 };
 
 /// One valve against any solid: the bore, another valve.

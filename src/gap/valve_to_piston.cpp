@@ -66,7 +66,7 @@ Gap& PoseGaps::operator[](GapKind kind) {
 
 struct ValveToPiston::Inner {
   std::shared_ptr<const Target> crown;
-  ValvePlace place;
+  Vec3 up;
   int pocket;
   Outline plain;
   Shape as_it_is, grown, shrunk;      ///< by the pose ball larger and smaller
@@ -77,7 +77,7 @@ struct ValveToPiston::Inner {
 
   Inner(std::shared_ptr<const Target> target, const Profile& outline, ValvePlace where, int own)
       : crown(std::move(target)),
-        place(where),
+        up(where.up),
         pocket(own),
         plain(outline),
         as_it_is(outline, outline, !crown->edges().empty()),
@@ -106,9 +106,9 @@ struct ValveToPiston::Inner {
       }
     }
     if (crown->edges().empty()) return;
-    clear.emplace(*crown, outline, place.up, all);
-    exact.emplace(*crown, place.up, all, feet, sides);
-    patches.emplace(*crown, outline, place.up);
+    clear.emplace(*crown, outline, up, all);
+    exact.emplace(*crown, up, all, feet, sides);
+    patches.emplace(*crown, outline, up);
     if (patches->empty()) patches.reset();
   }
 
@@ -222,7 +222,13 @@ struct ValveToPiston::Inner {
 };
 
 ValveToPiston::ValveToPiston(std::shared_ptr<const Target> crown, Profile profile, ValvePlace place, int pocket)
-    : inner_(std::make_shared<const Inner>(std::move(crown), profile, place, pocket)) {}
+    : inner_(std::make_shared<const Inner>(std::move(crown), profile, place, pocket)), place_(place) {}
+
+ValveToPiston ValveToPiston::moved(Vec3 closed) const {
+  ValveToPiston other = *this;
+  other.place_.closed = closed;
+  return other;
+}
 
 const Profile& ValveToPiston::profile() const {
   return inner_->plain.profile;
@@ -231,17 +237,17 @@ const Crown& ValveToPiston::crown() const {
   return inner_->crown->crown();
 }
 const ValvePlace& ValveToPiston::place() const {
-  return inner_->place;
+  return place_;
 }
 
 Vec3 ValveToPiston::rim_centre(const Pose& pose) const {
-  return inner_->place.closed - pose.lift * inner_->place.up - Vec3{0, 0, pose.height};
+  return place_.closed - pose.lift * place_.up - Vec3{0, 0, pose.height};
 }
 
 PoseGaps ValveToPiston::gaps(const Pose& pose, const GapRequest& request) const {
   const Inner& in = *inner_;
   const Vec3 centre = rim_centre(pose);
-  const ValveFrame frame(centre, in.place.up);
+  const ValveFrame frame(centre, in.up);
   const Profile& profile = in.plain.profile;
   PoseGaps result;
   if (request.closest) {
@@ -277,7 +283,7 @@ PoseGaps ValveToPiston::gaps(const Pose& pose, const GapRequest& request) const 
   in.to_middle(GapKind::face, result.face, centre, frame);
   // A rim that has yet to come down meets the wall with its margin, wherever on its path the point lies.
   if (result.radial.measured()) result.radial.valve_part = in.margin_part();
-  result.entry = gap::entry_depth(*in.crown, in.pocket, centre, in.place.up, profile.rim_radius);
+  result.entry = gap::entry_depth(*in.crown, in.pocket, centre, in.up, profile.rim_radius);
   return result;
 }
 
@@ -285,7 +291,7 @@ PoseGaps ValveToPiston::least_within(const Pose& pose, const GapRequest& request
                                      double up) const {
   const Inner& in = *inner_;
   const Vec3 centre = rim_centre(pose);
-  const ValveFrame frame(centre, in.place.up);
+  const ValveFrame frame(centre, in.up);
   PoseGaps result;
   if (request.closest) {  // 1-Lipschitz
     result.closest = gaps(pose, {false, false, false, true, false, 0}).closest;

@@ -63,6 +63,7 @@ struct Geometry {
   const Scene& scene;
   const Reference& reference;
   const Aims& aims;
+  const ValveToPiston& valve;
   double side_top;  // of the own pocket's sides, along the stem
 };
 
@@ -151,7 +152,7 @@ class Differential {
     const Vec3 centre = aim == Aim::graze ? grazing_centre(dice, g, index) : aimed_centre(dice, g, places, aim);
     const Pose pose{dice.between(-30, 5), dice.between(0, 12)};
     here.place.closed = centre + pose.lift * here.place.up + Vec3{0, 0, pose.height};
-    const ValveToPiston pair(g.target, here.profile, here.place, here.pocket);
+    const ValveToPiston pair = g.valve.moved(here.place.closed);
     GapRequest request;
     request.reach = here.reach;
     request.travel = request.face = false;
@@ -333,7 +334,8 @@ TEST(Differential, KernelAgreesWithExactFacesAtAimedPoses) {
       scene.profile = parts->profiles[static_cast<std::size_t>(v)];
       const Reference reference(faces, scene.profile, scene.pocket);
       const Aims aims(faces, scene.pocket);
-      const Geometry geometry{target, faces, scene, reference, aims, reference.extreme(scene.place.up, 1)};
+      const ValveToPiston valve(target, scene.profile, scene.place, scene.pocket);
+      const Geometry geometry{target, faces, scene, reference, aims, valve, reference.extreme(scene.place.up, 1)};
       ++tally.geometries;
       for (int i = 0; i < poses; ++i) {
         const std::string where = "seed " + std::to_string(seed) + ", crown " + std::to_string(c) + " (" + scene.kind +
