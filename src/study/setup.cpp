@@ -24,15 +24,15 @@ void find_peak(const Motion& motion, int number, ValveSetup& valve) {
 
 Setup::Setup(const Engine& of, const Parts& with)
     : engine(of), parts(with), motion(of), crown(make_target(with.crown)), bore(make_target(with.bore)) {
-  add_valves();
+  add_valves(nullptr);
 }
 
 Setup::Setup(const Setup& like, const Engine& of)
     : engine(of), parts(like.parts), motion(like.motion.changed(of)), crown(like.crown), bore(like.bore) {
-  add_valves();
+  add_valves(&like);
 }
 
-void Setup::add_valves() {
+void Setup::add_valves(const Setup* like) {
   std::vector<Fault> faults;
   for (const Valve& valve : engine.valves)
     if (!engine.asked.valve.contains(valve.role))
@@ -45,8 +45,9 @@ void Setup::add_valves() {
   for (std::size_t i = 0; i < engine.valves.size(); ++i) {
     const Valve& valve = engine.valves[i];
     const ValvePlace place{closed_place(engine, valve), up_axis(valve)};
-    valves.push_back(
-        {place, engine.asked.valve.at(valve.role), ValveToPiston(crown, parts.profiles[i], place, valve.pocket)});
+    valves.push_back({place, engine.asked.valve.at(valve.role),
+                      like ? like->valves[i].to_piston.moved(place.closed)
+                           : ValveToPiston(crown, parts.profiles[i], place, valve.pocket)});
     find_peak(motion, static_cast<int>(i), valves.back());
   }
 }
