@@ -9,6 +9,7 @@ eyebrow_module(gap
     gap/edge_search.cpp
     gap/exact_gaps.cpp
     gap/face_gap.cpp
+    gap/facing.cpp
     gap/hollow_face.cpp
     gap/names.cpp
     gap/outline.cpp
