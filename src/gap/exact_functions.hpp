@@ -4,9 +4,12 @@
 #include <cmath>
 
 #include "convex_outline.hpp"
+#include "crossings.hpp"
 #include "dish.hpp"
+#include "facing.hpp"
 #include "search.hpp"
 #include "sheet.hpp"
+#include "tolerances.hpp"
 #include "valve_frame.hpp"
 #include "way.hpp"
 
@@ -113,6 +116,7 @@ template <class Normal>
 struct FromRim {
   double rim, edge, low, high;  ///< low: foot of the rounded edge at the end of the path; high: top of the margin
   double astray;                ///< how far the axis may be from where it stands
+  bool ends_done;               ///< what looks at the rim with all of it is known already, by the ends of the path
   Normal normal;                ///< of a face at a place, into the void
   const Target& target;
 
@@ -151,16 +155,55 @@ struct FromRim {
     return faces(q, normal(face, q));
   }
   /// A wall that turns its back to the rim is behind metal.
-  bool faces(Vec3 q, Vec3 n) const { return n.x * q.x + n.y * q.y < astray * diagonal(n.x, n.y); }
+  bool faces(Vec3 q, Vec3 n) const { return turned_away(q, n) <= astray * diagonal(n.x, n.y) + kEdgeOn * radius_of(q); }
   bool skips(Vec3 q, const Sheet& sheet) const {
-    const double r = radius_of(q);
-    if (r - sheet.radius <= rim) return false;
-    const Face& face = target.crown().faces[static_cast<std::size_t>(sheet.form->face)];
-    const double size = face.kind == Surface::torus ? face.radius2 : face.radius;
-    const double turn =
-        (face.kind == Surface::plane ? 0 : sheet.radius / size) + (sheet.radius + astray) / (r - sheet.radius);
+    const bool outside = radius_of(q) - sheet.radius > rim, ends_tell = ends_done && !sheet.form->edge;
+    if (!outside && !ends_tell) return false;
     const Vec3 n = normal(sheet.form->face, q);
-    return (n.x * q.x + n.y * q.y) / r > turn;
+    const double away = turned_away(q, n), turn = over(sheet, q, n).both();
+    return (outside && away - turn > astray + kEdgeOn * (radius_of(q) + sheet.radius)) ||
+
+           (ends_tell && away + turn < kEdgeOn * std::max(0.0, radius_of(q) - sheet.radius));
+  }
+  /// Does a sheet look at the rim in part only? `around`: which way more.
+  bool in_part(Vec3 q, const Sheet& sheet, bool& around) const {
+    if (sheet.form->edge || radius_of(q) + sheet.radius <= rim) return false;
+    const Vec3 n = normal(sheet.form->face, q);
+    const TurnOver turn = over(sheet, q, n);
+    around = turn.around > turn.along;
+    const double past = turned_away(q, n) - kEdgeOn * radius_of(q);
+    return std::fabs(past) <= turn.both() + astray + kEdgeOn * sheet.radius;
+  }
+  /// Such a sheet is cut so as to part what does from what does not. Across its longer way the bottom of a corner would
+  /// be cut into squares as small as its narrow strip.
+  bool cuts(Vec3 q, const Sheet& sheet, bool& around) const {
+    constexpr double kNarrow = 1;  // mm: of a longer one the distance varies as well
+    return sheet.radius <= kNarrow && in_part(q, sheet, around);
+  }
+  /// Places of such a sheet where it comes to look at the rim, on its four sides: nearest are those, and no bound leads
+  /// to them.
+  template <class Offer>
+  void more(Vec3 centre, const Sheet& sheet, const Offer& offer) const {
+    bool ignored = false;
+    if (!in_part(sheet.centre - centre, sheet, ignored)) return;
+    for (const bool around : {true, false}) {
+      const std::array<Turn, 2>&along = around ? sheet.u : sheet.v, &across = around ? sheet.v : sheet.u;
+      for (const Turn& side : across) {
+        const auto place = [&](double t) {
+          return (around ? sheet.at(Turn(t), side) : sheet.at(side, Turn(t))) - centre;
+        };
+        const auto past = [&](double t) {
+          const Vec3 q = place(t);
+          return turned_away(q, normal(sheet.form->face, q)) - 0.5 * kEdgeOn * radius_of(q);
+        };
+        const double from = past(along[0].angle), to = past(along[1].angle);
+        if ((from > 0) != (to > 0))
+          offer(place(zero_between(past, along[0].angle, from, along[1].angle, to, 1e-12, 0.1 * kEdgeOn * rim)));
+      }
+    }
+  }
+  TurnOver over(const Sheet& sheet, Vec3 q, Vec3 n) const {
+    return turn_over(sheet, q, n, target.crown().faces[static_cast<std::size_t>(sheet.form->face)]);
   }
 };
 

@@ -67,13 +67,12 @@ ExactGaps::ExactGaps(const Target& target, Vec3 up, const std::vector<int>& all,
       ahead_(frame_),
       edges_(frame_),
       curved_(frame_),
-      side_edges_(frame_),
       sides_(frame_) {
   const auto has = [](const std::vector<int>& list, int face) { return std::ranges::find(list, face) != list.end(); };
   for (const int i : all)
     if (!target.tree(i).pieces.empty()) add_face(i, has(feet, i), has(sides, i));
   add_edges();
-  for (SheetSet* set : {&ahead_, &edges_, &curved_, &side_edges_, &sides_}) set->finish();
+  for (SheetSet* set : {&ahead_, &edges_, &curved_, &sides_}) set->finish();
 }
 
 void ExactGaps::add_face(int number, bool foot, bool side) {
@@ -140,8 +139,7 @@ void ExactGaps::add_edges() {
       edges_.add(arc, told);
       for (const Side& side : slices_)
         if (side.face == a || side.face == b) {
-          side_edges_.add(arc, side.face);
-          sides_.add(arc, side.face);
+          sides_.add(arc, side.face, circles(arc, target_.crown().faces[static_cast<std::size_t>(side.face)]));
         }
     }
   }
@@ -429,30 +427,29 @@ std::optional<Found> ExactGaps::radial(Vec3 centre, const ValveShape& shape, con
     return with_mesh(found, gap::radial(target_, mesh_sides_, ValveFrame(centre, frame_.z), on_mesh, reach, astray));
   };
   const auto normal_of = [&](int face, Vec3 q) { return into(normal(face, centre + out(q))); };
+  const bool sharp = shape.profile.edge_radius == 0;
   const FromRim<decltype(normal_of)> from_rim{shape.profile.rim_radius,
                                               shape.profile.edge_radius,
                                               shape.distance.elements()[0].to.w - reach,
                                               shape.profile.margin,
                                               astray,
+                                              sharp,
                                               normal_of,
                                               target_};
   Nearest best{kInfinity, {}, -1};
-  // A sharp rim's path is a cylinder: a face that is hollow toward it is nearest to its ends. That of a rounded one
-  // ends round.
-  if (shape.profile.edge_radius > 0) {
-    if (!search(sides_, from_rim, centre, kEdgeSearch, best)) return std::nullopt;
-    return finish(best);
-  }
-  for (const Side& side : slices_)
-    for (const double w : {from_rim.low, from_rim.high})
-      nearest_on_slice(side.form, into(centre), w, [&](Vec3 q) {
-        const double value = radius_of(q) - from_rim.rim;
-        if (value >= best.value) return;
-        const Vec3 point = centre + out(q), n = into(normal(side.face, point));
-        if (value > 0 && !from_rim.faces(q, n)) return;
-        take(best, value, point, side.face, centre);
-      });
-  if (!search(side_edges_, from_rim, centre, kEdgeSearch, best)) return std::nullopt;
+  // A sharp rim's path is a cylinder: of a face that is hollow toward it what looks at it is nearest to its ends, on
+  // the face's edges or where it ceases to look at it. That of a rounded one ends round.
+  if (sharp)
+    for (const Side& side : slices_)
+      for (const double w : {from_rim.low, from_rim.high})
+        nearest_on_slice(side.form, into(centre), w, [&](Vec3 q) {
+          const double value = radius_of(q) - from_rim.rim;
+          if (value >= best.value) return;
+          const Vec3 point = centre + out(q), n = into(normal(side.face, point));
+          if (value > 0 && !from_rim.faces(q, n)) return;
+          take(best, value, point, side.face, centre);
+        });
+  if (!search(sides_, from_rim, centre, kEdgeSearch, best)) return std::nullopt;
   return finish(best);
 }
 

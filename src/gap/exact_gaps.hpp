@@ -135,7 +135,7 @@ class ExactGaps {
   std::vector<int> mesh_faces_, mesh_feet_, mesh_sides_;  ///< what only the mesh search knows, of all, feet and sides
   SheetSet ahead_;                                        ///< edges, and curved faces that are none of the above
   SheetSet edges_, curved_;                               ///< edges; curved faces
-  SheetSet side_edges_, sides_;                           ///< of the own pocket's sides: edges; edges and faces
+  SheetSet sides_;                                        ///< the own pocket's sides: edges and faces
 };
 
 }  // namespace eyebrow::gap

@@ -53,10 +53,16 @@ class Radial {
     double bound = r - rim_at(to);
     if (bound > 0) {
       if (bound >= best_.value) return;
-      polygon = facing(polygon, cell.triangle);
+      bool sure = true;
+      polygon = facing(polygon, cell.triangle, sure);
       if (polygon.count == 0) return;
       nearest = nearest_to_axis(polygon, r);
       bound = r - rim_at(to);
+      if (bound >= best_.value) return;
+      if (!sure) {
+        for (const Cell& half : halves(cell)) search(half, from, to);
+        return;
+      }
     }
     const bool even = rim_at(from) == rim_at(to), faces = bound > 0;
     if (!even && bound >= best_.value - kSearch) {
@@ -79,22 +85,26 @@ class Radial {
   }
 
   /// A wall that turns its back to the rim is behind metal. The face itself decides, not its triangle: a corner's
-  /// lowest triangles look inward while its lowest places look up. Between the corners that is nearly linear: what it
-  /// bends by counts as facing.
-  Polygon facing(const Polygon& polygon, int triangle) const {
+  /// lowest triangles look inward while its lowest places look up. Between the corners that is nearly linear. What it
+  /// bends by counts as facing; where that matters and is no rounding the answer is not `sure`.
+  Polygon facing(const Polygon& polygon, int triangle, bool& sure) const {
     std::array<double, 8> away{};
     std::array<Vec3, 8> normal;
-    double bend = 0;
+    double bend = 0, least = kInfinity, most = -kInfinity, furthest = 0;
     for (int i = 0; i < polygon.count; ++i) {
       const Vec3 p = polygon.corner[i];
       normal[i] = normal_at(p, triangle);
       away[i] = turned(p, normal[i]);
+      least = std::min(least, away[i]);
+      most = std::max(most, away[i]);
+      furthest = std::max(furthest, radius_of(p));
       for (int k = 0; k < i; ++k) {
         const Vec3 turn = normal[i] - normal[k], way = p - polygon.corner[k];
         const double far = std::max(radius_of(p), radius_of(polygon.corner[k]));
         bend = std::max(bend, std::fabs(turn.x * way.x + turn.y * way.y) / 4 + far * dot(turn, turn) / 8);
       }
     }
+    sure = most <= -bend || least > bend || bend <= kEdgeOn * furthest;
     for (int i = 0; i < polygon.count; ++i) away[i] -= bend;
     return not_positive(polygon, away);
   }

@@ -15,6 +15,7 @@ struct SheetForm {
   int face = -1;
   bool edge = false;
   bool trimmed = false;  ///< only what is on the face counts
+  bool circles = false;  ///< an edge that goes round its face's axis
 };
 
 /// An angle with what is asked of it time and again.

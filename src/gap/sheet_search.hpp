@@ -22,6 +22,8 @@ namespace eyebrow::gap {
 /// const`, its value as a length with a linear bound that holds over the ball, or the half space outside which it is
 /// not defined; `bool counts(Vec3 q, int face, double& value) const`, whether the place may be told, and with what
 /// value, which is no less than the length; `bool skips(Vec3 q, const Sheet&) const`: does no place of the sheet count?
+/// `bool cuts(Vec3 q, const Sheet&, bool& around) const`, if there is one, says which way to halve a sheet;
+/// `void more(Vec3 centre, const Sheet&, offer) const`, if there is one, offers places where a sheet may be least.
 /// Places q: valve's axes, origin at the rim-plane centre.
 ///
 /// A function may be the greater of two, of which the second is not convex (what a dish changes): `Beside beside(Vec3
@@ -139,6 +141,17 @@ class SheetSearch {
       offer(sheet, toward, function_.at(toward, 0));
       if (!beats(bound)) return;
     }
+    if constexpr (requires { function_.more(centre_, sheet, [](Vec3) {}); }) {
+      double least = std::numeric_limits<double>::infinity();
+      function_.more(centre_, sheet, [&](Vec3 place) {
+        const Way there = function_.at(place, 0);
+        offer(sheet, place, there);
+        if (!there.met || there.length >= least || !set_.on_face(sheet, place + centre_)) return;
+        least = there.length;
+        toward = place;
+      });
+      if (!beats(bound)) return;
+    }
     if (sheet.radius < kBrink) return leave(sheet, q, way, bound);
     if (depth > kSheetDepth) {
       opened_ = budget_ + 1;
@@ -162,6 +175,8 @@ class SheetSearch {
   /// A straight wall beside a coaxial rim would be cut into squares for nothing.
   bool around(const Sheet& sheet, const Bound& objective, const Second& second) const {
     const SheetForm& form = *sheet.form;
+    if constexpr (requires(bool& cut) { function_.cuts(Vec3{}, sheet, cut); })
+      if (bool cut = false; function_.cuts(sheet.centre - centre_, sheet, cut)) return cut;
     if (form.edge || !objective.known) return sheet.longer_around();
     double bends[2] = {0, 0};
     for (int side : {0, 1})

@@ -37,9 +37,11 @@ void SheetSet::add(const SheetForm& form, const Trim::Range& range, double step_
     }
 }
 
-void SheetSet::add(const Arc& arc, int face) {
+void SheetSet::add(const Arc& arc, int face, bool circles) {
   const Trim::Range along{-arc.half, arc.half, 0, 0}, rising{0, 0, -arc.half, arc.half};
-  add(turned(form_of(arc, face)), arc.straight ? rising : along, kEdgeAngle, kEdgeLength);
+  SheetForm form = form_of(arc, face);
+  form.circles = circles;
+  add(turned(form), arc.straight ? rising : along, kEdgeAngle, kEdgeLength);
 }
 
 void SheetSet::add(const Face& face, int number, const Trim& trim, bool trimmed) {

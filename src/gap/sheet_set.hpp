@@ -16,7 +16,8 @@ class SheetSet {
   SheetSet& operator=(SheetSet&&) = default;
   SheetSet(const SheetSet&) = delete;
 
-  void add(const Arc& arc, int face);
+  /// `circles`: it goes round the face's axis.
+  void add(const Arc& arc, int face, bool circles = false);
   /// Nothing for a plane or free-form face. The trim has to outlive this. `trimmed`: only the face itself; else its
   /// surface over all that the face spans.
   void add(const Face& face, int number, const Trim& trim, bool trimmed);

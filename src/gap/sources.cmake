@@ -11,6 +11,7 @@ eyebrow_module(gap
     gap/edge_search.cpp
     gap/exact_gaps.cpp
     gap/face_gap.cpp
+    gap/facing.cpp
     gap/gap_field.cpp
     gap/hollow_face.cpp
     gap/names.cpp

@@ -52,6 +52,13 @@ inline constexpr double kEdgeSearch = 1e-5;
 /// Two faces whose normals differ by less than this, in radians, meet smoothly.
 inline constexpr double kSmooth = 1e-5;
 
+/// A wall seen edge on within this, as a sine, looks at the rim: where a floor is square to the valve's axis rounding
+/// must not decide whether the bottom of its corner does.
+inline constexpr double kEdgeOn = 1e-6;
+
+/// The normals along an edge that goes round its face's axis are off their cone by no more than this.
+inline constexpr double kCircles = 1e-7;
+
 /// Directions shorter than this have no azimuth: the valve stands upright.
 inline constexpr double kUpright = 1e-9;
 

@@ -5,6 +5,8 @@
 #include <gtest/gtest.h>
 
 #include "eyebrow/parts.hpp"
+#include "gap/queries.hpp"
+#include "gap/told.hpp"
 #include "gap/tolerances.hpp"
 #include "shapes.hpp"
 
@@ -188,6 +190,42 @@ TEST(ContactLadder, RimInItsCorner) {
                 {z - below, NAN, beside - rim, g > 0 ? g : g / std::sqrt(2.0),
                  corner / std::min(d, std::sqrt(corner * corner - d * d))});
   }
+}
+
+// A rim over a corner's bottom, on its way down past the floor, its axis e nearer to one side and leaning toward that
+// side or away from it by a little. Leaning toward it, the bottom of the corner looks at the rim: where it turns into
+// the floor is nearest, at the radius of the tube's middle. Leaning away, the bottom is behind metal, and nearest is
+// where the corner comes to look at the rim: where its normal is parallel to the valve's axis. However little it leans.
+TEST(ContactLadder, RimOverTheBottomOfACorner) {
+  const double radius = 20, corner = 1, rim = 18, e = 0.4, above = 1.5, reach = 3;
+  const auto target = cornered(radius, corner, 10);
+  const Frame f = floor_of(*target);
+  std::vector<int> sides;
+  for (int i = 0; i < static_cast<int>(crown_of(*target).faces.size()); ++i)
+    if (const Face& face = crown_of(*target).faces[static_cast<std::size_t>(i)];
+        face.pocket == 0 && face.group != Group::floor)
+      sides.push_back(i);
+  for (const double edge : {0.0, 0.3})
+    for (const double g : ladder()) {
+      const double lean = 0.02 * g;  // toward +x: away from the nearer side, which is at -x
+      SCOPED_TRACE(std::to_string(edge) + ", " + std::to_string(g));
+      const Vec3 up{std::sin(lean), 0, std::cos(lean)};
+      const Vec3 tube{-(radius - corner), 0, corner}, place = lean > 0 ? tube - corner * up : tube - Vec3{0, 0, corner},
+                                                      off = place - Vec3{-e, 0, above};
+      const double exact = norm(off - dot(off, up) * up) - rim;
+      const Profile profile = shapes::outline(rim, kMargin, edge);
+      const Vec3 centre = f.origin + Vec3{-e, 0, above};
+      GapRequest request;
+      request.reach = reach;
+      const Gap gap = ValveToPiston(target, profile, {centre, up}, 0).gaps({0, 0}, request).radial;
+      ASSERT_TRUE(gap.measured());
+      EXPECT_LE(gap.low, exact + kRounding);
+      EXPECT_GE(gap.high, exact - kRounding);
+      EXPECT_NEAR(gap.value, exact, gap::kEdgeSearch + gap::kArcOff);
+      const gap::Outline outline(profile);
+      const gap::Found on_mesh = gap::radial(*target, sides, gap::ValveFrame(centre, up), outline.view(), reach);
+      EXPECT_NEAR(on_mesh.value, exact, 2 * crown_of(*target).error + gap::kSearch);
+    }
 }
 
 // No corner radius: a valve that just fits its pocket stands in the sharp corner, g from floor and wall alike.

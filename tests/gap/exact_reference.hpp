@@ -84,7 +84,9 @@ class Reference {
            (face.group == Group::wall || face.group == Group::corner || face.group == Group::mouth);
   }
   /// From the rim on its path of `reach` square to the axis to a point of the own pocket's sides.
-  double beside(const Place& place, double reach, Vec3 p, int f) const {
+  /// `edge_on`: up to this sine a side that turns its back counts as well (negative: only what looks at the rim by as
+  /// much).
+  double beside(const Place& place, double reach, Vec3 p, int f, double edge_on) const {
     if (!side(f)) return kNone;
     const Vec3 q = place.in(p);
     const double high = std::min(q.z + reach, outline_.profile().margin);
@@ -93,12 +95,12 @@ class Reference {
     // A wall that turns its back is behind metal.
     if (value > 0) {
       const Vec3 n = place.turn_in(faces_.outward(f, p));
-      if (n.x * q.x + n.y * q.y >= 0) return kNone;
+      if (n.x * q.x + n.y * q.y >= edge_on * r) return kNone;
     }
     return value;
   }
-  Answer radial(const Place& place, double reach, const Vec3* seen, int seen_on) const {
-    const auto f = [&](Vec3 p, int on) { return beside(place, reach, p, on); };
+  Answer radial(const Place& place, double reach, double edge_on, const Vec3* seen, int seen_on) const {
+    const auto f = [&](Vec3 p, int on) { return beside(place, reach, p, on, edge_on); };
     const double margin = outline_.profile().margin;
     return least(f, f, seen, seen_on, place,
                  {{true, outline_.rim_foot() - reach}, {true, margin - reach}, {true, margin}});

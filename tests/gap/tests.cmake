@@ -3,6 +3,7 @@ eyebrow_tests(gap SOURCES
   gap/boxes_test.cpp
   gap/closed_form_test.cpp
   gap/convex_outline_test.cpp
+  gap/facing_test.cpp
   gap/field_test.cpp
   gap/hollow_face_test.cpp
   gap/dish_test.cpp

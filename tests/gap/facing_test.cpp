@@ -1,0 +1,100 @@
+// How much it may change over a sheet whether a side looks at the rim: against places of the sheet, for faces and edges
+// of every kind that a pocket's sides have.
+#include "gap/facing.hpp"
+
+#include <gtest/gtest.h>
+
+#include "gap/valve_frame.hpp"
+#include "random_parts.hpp"
+
+namespace eyebrow::gap {
+namespace {
+
+using random_parts::Dice;
+
+/// A face about an axis near the valve's (z), whose own axis is anywhere.
+Face random_face(Dice& dice, int kind) {
+  Face face;
+  face.kind = kind == 0 ? Surface::torus : kind == 1 ? Surface::cylinder : Surface::cone;
+  face.frame = frame_about({dice.between(-30, 30), dice.between(-30, 30), dice.between(-5, 5)},
+                           unit(Vec3{0, 0, 1} + dice.decades(-6, -0.3) * dice.direction()));
+  face.radius = dice.between(10, 25);
+  face.radius2 = face.kind == Surface::torus ? dice.between(0.2, 2) : dice.between(-1, 1);
+  return face;
+}
+
+Turn between(Dice& dice, const std::array<Turn, 2>& ends) {
+  return Turn(dice.between(ends[0].angle, ends[1].angle));
+}
+
+double turned(const Face& face, Vec3 p) {
+  return turned_away(p, off_surface_gradient(face, p));
+}
+
+TEST(Facing, ChangesNoMoreOverASheet) {
+  Dice dice(21);
+  double tightest = 0;
+  for (int i = 0; i < 30000; ++i) {
+    const Face face = random_face(dice, i % 3);
+    SheetForm form;
+    ASSERT_TRUE(form_of(face, form));
+    const double u = dice.between(-3, 3),
+                 v = face.kind == Surface::torus ? dice.between(-1.7, 0.2) : dice.between(-4, 8),
+                 du = dice.decades(-6, -0.7), dv = dice.decades(-6, -0.7);
+    const Sheet sheet(form, Turn(u - du), Turn(u + du), Turn(v - dv), Turn(v + dv));
+    const double most = turn_over(sheet, sheet.centre, off_surface_gradient(face, sheet.centre), face).both(),
+                 middle = turned(face, sheet.centre);
+    double seen = 0;
+    for (int k = 0; k < 20; ++k) {
+      const Turn a = k < 4 ? sheet.u[static_cast<std::size_t>(k % 2)] : between(dice, sheet.u),
+                 b = k < 4 ? sheet.v[static_cast<std::size_t>(k / 2)] : between(dice, sheet.v);
+      seen = std::max(seen, std::fabs(turned(face, sheet.at(a, b)) - middle));
+    }
+    EXPECT_LE(seen, most + 1e-10) << i << ": " << static_cast<int>(face.kind);
+    tightest = std::max(tightest, seen / most);
+  }
+  EXPECT_GT(tightest, 0.99) << "a bound that is never reached says little";
+}
+
+TEST(Facing, ChangesNoMoreAlongAnEdge) {
+  Dice dice(22);
+  int around = 0;
+  for (int i = 0; i < 6000; ++i) {
+    const Face face = random_face(dice, i % 3);
+    SheetForm of_face;
+    ASSERT_TRUE(form_of(face, of_face));
+    const double v = face.kind == Surface::torus ? dice.between(-1.7, 0.2) : dice.between(-4, 8),
+                 u = dice.between(-3, 3);
+    // Round the face's axis through a place of it, of a cone where it is not much narrower than it is said to be.
+    const Vec3 p = Sheet(of_face, Turn(u), Turn(u), Turn(v), Turn(v)).centre, off = p - face.frame.origin;
+    const double w = dot(off, face.frame.z);
+    const Vec3 a = off - w * face.frame.z;
+    const Arc arc{face.frame.origin + w * face.frame.z, a, cross(face.frame.z, a), dice.decades(-5, -0.5)};
+    if (norm(a) < 0.6 * face.radius) continue;
+    ASSERT_TRUE(circles(arc, face));
+    ++around;
+    SheetForm form = form_of(arc, 0);
+    form.circles = dice.below(2) == 0;
+    const Sheet sheet(form, Turn(-arc.half), Turn(arc.half), Turn(), Turn());
+    const double most = turn_over(sheet, sheet.centre, off_surface_gradient(face, sheet.centre), face).both();
+    for (int k = 0; k < 10; ++k) {
+      const Vec3 there = arc.at(dice.between(-arc.half, arc.half));
+      EXPECT_LE(std::fabs(turned(face, there) - turned(face, sheet.centre)), most + 1e-9) << i;
+    }
+  }
+  EXPECT_GT(around, 5000);
+}
+
+TEST(Facing, AnEdgeThatIsAskewGoesNotRound) {
+  Face face;
+  face.kind = Surface::cylinder;
+  face.frame = frame_about({}, {0, 0, 1});
+  face.radius = 10;
+  EXPECT_TRUE(circles({{0, 0, 2}, {10, 0, 0}, {0, 10, 0}, 1}, face));
+  EXPECT_FALSE(circles({{0, 0, 2}, {10, 0, 0}, {0, 10, 0.01}, 1}, face));
+  EXPECT_FALSE(circles({{1, 0, 2}, {9, 0, 0}, {0, 9, 0}, 0.2}, face)) << "it leaves the face";
+  EXPECT_FALSE(circles({{10, 0, 2}, {}, {0, 0, 1}, 1, true}, face)) << "straight";
+}
+
+}  // namespace
+}  // namespace eyebrow::gap
