@@ -22,10 +22,10 @@ struct SlideBox {
 
 /// How finely a field is made, mm.
 struct FieldAccuracy {
-  double upto = 3;          ///< gaps up to this are wanted to the tolerance; the further above, the coarser
+  double upto = 3;  ///< gaps up to this are wanted to the tolerance; the further above, the coarser
   /// Of `value` against the kernel, tried in the middle of every cell; beside a kink it is up to 5 um too low.
   double tolerance = 5e-4;
-  double finest = 0.02;     ///< cells are not made smaller: where a gap jumps, it is located to this
+  double finest = 0.02;  ///< cells are not made smaller: where a gap jumps, it is located to this
 };
 
 enum class FieldStatus {

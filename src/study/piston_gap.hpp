@@ -32,7 +32,6 @@ class PistonGap {
   double from_heights(double approach) const;
 
  private:
-
   const Setup& setup_;
   const ValveSetup& of_;
   int valve_;
