@@ -9,7 +9,11 @@ eyebrow_module(gap
     gap/entry.cpp
     gap/dish.cpp
     gap/edge_search.cpp
+    gap/exact_face.cpp
     gap/exact_gaps.cpp
+    gap/exact_overlap.cpp
+    gap/exact_radial.cpp
+    gap/exact_travel.cpp
     gap/face_gap.cpp
     gap/facing.cpp
     gap/gap_field.cpp
