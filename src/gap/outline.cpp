@@ -115,6 +115,14 @@ Profile filled_outline(Profile profile) {
       face.to = elements[1].to;
       elements.erase(elements.begin() + 1);
     }
+    // Of an outline moved out the brink lies beside the rounded edge's foot and a hair below it: the lid goes to the
+    // foot, or the two would turn in and the rim would be no part of the head's convex solid. The valve moved out in
+    // earnest reaches no lower than that foot.
+    ProfileElement& edge = elements[1];
+    if (edge.part == ValvePart::rim_edge && face.to.r < edge.centre.r) {
+      edge.from = {edge.centre.r, edge.centre.w - edge.radius};
+      face = {ValvePart::face, {0, edge.from.w}, edge.from, {}, 0, true};
+    }
     return profile;
   }
   // The common tangent's unit normal n, out of the metal: n . (centre to centre) = difference of the radii.

@@ -43,6 +43,34 @@ TEST(ConvexPieces, TogetherAreTheValve) {
   EXPECT_GT(outside, 12000);
 }
 
+// Made a little larger or smaller, or slid about, a valve is a head and a stem as well, and the head has the whole rim.
+TEST(ConvexPieces, AreTwoOfEveryOutlineMadeOfAValve) {
+  Dice dice(5);
+  for (int i = 0; i < 600; ++i) {
+    const int kind = i % 6;
+    const double grow = (dice.below(2) ? 1 : -1) * dice.decades(-5, -1.5);
+    Profile outline = offset_outline(random_parts::valve(dice, kind, dice.between(12, 22)), grow);
+    if (grow > 0 && dice.below(2)) outline = widened_outline(outline, dice.decades(-4, -1), dice.decades(-4, -1));
+    const Profile whole = filled_outline(outline);
+    const ProfileDistance distance(outline);
+    const std::vector<ConvexOutline> pieces = convex_pieces(whole);
+    SCOPED_TRACE(std::string(random_parts::kValves[kind]) + ", " + std::to_string(grow));
+    ASSERT_EQ(pieces.size(), 2u);
+    EXPECT_NEAR(pieces.front().reach(), outline.rim_radius, 1e-12);
+    // Nothing of the valve is outside.
+    for (int k = 0; k < 40; ++k) {
+      const double r = dice.between(0, 24), w = dice.between(-4, 12);
+      const double in_outline = distance.eval(r, w).value;
+      if (in_outline <= -1e-5) {
+        EXPECT_LE(nearest_piece(pieces, r, w), 1e-9) << r << ", " << w;
+      }
+      if (in_outline > 0) {
+        EXPECT_LE(nearest_piece(pieces, r, w), in_outline + 0.01 * std::fabs(grow) + 1e-9) << r << ", " << w;
+      }
+    }
+  }
+}
+
 TEST(ConvexPieces, AreConvexAndTheirGradientIsATangent) {
   Dice dice(5);
   for (int kind = 0; kind < 6; ++kind) {
