@@ -46,6 +46,9 @@ inline constexpr double kArcOff = 1e-5;
 /// an edge's fine points.
 inline constexpr double kBorder = 2e-5;
 
+/// Ends of two sides of a border that meet differ by rounding: 1e-15 of a coordinate of 1e2 mm, or of a turn.
+inline constexpr double kSideEnd = 1e-9;
+
 /// A search over edges ends when nothing left can lie this far below the best found.
 inline constexpr double kEdgeSearch = 1e-5;
 

@@ -77,7 +77,16 @@ Trim::Trim(const Face& face, const std::vector<std::pair<Vec3, Vec3>>& border)
   }
 }
 
+/// Two sides that meet end at the same place but for rounding: between the two ends, or at the cut, one of them may not
+/// be met. So near the end of a side the places beside it are asked.
 bool Trim::inside(double s, double t) const {
+  bool at_end = false;
+  const bool in = odd(s, t, at_end);
+  if (!at_end) return in;
+  return odd(s - 2 * kSideEnd, t, at_end) || odd(s + 2 * kSideEnd, t, at_end);
+}
+
+bool Trim::odd(double s, double t, bool& at_end) const {
   if (round_ && s >= kPi) s -= 2 * kPi;  // sides end before their last place: at the cut the next one's first counts
   if (round_ && s < -kPi) s += 2 * kPi;
   const double place = std::floor((s - low_) / width_);
@@ -85,6 +94,7 @@ bool Trim::inside(double s, double t) const {
   const auto& bin = bins_[static_cast<std::size_t>(std::min<double>(place, kBins - 1))];
   bool in = false;
   for (const Side& side : bin) {
+    at_end |= std::fabs(s - side.s0) < kSideEnd || std::fabs(s - side.s1) < kSideEnd;
     if (s < side.s0 || s >= side.s1) continue;  // nor is one met that goes along the ray
     in ^= side.t0 + (s - side.s0) / (side.s1 - side.s0) * (side.t1 - side.t0) < t;
   }

@@ -31,6 +31,8 @@ class Trim {
     double s0, t0, s1, t1;  ///< s0 <= s1
   };
   bool inside(double s, double t) const;
+  /// Is the number of sides under a place odd? `at_end`: a side ends there, so that rounding may decide.
+  bool odd(double s, double t, bool& at_end) const;
 
   Face face_;
   bool round_;

@@ -50,6 +50,33 @@ TEST(Trim, AFlatWithAPocketInIt) {
   EXPECT_GT(inside, 5000);
 }
 
+// Where two sides meet their ends differ by rounding, in the angle as well: the place between the ends is not over the
+// one and under the other.
+TEST(Trim, EndsThatRoundingParts) {
+  const Frame upright{};
+  for (const double cut : {kPi, 0.4, -1.1})  // at the angle's cut, and elsewhere
+    for (int apart = -8; apart <= 8; ++apart) {
+      std::vector<std::pair<Vec3, Vec3>> border;
+      const auto add = [&](double height, double first) {
+        const auto at = [&](int i) {
+          const double turn = cut + (i % kSides == 0 ? first : 2 * kPi * i / kSides);
+          return Vec3{20 * std::cos(turn), 20 * std::sin(turn), height};
+        };
+        for (int i = 0; i < kSides; ++i) border.emplace_back(at(i), at(i + 1));
+      };
+      add(1, 0);
+      add(4, apart * 1e-15);
+      const Trim trim(face(Surface::cylinder, 20, 0, upright), border);
+      for (int by = -20; by <= 20; ++by) {
+        const double turn = cut + by * 5e-16;
+        const auto on = [&](double height) { return Vec3{20 * std::cos(turn), 20 * std::sin(turn), height}; };
+        EXPECT_FALSE(trim.within(on(6))) << cut << " " << apart << " " << by;
+        EXPECT_TRUE(trim.within(on(2))) << cut << " " << apart << " " << by;
+        EXPECT_FALSE(trim.within(on(0.5))) << cut << " " << apart << " " << by;
+      }
+    }
+}
+
 TEST(Trim, AWallAllRoundAndItsBorder) {
   // From the floor up to a mouth that goes up and down.
   const auto mouth = [](double t) { return 5 + 2 * std::cos(t) + std::sin(3 * t); };
