@@ -201,6 +201,10 @@ class Differential {
 
   double radial(const Geometry& g, const exact::Place& place, const Gap& gap, double reach) {
     const Answer answer = g.reference.radial(place, reach, kEdgeOn, seen(gap), gap.other_face);
+    if (gap.measured() && gap.high < answer.low() && only_edge_on(g, place, gap, reach)) {
+      ++tally_.edge_on;  // on the border of its face, where the reference has no sample
+      return answer.value;
+    }
     if (gap.low <= answer.high() || !answer.met()) {
       compare(GapKind::radial, gap, answer, kWidthRadial);
       return answer.value;
@@ -212,6 +216,15 @@ class Differential {
       ++tally_.edge_on;  // between the two
     }
     return answer.value;
+  }
+
+  /// Does the kernel's own place count, with the kernel's value, only because it is seen edge on?
+  static bool only_edge_on(const Geometry& g, const exact::Place& place, const Gap& gap, double reach) {
+    const auto beside = [&](double edge_on) {
+      return g.reference.beside(place, reach, gap.on_other, gap.other_face, edge_on);
+    };
+    const double value = beside(kEdgeOn);
+    return value >= gap.low && value <= gap.high && beside(-kEdgeOn) == exact::kNone;
   }
 
   void check_face(const Geometry& g, const exact::Place& place, const Gap& gap) {
