@@ -36,7 +36,7 @@ enum class FieldStatus {
 };
 
 struct FieldGap {
-  double value = INFINITY;  ///< infinite where there is no such gap
+  double value = INFINITY;  ///< infinite where there is no such gap; NaN outside
   /// What the gap cannot fall below here, nor at any displacement of up to half a micrometre from here. Proven.
   double low = INFINITY;
   FieldStatus status = FieldStatus::none;
@@ -55,7 +55,8 @@ struct FieldRange {
 class ContactLift {
  public:
   /// Over what the boxes have of `aside`.
-  ContactLift(const ValveToPiston& query, const std::vector<SlideBox>& region, const FieldAccuracy& accuracy = {});
+  ContactLift(const ValveToPiston& query, const std::vector<SlideBox>& region,
+              double tolerance = FieldAccuracy{}.tolerance);
   /// Travel to contact; infinite where the valve never meets the piston.
   FieldGap travel(const Pose& pose) const;
   FieldRange within(const SlideBox& box) const;
@@ -82,9 +83,7 @@ class GapField {
            const FieldAccuracy& accuracy = {});
   FieldGap at(const Pose& pose) const;
   FieldRange within(const SlideBox& box) const;
-  GapKind kind() const;
   std::size_t cells() const;
-  std::size_t queries() const;  ///< that making it took
 
  private:
   struct Inner;

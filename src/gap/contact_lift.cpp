@@ -11,14 +11,10 @@
 namespace eyebrow {
 namespace {
 
+using gap::kFinestStretch;
+using gap::kLocated;
+using gap::kStretchJump;
 using gap::SlideFrame;
-
-/// A jump is located to this, mm.
-constexpr double kLocated = 1e-9;
-/// A stretch whose own low lies no further under its ends than this has no jump.
-constexpr double kStretchJump = 0.005;
-/// Stretches are not made smaller: what is steeper counts as a jump.
-constexpr double kFinestStretch = 1e-3;
 
 }  // namespace
 
@@ -31,13 +27,14 @@ struct ContactLift::Inner {
   };
   SlideFrame frame;
   ValveToPiston query;
-  FieldAccuracy accuracy;
+  double tolerance;
   double first = 0, last = 0;  ///< aside
+  double nearest = INFINITY;   ///< the least of `along`
   std::vector<Stretch> stretches;
   std::vector<Jump> jumps;
 
-  Inner(const ValveToPiston& of, const std::vector<SlideBox>& region, const FieldAccuracy& how)
-      : frame(of.place()), query(of), accuracy(how) {
+  Inner(const ValveToPiston& of, const std::vector<SlideBox>& region, double to)
+      : frame(of.place()), query(of), tolerance(to) {
     if (region.empty()) return;
     first = region.front().aside_low;
     last = region.front().aside_high;
@@ -83,11 +80,11 @@ struct ContactLift::Inner {
     const double lowest = std::min({at_a, at_b, at_middle}), highest = std::max({at_a, at_b, at_middle});
     const bool same = std::isinf(lowest) || std::isfinite(highest);
     const double off = std::isinf(highest) ? 0 : std::fabs(at_middle - 0.5 * (at_a + at_b));
-    if (same && off <= accuracy.tolerance) {
+    if (same && off <= tolerance) {
       const double low = low_between(a, b);
       const bool none = std::isinf(lowest);
       if (none ? std::isinf(low) : low >= lowest - kStretchJump)
-        return add({a, b, at_a, at_b, low, none ? FieldStatus::none : FieldStatus::smooth});
+        return stretches.push_back({a, b, at_a, at_b, low, none ? FieldStatus::none : FieldStatus::smooth});
     }
     if (b - a > kFinestStretch) {
       split(a, middle, at_a, at_middle);
@@ -107,22 +104,17 @@ struct ContactLift::Inner {
       (first_half ? to : from) = middle;
       (first_half ? right : left) = here;
     }
-    const bool jumps_here = left != right && !(std::fabs(left - right) <= accuracy.tolerance);
-    if (!jumps_here) return add({a, b, at_a, at_b, low, FieldStatus::jump});
-    add({a, from, at_a, left, low, FieldStatus::jump});
-    add({from, b, right, at_b, low, FieldStatus::jump});
+    const bool jumps_here = left != right && !(std::fabs(left - right) <= tolerance);
+    if (!jumps_here) return stretches.push_back({a, b, at_a, at_b, low, FieldStatus::jump});
+    stretches.push_back({a, from, at_a, left, low, FieldStatus::jump});
+    stretches.push_back({from, b, right, at_b, low, FieldStatus::jump});
     const double height = frame.pose({0, from}).height;
     jumps.push_back({height, left - frame.cosine() * height, right - frame.cosine() * height});
   }
-
-  void add(const Stretch& stretch) { stretches.push_back(stretch); }
-
- private:
-  double nearest = INFINITY;  ///< the least of `along`
 };
 
-ContactLift::ContactLift(const ValveToPiston& query, const std::vector<SlideBox>& region, const FieldAccuracy& accuracy)
-    : inner_(std::make_shared<const Inner>(query, region, accuracy)) {}
+ContactLift::ContactLift(const ValveToPiston& query, const std::vector<SlideBox>& region, double tolerance)
+    : inner_(std::make_shared<const Inner>(query, region, tolerance)) {}
 
 FieldGap ContactLift::travel(const Pose& pose) const {
   const Inner& in = *inner_;

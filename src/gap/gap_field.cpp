@@ -46,7 +46,6 @@ Slide slide_of(const ValvePlace& place, const Pose& pose) {
 }
 
 struct GapField::Inner {
-  GapKind kind;
   SlideFrame frame;
   PlaneField field;
 };
@@ -55,7 +54,7 @@ GapField::GapField(const ValveToPiston& query, GapKind kind, double reach, const
                    const FieldAccuracy& accuracy) {
   const SlideFrame frame(query.place());
   inner_ = std::make_shared<const Inner>(
-      Inner{kind, frame, PlaneField(source_of(query, frame, kind, reach), boxes_of(region), accuracy)});
+      Inner{frame, PlaneField(source_of(query, frame, kind, reach), boxes_of(region), accuracy)});
 }
 
 FieldGap GapField::at(const Pose& pose) const {
@@ -65,14 +64,8 @@ FieldGap GapField::at(const Pose& pose) const {
 FieldRange GapField::within(const SlideBox& box) const {
   return inner_->field.within(gap::box_of(box));
 }
-GapKind GapField::kind() const {
-  return inner_->kind;
-}
 std::size_t GapField::cells() const {
   return inner_->field.cells();
-}
-std::size_t GapField::queries() const {
-  return inner_->field.samples();
 }
 
 }  // namespace eyebrow

@@ -9,16 +9,6 @@
 namespace eyebrow::gap {
 namespace {
 
-/// Where a cell's own low lies no further under its samples than this, nothing jumps in it.
-constexpr double kFieldJump = 0.02;
-/// Above the wanted gaps the tolerance, and what counts as a jump, grow by this share of what is above; the finest cell
-/// by the second. In an overlap by the third: what is told there is that parts touch.
-constexpr double kCoarser = 0.02, kCoarserCell = 0.1, kCoarserDeep = 0.02;
-
-/// What a kink may be off by in the middle of the finest cells; it can be twice that beside it.
-constexpr double kKink = 0.0025;
-/// A kink along an axis: cells so much narrower than the finest, where they are so much longer.
-constexpr double kKinkCell = 1.0 / 16, kKinkLength = 8;
 constexpr int kNoAxis = -1;
 
 double mean(const double (&v)[4]) {
@@ -116,10 +106,7 @@ class PlaneField::Maker {
 
   FieldSample sample(double x, double y) {
     const auto [at, is_new] = known_.try_emplace({x, y});
-    if (is_new) {
-      at->second = source_.at(x, y);
-      ++field_.samples_;
-    }
+    if (is_new) at->second = source_.at(x, y);
     return at->second;
   }
 
@@ -177,7 +164,7 @@ class PlaneField::Maker {
   std::map<std::pair<double, double>, FieldSample> known_;
 };
 
-PlaneField::PlaneField(const FieldSource& source, std::vector<PlaneBox> region, const FieldAccuracy& accuracy)
+PlaneField::PlaneField(const FieldSource& source, const std::vector<PlaneBox>& region, const FieldAccuracy& accuracy)
     : distance_(!source.low) {
   if (region.empty()) return;
   Node root;

@@ -33,11 +33,10 @@ struct FieldSource {
 
 class PlaneField {
  public:
-  PlaneField(const FieldSource& source, std::vector<PlaneBox> region, const FieldAccuracy& accuracy);
+  PlaneField(const FieldSource& source, const std::vector<PlaneBox>& region, const FieldAccuracy& accuracy);
   FieldGap at(double x, double y) const;
   FieldRange within(const PlaneBox& box) const;
   std::size_t cells() const { return cells_.size(); }
-  std::size_t samples() const { return samples_; }
 
  private:
   struct Cell {
@@ -57,7 +56,6 @@ class PlaneField {
   bool distance_;
   std::vector<Node> nodes_;
   std::vector<Cell> cells_;
-  std::size_t samples_ = 0;
 };
 
 }  // namespace eyebrow::gap

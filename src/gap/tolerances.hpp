@@ -62,6 +62,20 @@ inline constexpr double kEdgeOn = 1e-6;
 /// The normals along an edge that goes round its face's axis are off their cone by no more than this.
 inline constexpr double kCircles = 1e-7;
 
+/// Where a field's cell's own low lies no further under its samples than this, nothing jumps in it: a bound over the
+/// finest cell, at slope 1.
+inline constexpr double kFieldJump = 0.02;
+/// Above the gaps that a field is wanted for its tolerance, and what counts as a jump, grow by this share of what is
+/// above, its finest cell by the second. In an overlap by the third: what is told there is that parts touch.
+inline constexpr double kCoarser = 0.02, kCoarserCell = 0.1, kCoarserDeep = 0.02;
+/// What a kink may be off by in the middle of the finest cells; it can be twice that beside it.
+inline constexpr double kKink = 0.0025;
+/// A kink along an axis: cells so much narrower than the finest, where they are so much longer.
+inline constexpr double kKinkCell = 1.0 / 16, kKinkLength = 8;
+/// Contact lift: a jump is located to the first. A stretch whose own low lies no further under its ends than the second
+/// has none. Stretches are not made shorter than the third: what is steeper counts as a jump.
+inline constexpr double kLocated = 1e-9, kStretchJump = 0.005, kFinestStretch = 1e-3;
+
 /// Directions shorter than this have no azimuth: the valve stands upright.
 inline constexpr double kUpright = 1e-9;
 

@@ -2,12 +2,22 @@
 
 #include <algorithm>
 
+#include "study/path.hpp"
 #include "study/tolerances.hpp"
 
 namespace eyebrow::study {
+namespace {
+
+bool stand_alike(const Valve& a, const Valve& b) {
+  return a.x == b.x && a.y == b.y && a.tilt == b.tilt && a.lean == b.lean && a.rim_height == b.rim_height;
+}
+
+}  // namespace
 
 Course::Course(const Setup& setup, const Engine& changed)
     : motion_(setup.motion.changed(changed)), raised_(changed.head.milled - setup.engine.head.milled) {
+  if (!std::ranges::equal(changed.valves, setup.engine.valves, stand_alike))
+    throw Error("a course has to have its valves where the setup has them");
   valves_.reserve(changed.valves.size());
   for (std::size_t i = 0; i < changed.valves.size(); ++i)
     valves_.push_back({setup.valves[i].place, changed.valves[i].sunk - setup.engine.valves[i].sunk});
@@ -30,15 +40,14 @@ SlideBox Course::box(int valve, double from, double to) const {
   const double sine = slide_of(place, {1, 0}).aside;
   box.aside_low -= sine * height_sag;
   box.aside_high += sine * height_sag;
-  box.along_low -= over + motion_.lift_step_bound(valve, from, to) * width / 4;
+  box.along_low -= height_sag + lift_sag(motion_, valve, from, to, width) + kPlaceRounding;
   box.along_high += over;
   return box;
 }
 
 double Course::sag(int valve, double from, double to) const {
   const double width = to - from;
-  return (motion_.height_bend_bound() + motion_.lift_bend_bound(valve, from, to)) * width * width / 8 +
-         motion_.lift_step_bound(valve, from, to) * width / 4 + kPlaceRounding;
+  return motion_.height_bend_bound() * width * width / 8 + lift_sag(motion_, valve, from, to, width) + kPlaceRounding;
 }
 
 }  // namespace eyebrow::study

@@ -12,7 +12,8 @@ namespace eyebrow::study {
 class Course {
  public:
   explicit Course(const Setup& setup) : Course(setup, setup.engine) {}
-  /// Throws InputError when the numbers give no motion.
+  /// Throws InputError when the numbers give no motion, Error where a valve stands elsewhere but for milling and a sunk
+  /// seat.
   Course(const Setup& setup, const Engine& changed);
   /// Of the setup's valve as it is placed in the setup: a head milled further is a piston that stands higher, a seat
   /// cut deeper is less lift.

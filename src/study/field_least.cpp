@@ -9,28 +9,8 @@
 namespace eyebrow::study {
 namespace {
 
-/// Crank angles that look-ups start from; gaps near their least change by some tenths of a millimetre between two.
-constexpr double kGrid = 2 * kDegree;
-constexpr int kGridCount = 360;
-/// Stretches in which a gap jumps are halved down to this.
-constexpr double kJumpPart = kGrid / 32;
-/// Parabolas through three angles, at most, and how little they have to move to be done.
-constexpr int kParabolas = 8;
-constexpr double kParabolaAngle = 0.02 * kDegree;
-/// Fields are made fine for what these many of the roomiest courses have at their least, and this much more.
-constexpr std::size_t kTried = 4;
-constexpr double kMore = 0.3;
-/// Up to here the kernel looks for them.
-constexpr double kTryFrom = 60 * kDegree, kTryStep = 5 * kDegree;
-/// Where kernel and field differ by more than this, the field missed something.
-constexpr double kAgree = 0.005;
-/// By how much a gap may differ within a cell in which it jumps, on its lower side: the cell's size at slope 2.
-constexpr double kJumpCell = 0.05;
-/// The lower side of a jump is looked for down to this: a gap changes by up to 0.1 mm a degree there.
-constexpr double kSettleAngle = 0.005 * kDegree;
-
 double angle_of(int k) {
-  return (k - kGridCount / 2) * kGrid;
+  return (k - kFieldAngles / 2) * kFieldGrid;
 }
 
 std::uint8_t bit(std::size_t kind) {
@@ -48,7 +28,7 @@ std::vector<std::size_t> roomiest(const Setup& setup, int valve, std::span<const
   std::vector<std::pair<double, std::size_t>> order;
   for (std::size_t i = 0; i < courses.size(); ++i) {
     double approach = -INFINITY;
-    for (double crank = -kTryFrom; crank <= kTryFrom; crank += kGrid) {
+    for (double crank = -kTryFrom; crank <= kTryFrom; crank += kFieldGrid) {
       const Pose at = courses[i].pose(valve, crank);
       approach = std::max(approach, at.height + cosine * at.lift);
     }
@@ -56,7 +36,7 @@ std::vector<std::size_t> roomiest(const Setup& setup, int valve, std::span<const
   }
   std::ranges::sort(order);
   std::vector<std::size_t> first;
-  for (std::size_t i = 0; i < std::min(kTried, order.size()); ++i) first.push_back(order[i].second);
+  for (std::size_t i = 0; i < std::min(kRoomiest, order.size()); ++i) first.push_back(order[i].second);
   return first;
 }
 
@@ -77,7 +57,7 @@ std::array<double, std::size(kGapKinds)> wanted(const Setup& setup, int valve, s
     for (std::size_t k = 0; k < least.size(); ++k)
       if (std::isfinite(least[k])) most[k] = std::max(most[k], least[k]);
   }
-  for (double& value : most) value = std::isfinite(value) ? std::max(value, 0.0) + kMore : FieldAccuracy{}.upto;
+  for (double& value : most) value = std::isfinite(value) ? std::max(value, 0.0) + kMoreRoom : FieldAccuracy{}.upto;
   return most;
 }
 
@@ -113,7 +93,7 @@ std::vector<FieldLeast::Near> FieldLeast::stretches(const Setup& setup, int valv
   const ValvePlace& place = setup.valves[static_cast<std::size_t>(valve)].place;
   const double cosine = place.up.z, sine = slide_of(place, {1, 0}).aside;
   std::vector<Near> near;
-  for (int k = 0; k < kGridCount; ++k) {
+  for (int k = 0; k < kFieldAngles; ++k) {
     const double from = angle_of(k), to = angle_of(k + 1);
     SlideBox box = courses.front().box(valve, from, to);
     for (const Course& course : courses.subspan(1)) box = hull(box, course.box(valve, from, to));
@@ -152,7 +132,7 @@ void FieldLeast::mark(std::size_t kind) {
   // Every course passes every stretch: none has its least above what it has at most in some stretch.
   for (const Near& stretch : near_) {
     const double high = within(kind, stretch.box).high;
-    if (std::isfinite(high)) upto_[kind] = std::min(upto_[kind], high + kAgree);
+    if (std::isfinite(high)) upto_[kind] = std::min(upto_[kind], high + kFieldAgrees);
   }
   for (Near& stretch : near_) {
     const FieldRange range = within(kind, stretch.box);
@@ -190,7 +170,7 @@ FieldRange FieldLeast::within(std::size_t kind, const SlideBox& box) const {
 Low FieldLeast::narrowed(const Course& course, std::size_t kind, std::array<double, 3> crank,
                          std::array<double, 3> value) const {
   Low low{value[1], crank[1]};
-  for (int i = 0; i < kParabolas; ++i) {
+  for (int i = 0; i < kMostParabolas; ++i) {
     const double left = crank[1] - crank[0], right = crank[2] - crank[1];
     const double fall = (value[0] - value[1]) / left, rise = (value[2] - value[1]) / right;
     if (!(fall + rise > 0) || !std::isfinite(fall + rise)) break;
@@ -245,14 +225,15 @@ void FieldLeast::look_closely(const Course& course, std::size_t kind, const Spot
     if (value < run.value) run.value = value, run.crank = crank;
     return;
   }
-  look_closely(course, kind, from, middle, sag / 4, found, run);
-  look_closely(course, kind, middle, to, sag / 4, found, run);
+  // What the lift's steps add goes with the width, the rest with its square.
+  look_closely(course, kind, from, middle, sag / 2, found, run);
+  look_closely(course, kind, middle, to, sag / 2, found, run);
 }
 
 std::array<Screened, std::size(kGapKinds)> FieldLeast::screened(const Course& course) const {
   constexpr std::size_t kKinds = std::size(kGapKinds);
   std::array<Screened, kKinds> found;
-  std::array<std::array<double, kGridCount + 2>, kKinds> value;
+  std::array<std::array<double, kFieldAngles + 2>, kKinds> value;
   for (std::size_t i = 0; i < angles_.size(); ++i) {
     const Angle& at = angles_[i];
     const Pose pose = course.pose(valve_, at.crank);
@@ -319,7 +300,7 @@ Least FieldLeast::least(const Course& course, const Engine& changed, const Scree
     const Low& low = screened.lows[static_cast<std::size_t>(i)];
     if (low.value >= best.value) break;
     const Low found = low.jump() ? settled(course, kind, low) : Low{ask(course, kind, low.crank), low.crank};
-    agreed = low.jump() ? found.value > low.value - kAgree : std::fabs(found.value - low.value) <= kAgree;
+    agreed = low.jump() ? found.value > low.value - kFieldAgrees : std::fabs(found.value - low.value) <= kFieldAgrees;
     if (found.value < best.value) best = found;
   }
   // The last place told may not be the last there is.

@@ -2,7 +2,6 @@
 #pragma once
 #include <array>
 #include <cstdint>
-#include <optional>
 #include <span>
 #include <vector>
 
@@ -49,7 +48,6 @@ class FieldLeast {
   /// `changed`: the engine that `course` is of.
   Least least(const Course& course, const Engine& changed, const Screened& screened, GapKind kind) const;
 
-  const ContactLift& contact_lift() const { return travel_; }
   std::size_t cells() const;
 
  private:

@@ -19,11 +19,11 @@ Vec3 out_of(const Frame& frame, Vec3 way) {
 
 }  // namespace
 
-ValvePair::ValvePair(const Setup& setup, int first, int second)
+ValvePair::ValvePair(const Setup& setup, int first, int second, std::shared_ptr<const Target> surface)
     : setup_(setup),
       first_(first),
       second_(second),
-      surface_(make_target(valve_surface(setup.parts.profiles[second], kDeflection))),
+      surface_(std::move(surface)),
       frame_(frame_about({}, setup.valves[second].place.up)),
       query_(surface_, setup.parts.profiles[first], into(frame_, setup.valves[first].place.up)),
       closed_(gap(0, 0, true)) {}
@@ -40,8 +40,12 @@ Gap ValvePair::gap(double first_lift, double second_lift, bool bounds) const {
 std::vector<ValvePair> valve_pairs(const Setup& setup) {
   std::vector<ValvePair> pairs;
   const int count = static_cast<int>(setup.valves.size());
+  std::vector<std::shared_ptr<const Target>> surfaces(1);  // the first valve is no pair's second
+  for (int second = 1; second < count; ++second)
+    surfaces.push_back(make_target(valve_surface(setup.parts.profiles[second], kDeflection)));
   for (int first = 0; first < count; ++first)
-    for (int second = first + 1; second < count; ++second) pairs.emplace_back(setup, first, second);
+    for (int second = first + 1; second < count; ++second)
+      pairs.emplace_back(setup, first, second, surfaces[static_cast<std::size_t>(second)]);
   return pairs;
 }
 

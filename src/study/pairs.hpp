@@ -11,7 +11,8 @@ namespace eyebrow::study {
 /// Two valves as one query: the first's outline against the second's surface.
 class ValvePair {
  public:
-  ValvePair(const Setup& setup, int first, int second);
+  /// `surface`: of the second, valve_surface of its profile.
+  ValvePair(const Setup& setup, int first, int second, std::shared_ptr<const Target> surface);
   /// Points in the block frame.
   Gap gap(double first_lift, double second_lift, bool bounds) const;
   int first() const { return first_; }

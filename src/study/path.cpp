@@ -11,12 +11,6 @@ namespace {
 
 constexpr int kSteps = 8;  // motion costs next to nothing beside geometry: bounds are taken over eighths
 
-/// Greatest of |lift - straight line| between two angles `width` apart within the stretch.
-double lift_sag(const Motion& motion, int valve, double from, double to, double width) {
-  return motion.lift_bend_bound(valve, from, to) * width * width / 8 +
-         motion.lift_step_bound(valve, from, to) * width / 4;
-}
-
 /// `within`: how far the place may be from the line between two neighbours of the steps.
 template <class Place>
 Route route(double from, double to, double within, const Place& place) {
@@ -37,6 +31,11 @@ Route route(double from, double to, double within, const Place& place) {
 }
 
 }  // namespace
+
+double lift_sag(const Motion& motion, int valve, double from, double to, double width) {
+  return motion.lift_bend_bound(valve, from, to) * width * width / 8 +
+         motion.lift_step_bound(valve, from, to) * width / 4;
+}
 
 PistonStretch piston_stretch(const Setup& setup, int valve, double from, double to) {
   const Motion& motion = setup.motion;

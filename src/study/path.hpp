@@ -6,6 +6,9 @@
 
 namespace eyebrow::study {
 
+/// Greatest of |lift - straight line| between two angles `width` apart within a stretch.
+double lift_sag(const Motion& motion, int valve, double from, double to, double width);
+
 /// One valve and the piston. Along the valve's axis they move by lift + cos(tilt) height ("along"), square to it by
 /// sin(tilt) height.
 struct PistonStretch {

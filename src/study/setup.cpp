@@ -46,8 +46,9 @@ void Setup::add_valves(const Setup* like) {
     const Valve& valve = engine.valves[i];
     const ValvePlace place{closed_place(engine, valve), up_axis(valve)};
     valves.push_back({place, engine.asked.valve.at(valve.role),
-                      like ? like->valves[i].to_piston.moved(place.closed)
-                           : ValveToPiston(crown, parts.profiles[i], place, valve.pocket)});
+                      like && norm(like->valves[i].place.up - place.up) == 0
+                          ? like->valves[i].to_piston.moved(place.closed)
+                          : ValveToPiston(crown, parts.profiles[i], place, valve.pocket)});
     find_peak(motion, static_cast<int>(i), valves.back());
   }
 }

@@ -24,8 +24,7 @@ struct Setup {
   std::vector<ValveSetup> valves;
 
   Setup(const Engine& of, const Parts& with);  ///< throws InputError
-  /// Of an engine with the same solids and the same axes of the valves: how it moves may differ. `of` has to outlive
-  /// it.
+  /// Of an engine with the same solids: how it moves and where its valves stand may differ. `of` has to outlive it.
   Setup(const Setup& like, const Engine& of);
   Pose pose(int valve, double crank) const { return {motion.height(crank), motion.lift(valve, crank)}; }
   /// Place of the valve in the piston frame, less a constant: how far the two have moved against each other.

@@ -64,6 +64,27 @@ inline constexpr double kWideInterval = 0.02;
 inline constexpr double kLiftStep = 0.25;
 inline constexpr double kLiftTolerance = 1e-3;
 
+/// Crank angles that look-ups in fields start from; gaps near their least change by some tenths of a millimetre between
+/// two.
+inline constexpr double kFieldGrid = 2 * kDegree;
+inline constexpr int kFieldAngles = 360;
+/// Stretches in which a gap jumps are halved down to this.
+inline constexpr double kJumpPart = kFieldGrid / 32;
+/// Parabolas through three angles, at most, and how little they have to move to be done.
+inline constexpr int kMostParabolas = 8;
+inline constexpr double kParabolaAngle = 0.02 * kDegree;
+/// Fields are made fine for what these many of the roomiest courses have at their least, and this much more (mm).
+inline constexpr std::size_t kRoomiest = 4;
+inline constexpr double kMoreRoom = 0.3;
+/// Up to here the kernel looks for them.
+inline constexpr double kTryFrom = 60 * kDegree, kTryStep = 5 * kDegree;
+/// Where kernel and field differ by more than this (mm), the field missed something.
+inline constexpr double kFieldAgrees = 0.005;
+/// By how much a gap may differ within a cell in which it jumps, on its lower side: the cell's size at slope 2.
+inline constexpr double kJumpCell = 0.05;
+/// The lower side of a jump is looked for down to this: a gap changes by up to 0.1 mm a degree there.
+inline constexpr double kSettleAngle = 0.005 * kDegree;
+
 /// Fault: the step of the printed series must lie in this range.
 inline constexpr double kLeastStep = 0.01 * kDegree;
 inline constexpr double kGreatestStep = 10 * kDegree;

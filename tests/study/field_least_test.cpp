@@ -8,8 +8,8 @@
 #include <cstdio>
 #include <random>
 
-#include "eyebrow/spec.hpp"
 #include "study/disc_engine.hpp"
+#include "study/model.hpp"
 #include "study/piston_gap.hpp"
 #include "study/place.hpp"
 
@@ -17,16 +17,6 @@ namespace eyebrow::study {
 namespace {
 
 constexpr double kMicrometre = 0.001;
-
-struct Model {
-  EngineFile file;
-  Parts parts;
-  study::Setup setup;
-  explicit Model(const std::string& name)
-      : file(read_engine(EYEBROW_MODELS "/" + name + ".toml")),
-        parts(build_parts(file.engine, file.origins)),
-        setup(file.engine, parts) {}
-};
 
 /// Every number that moves the parts and leaves the solids as they are, each by up to `size` of a plausible range.
 Engine moved(const Engine& from, std::mt19937& random, double size) {
@@ -116,7 +106,7 @@ TEST_P(LeastByField, FieldsBoundTheKernel) {
   };
   FieldAccuracy accuracy;
   accuracy.upto = 8;
-  const ContactLift lift(query, region, accuracy);
+  const ContactLift lift(query, region);
   for (const GapKind kind : kGapKinds) {
     std::optional<GapField> field;
     if (kind != GapKind::travel) field.emplace(query, kind, reach, region, accuracy);
@@ -200,6 +190,21 @@ TEST(FieldLeast, OutsideItsRegionTheProvenSearchAnswers) {
   const study::Setup other(setup, far);
   EXPECT_EQ(least.value, least_over_cycle(PistonGap(other, 0, GapKind::travel).over_cycle()).value);
   EXPECT_FALSE(std::isnan(least.proven));
+}
+
+TEST(Course, IsRefusedWhereAValveStandsElsewhere) {
+  const Engine engine = disc_engine();
+  const Parts parts = disc_parts(engine);
+  const study::Setup setup(engine, parts);
+  Engine other = engine;
+  other.valves[1].x += 0.1;
+  EXPECT_THROW(Course(setup, other), Error);
+  other = engine;
+  other.valves[1].sunk += 0.1;
+  other.head.milled += 0.2;
+  const Pose from = Course(setup).pose(1, 0.3), to = Course(setup, other).pose(1, 0.3);
+  EXPECT_NEAR(to.height - from.height, 0.2, 1e-12);
+  EXPECT_NEAR(to.lift - from.lift, -0.1, 1e-12);
 }
 
 }  // namespace

@@ -7,24 +7,14 @@
 #include <cstdio>
 #include <random>
 
-#include "eyebrow/spec.hpp"
 #include "study/disc_engine.hpp"
+#include "study/model.hpp"
 #include "study/path.hpp"
 #include "study/piston_gap.hpp"
 #include "study/setup.hpp"
 
 namespace eyebrow::study {
 namespace {
-
-struct Model {
-  EngineFile file;
-  Parts parts;
-  study::Setup setup;
-  explicit Model(const std::string& name)
-      : file(read_engine(EYEBROW_MODELS "/" + name + ".toml")),
-        parts(build_parts(file.engine, file.origins)),
-        setup(file.engine, parts) {}
-};
 
 const Model& model(const std::string& name) {
   static const Model wedge("two_valve_wedge");
