@@ -28,6 +28,7 @@ Engine moved(const Engine& from, std::mt19937& random, double size) {
   engine.cylinder.rod_length += 0.5 * unit(random);
   engine.cylinder.pin_offset += 0.3 * unit(random);
   engine.head.milled += 0.2 * (size + unit(random));
+  engine.running_lash = unit(random) > 0;
   for (Cam& cam : engine.cams) cam.advance += 8 * kDegree * unit(random);
   for (Lobe& lobe : engine.lobes) lobe.centre += 3 * kDegree * unit(random);
   for (Valve& valve : engine.valves) {
