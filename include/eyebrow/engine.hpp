@@ -113,6 +113,7 @@ enum class LiftAt { lobe, valve };
 struct Duration {
   double lift = 0;      ///< checking lift
   double duration = 0;  ///< crank radians
+  double late = 0;      ///< its middle after the lobe centre, crank radians; not zero where events are stated
 };
 
 /// Lift readings in rising order of angle.
@@ -134,6 +135,9 @@ struct Lobe {
   LiftAt measured = LiftAt::lobe;   ///< where the lifts below are measured
   double lift = 0;                  ///< greatest lift
   std::vector<Duration> durations;  ///< in falling order of duration
+  std::optional<double> ramp;       ///< beside durations: crank radians from closed to the lowest checking lift
+  std::optional<double> tdc_lift;   ///< beside durations: lift measured at overlap TDC
+  double tdc_advance = 0;           ///< of the cam when that was measured, crank radians, positive = earlier
   std::optional<LiftTable> table;
   std::optional<CamLaw> law;
   double law_duration = 0;  ///< crank radians

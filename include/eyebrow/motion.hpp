@@ -2,6 +2,7 @@
 // Crank angle 0 = the piston's highest point between exhaust and intake stroke (overlap TDC); range -2 pi ... 2 pi.
 #pragma once
 #include <memory>
+#include <optional>
 #include <vector>
 
 #include "eyebrow/engine.hpp"
@@ -82,15 +83,36 @@ class LiftCurve {
 
 /// The lobe's lift at the place where its lifts are measured. The angle counts from the lobe centre; from crank angle 0
 /// for a table whose angles are crank angles (about_centre false), cam unmoved.
-/// - Durations: a symmetric lobe through exactly the points given, greatest lift at the centre, rising and falling all
-///   the way; of such curves the one with the least mean square of jerk. The ramp below the lowest checking lift ends
-///   where a parabola through the two lowest points does; a checking lift of 0 states the end itself.
+/// - Durations: through exactly the points given, rising and falling all the way; between them the middle of the lobes
+///   that pass through them (`lift_band`), joined with the least mean square of jerk. Symmetric, with its nose at the
+///   centre, unless some duration is `late`: then the nose stands where the middle between the flanks 0.050 in below it
+///   is the centre. The lift at TDC is one more point, on both flanks of a symmetric lobe. Closed where `ramp` says;
+///   else where a parabola through the lowest points ends. A checking lift of 0 states the end itself.
 /// - Table: through every reading, exactly zero on the base circle. Recentred, when about_centre, on the middle between
 ///   the flanks 0.050 in below the peak. Readings may go back on a flank by no more than reading noise (0.02 mm).
 /// - Cam law: as the law is. By the harmonic law the acceleration jumps at begin and end (that is the law); the others
 ///   start and end with none.
 /// Throws InputError, all faults at once, without a place, when the numbers give no such curve.
 LiftCurve lift_curve(const Lobe& lobe);
+
+/// Least and greatest lift at each angle of the lobes that have the same card.
+struct LiftBand {
+  LiftCurve least, greatest;
+};
+
+/// All that is known of a lobe's lift.
+struct LobeCurves {
+  LiftCurve middle;              ///< lift_curve
+  std::optional<LiftBand> band;  ///< nothing: the curve is known (table, cam law), or no known lobe fits the card
+};
+
+/// A card does not fix a curve. Of several hundred lobes, made by the acceleration laws of the cam handbooks, by
+/// polynomials, circles and pulses, with ramps, those are taken that pass through the card's points, or can be made to
+/// (see motion/fitting_lobes.hpp). No lobe among them accelerates by more than 5 (nose) and 14 (flank) times lift /
+/// (half duration above an eighth of the lift)^2; the sharpest handbook law has 4.3. On each flank the acceleration is
+/// negative over the nose, then positive. Of 100 lobes of other families whose accelerations keep to that 99 lie
+/// between least and greatest at every angle above their lowest checking lift.
+LobeCurves lobe_curves(const Lobe& lobe);
 
 /// The middle between the flanks `below_peak` under the greatest lift, in the curve's own angle.
 /// Throws InputError unless 0 < below_peak < peak.
@@ -132,12 +154,14 @@ class Motion {
   };
   struct Lobes {
     std::vector<Lobe> from;
-    std::vector<LiftCurve> curves;
+    std::vector<LobeCurves> curves;
   };
   Motion(const Engine& engine, std::shared_ptr<const Lobes> lobes);
   /// `known`: of another engine, or null.
   static std::shared_ptr<const Lobes> lobes_of(const Engine& engine, const Lobes* known);
-  const LiftCurve& curve_of(const Train& train) const { return lobes_->curves[static_cast<std::size_t>(train.curve)]; }
+  const LiftCurve& curve_of(const Train& train) const {
+    return lobes_->curves[static_cast<std::size_t>(train.curve)].middle;
+  }
   /// Is an angle of the lobe's curve passed, in any cycle?
   bool passes(const Train& train, double angle, double from, double to) const;
   CrankSlider slider_;

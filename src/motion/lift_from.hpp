@@ -11,7 +11,7 @@
 
 namespace eyebrow::motion {
 
-std::optional<LiftCurve> lift_from_durations(const Lobe& lobe, std::vector<Fault>& faults);
+std::optional<LobeCurves> lift_from_durations(const Lobe& lobe, std::vector<Fault>& faults);
 std::optional<LiftCurve> lift_from_table(const Lobe& lobe, std::vector<Fault>& faults);
 std::optional<LiftCurve> lift_from_law(const Lobe& lobe, std::vector<Fault>& faults);
 

@@ -20,22 +20,29 @@ void check_greatest_lift(const Lobe& lobe, std::vector<Fault>& faults) {
 
 }  // namespace motion
 
-LiftCurve lift_curve(const Lobe& lobe) {
+LobeCurves lobe_curves(const Lobe& lobe) {
   std::vector<Fault> faults;
-  std::optional<LiftCurve> curve;
+  std::optional<LobeCurves> curves;
+  const auto known = [&](std::optional<LiftCurve> curve) {
+    if (curve) curves = LobeCurves{*std::move(curve), {}};
+  };
   const int sources = !lobe.durations.empty() + lobe.table.has_value() + lobe.law.has_value();
   if (sources != 1) {
     motion::add_fault(faults, lobe,
                       fmt::format("has {} of durations, lift table and cam law; it needs exactly one", sources));
   } else if (lobe.table) {
-    curve = motion::lift_from_table(lobe, faults);
+    known(motion::lift_from_table(lobe, faults));
   } else if (lobe.law) {
-    curve = motion::lift_from_law(lobe, faults);
+    known(motion::lift_from_law(lobe, faults));
   } else {
-    curve = motion::lift_from_durations(lobe, faults);
+    curves = motion::lift_from_durations(lobe, faults);
   }
-  if (!curve) throw InputError(std::move(faults));
-  return *std::move(curve);
+  if (!curves) throw InputError(std::move(faults));
+  return *std::move(curves);
+}
+
+LiftCurve lift_curve(const Lobe& lobe) {
+  return lobe_curves(lobe).middle;
 }
 
 }  // namespace eyebrow

@@ -33,9 +33,12 @@ bool same_table(const std::optional<LiftTable>& a, const std::optional<LiftTable
 /// Do two lobes have the same lift curve?
 bool same_curve(const Lobe& a, const Lobe& b) {
   const auto same_point = [](const Duration& one, const Duration& other) {
-    return one.lift == other.lift && one.duration == other.duration;
+    return one.lift == other.lift && one.duration == other.duration && one.late == other.late;
   };
-  return a.lift == b.lift && a.law == b.law && a.law_duration == b.law_duration &&
+  // The lift at TDC is a point of the curve, placed by centre and role.
+  const bool same_tdc = a.tdc_lift == b.tdc_lift &&
+                        (!a.tdc_lift || (a.tdc_advance == b.tdc_advance && a.centre == b.centre && a.role == b.role));
+  return same_tdc && a.ramp == b.ramp && a.lift == b.lift && a.law == b.law && a.law_duration == b.law_duration &&
          std::ranges::equal(a.durations, b.durations, same_point) && same_table(a.table, b.table);
 }
 
@@ -52,7 +55,7 @@ std::shared_ptr<const Motion::Lobes> Motion::lobes_of(const Engine& engine, cons
       continue;
     }
     try {
-      lobes->curves.push_back(lift_curve(lobe));
+      lobes->curves.push_back(lobe_curves(lobe));
     } catch (const InputError& error) {
       faults.insert(faults.end(), error.faults().begin(), error.faults().end());
     }
@@ -89,7 +92,7 @@ Motion::Motion(const Engine& engine, std::shared_ptr<const Lobes> lobes)
     }
     // A table that places itself has its centre in its own angle, crank angle with the cam unmoved.
     const bool placed = lobe.table && !lobe.table->about_centre;
-    const LiftCurve& curve = lobes_->curves[static_cast<std::size_t>(lobe_index)];
+    const LiftCurve& curve = lobes_->curves[static_cast<std::size_t>(lobe_index)].middle;
     const double curve_centre = placed ? flank_centre(curve, motion::kFlankBelowPeak) : 0;
     const double unmoved = placed ? curve_centre : lobe.role == Role::intake ? lobe.centre : -lobe.centre;
     trains_.push_back({.curve = lobe_index,

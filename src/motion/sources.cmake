@@ -1,15 +1,19 @@
 eyebrow_module(motion
   SOURCES
     motion/cam_law.cpp
+    motion/card.cpp
     motion/crank_slider.cpp
     motion/doubts.cpp
+    motion/fitting_lobes.cpp
+    motion/known_lobes.cpp
     motion/least_jerk.cpp
     motion/lift_curve.cpp
     motion/lift_from_durations.cpp
     motion/lift_from_law.cpp
     motion/lift_from_lobe.cpp
     motion/lift_from_table.cpp
+    motion/lift_spread.cpp
     motion/motion.cpp
     motion/quintic.cpp
     motion/words.cpp
-  USES Boost::headers fmt::fmt)
+  USES Boost::headers Eigen3::Eigen fmt::fmt)

@@ -35,4 +35,49 @@ inline constexpr double kWidestStep = 20 * kDegree;
 /// exact derivatives a piece leave an error below 1e-12 of the lift.
 inline constexpr int kLawPieces = 128;
 
+/// Known flanks, and how many of them are used with a card of two points or more: enough that least and greatest no
+/// longer grow by more than a tenth when doubled; a card takes a millisecond.
+inline constexpr int kKnownFlanks = 960, kNearestFlanks = 300;
+
+/// Part of the greatest lift at which lengths of flanks are compared, near 0.050 in on a lobe of 0.4.
+inline constexpr double kNormLift = 0.125;
+
+/// Greatest accelerations of lobes, over lift / (half duration above kNormLift)^2. The nose of the sharpest handbook
+/// law (4-5-6-7, published peak factor 7.51 over the rise) has 4.3; flanks are sharper where the nose is held flat for
+/// the spring's sake, to some three times that.
+inline constexpr double kSharpestNose = 5, kSharpestFlank = 14;
+
+/// The band of lifts is told out to this many times the reference duration, at this many angles.
+inline constexpr double kBandReach = 1.6;
+inline constexpr int kBandAngles = 80;
+
+/// Between points of a card no further apart than this, crank radians, the least-jerk curve is as near to made lobes as
+/// the middle lobe.
+inline constexpr double kWideGap = 40 * kDegree;
+
+/// Beside each of a card's points, where least and greatest lift meet, they are told once more this near, crank
+/// radians.
+inline constexpr double kBesideCard = 0.2 * kDegree;
+
+/// Least and greatest lift of the lobes that fit are moved out by this much: there are lobes beside the known ones, and
+/// from the third point on the update, which is linear, draws them too near to each other. Set so that 99 of 100 made
+/// lobes of other families lie within all the way (band_test).
+inline constexpr double kBandMargins[] = {1.15, 1.2, 1.75};  // of one point, two, more
+
+/// Fewer lobes than this say nothing about a card.
+inline constexpr int kFewestFitting = 20;
+
+/// Steps (crank radians) at which the middle lobe's lifts stand between a card's points, and the part of the greatest
+/// lift down to which they do below the lowest checking lift.
+inline constexpr double kMiddleStep = 6 * kDegree, kMiddleTail = 0.02;
+
+/// An uneven lobe's nose is placed until its flanks' middle is this near to the lobe centre, crank radians (a degree
+/// wheel shows a quarter of a degree; the events themselves are met exactly), in at most so many steps: which known
+/// lobes are nearest changes with the nose, so that the last digits never settle.
+inline constexpr double kCentred = 1e-3 * kDegree;
+inline constexpr int kMostNoseSteps = 12;
+
+/// Relative to 1: spread that is none, and rounding in what passes through a card's points.
+inline constexpr double kNoSpread = 1e-12;
+
 }  // namespace eyebrow::motion

@@ -1,5 +1,6 @@
 eyebrow_tests(motion
   SOURCES
+    motion/band_test.cpp
     motion/cam_law_test.cpp
     motion/crank_slider_test.cpp
     motion/doubts_test.cpp
@@ -8,5 +9,5 @@ eyebrow_tests(motion
     motion/motion_test.cpp
     motion/random_lobes_test.cpp
     motion/table_test.cpp
-  USES Boost::headers
+  USES Boost::headers Eigen3::Eigen
   LABELS threads)
