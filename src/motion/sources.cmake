@@ -1,5 +1,6 @@
 eyebrow_module(motion
   SOURCES
+    motion/cam_drive.cpp
     motion/cam_law.cpp
     motion/crank_slider.cpp
     motion/doubts.cpp
@@ -11,5 +12,6 @@ eyebrow_module(motion
     motion/lift_from_table.cpp
     motion/motion.cpp
     motion/quintic.cpp
+    motion/timing_card.cpp
     motion/words.cpp
   USES Boost::headers fmt::fmt)

@@ -114,10 +114,11 @@ EngineFile parse_engine(const std::string& text, const std::string& name, const 
   read_top(context, top, engine);
   read_cylinder(context, top, engine.cylinder);
   read_gasket(top, engine.gasket);
-  read_head(top, engine.head);
+  read_head(context, top, engine.head);
   read_piston(context, top, engine.piston);
   read_pockets(context, top, engine.piston);
   read_cams_and_lobes(context, top, engine);
+  read_drive(context, top, engine);
   read_valves(context, top, engine);
   read_check(top, engine);
   read_asked(context, top, engine);

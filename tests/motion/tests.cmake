@@ -1,5 +1,6 @@
 eyebrow_tests(motion
   SOURCES
+    motion/cam_drive_test.cpp
     motion/cam_law_test.cpp
     motion/crank_slider_test.cpp
     motion/doubts_test.cpp
