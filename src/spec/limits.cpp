@@ -164,6 +164,10 @@ const Limit& limit_of(std::string_view pattern) {
   throw std::logic_error("no limit is stated for " + std::string(pattern));
 }
 
+std::span<const Limit> all_limits() {
+  return kLimits;
+}
+
 std::string allowed_text(const Limit& limit, Unit unit) {
   // Limits in inches come out odd (27.5591): four digits say enough.
   const double size = scale(limit) / factor(unit);

@@ -6,6 +6,7 @@ eyebrow_module(spec
     spec/cross_checks.cpp
     spec/cylinder.cpp
     spec/drive.cpp
+    spec/each_cylinder.cpp
     spec/fault.cpp
     spec/head.cpp
     spec/lift_table.cpp

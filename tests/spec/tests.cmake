@@ -6,6 +6,7 @@ eyebrow_tests(spec
     spec/bad_numbers_test.cpp
     spec/cams_test.cpp
     spec/drive_test.cpp
+    spec/each_cylinder_test.cpp
     spec/file_test.cpp
     spec/fuzz_test.cpp
     spec/geometry_test.cpp
