@@ -39,9 +39,20 @@ TEST(AngleMilled, MovesTheValveButNotTheReadings) {
   }
 }
 
-TEST(AngleMilled, EveryNumberCanBeSet) {
-  const Engine engine = parsed(cut(), {{"head.angle_milled.deep", "0.070"}}).engine;
-  EXPECT_DOUBLE_EQ(engine.head.angle_milled->deep, 0.070 * 25.4);
+TEST(AngleMilled, NoNumberIsReadInVainAndEachIsGuarded) {
+  const EngineFile good = parsed(cut());
+  const std::vector<Override> others = {
+      {"deep", "0.07"}, {"shallow", "0.02"}, {"width", "7"}, {"bore_from_deep", "3"}, {"toward", "4"}};
+  for (const Override& other : others) {
+    const std::string key = "head.angle_milled." + other.key;
+    EXPECT_EQ(good.origins.count(key), 1u) << key;
+    const Engine changed = parsed(cut(), {{key, other.value}}).engine;
+    EXPECT_NE(dump(changed), dump(good.engine)) << key;
+    const Vec3 moved = closed_place(changed, changed.valves[0]) - closed_place(good.engine, good.engine.valves[0]);
+    EXPECT_GT(norm(moved), 0.01) << key;
+    for (const char* bad : {"nan", "1e9", "abc", "3 kg"})
+      EXPECT_THAT(faults_of(cut(), {{key, bad}}), ElementsAre(::testing::StartsWith("--set: " + key))) << bad;
+  }
 }
 
 TEST(AngleMilled, Slips) {

@@ -89,6 +89,25 @@ TEST(Drive, ByPitchAndTeeth) {
                    {"cam.exhaust.teeth is 2; allowed"});
 }
 
+TEST(Drive, NoNumberIsReadInVainAndEachIsGuarded) {
+  const std::string table = replaced(kDrive, "pulley_diameter = 110", "pitch = 9.525");
+  for (const std::string& text :
+       {with_drive(table, "teeth = 38\nstops = [-4, 32]\n", "teeth = 40\n"), with_drive(kDrive)}) {
+    const EngineFile good = parsed(text);
+    for (const auto& [key, origin] : good.origins) {
+      if (!key.starts_with("drive.") && !key.starts_with("cam.")) continue;
+      const std::string other = key.ends_with("teeth")             ? "30"
+                                : key.ends_with("pulley_diameter") ? "111"
+                                : key.ends_with("stops.1")         ? "-3"
+                                                                   : "2.5";
+      EXPECT_NE(dump(parsed(text, {{key, other}}).engine), dump(good.engine)) << key;
+      for (const char* bad : {"nan", "1e9", "abc", "3 kg"})
+        EXPECT_THAT(faults_of(text, {{key, bad}}), ::testing::Contains(::testing::StartsWith("--set: " + key)))
+            << key << " " << bad;
+    }
+  }
+}
+
 TEST(Drive, RetimedNeedsNothingMore) {
   const Engine engine = parsed(with_drive("retimed = true\n")).engine;
   ASSERT_TRUE(engine.drive);

@@ -1,6 +1,8 @@
 // [each_cylinder]: numbers measured cylinder by cylinder. All invented.
 #include <fmt/format.h>
 
+#include <random>
+
 #include "spec/support.hpp"
 
 namespace eyebrow::testing {
@@ -223,6 +225,37 @@ TEST(EachCylinder, NamesAndLengths) {
   };
   EXPECT_EQ(parsed(many(24)).cylinders.size(), 24u);
   EXPECT_THAT(faults_of(many(25)), ElementsAre(HasSubstr("must be a list of 1 to 24 names, found 25 items")));
+}
+
+// Whatever comes: a reading with as many cylinders as names, or faults that each say something.
+TEST(EachCylinder, SpoiltListsAreReadOrRefused) {
+  const std::string text = with_cylinders(
+      "names = [\"1\", \"2\"]\n\"cylinder.deck_clearance\" = [0.004, \"0.1 mm\"]\n"
+      "\"lobe.intake.durations.2.duration\" = [266, 267]\n\"valve.intake.flush_lift\" = [0.180, 0.182]\n");
+  const std::size_t from = text.find("[each_cylinder]");
+  const std::string signs = "[]{}=\"'#.,\n\\0123456789e-_ \xff" + std::string(1, '\0') + "abxz";
+  std::mt19937 random(20260711);
+  const auto below = [&](std::size_t n) { return static_cast<std::size_t>(random() % n); };
+  int read = 0, refused = 0;
+  for (int round = 0; round < 1500; ++round) {
+    std::string spoilt = text;
+    const std::size_t at = from + below(text.size() - from);
+    if (below(2) == 0)
+      spoilt[at] = signs[below(signs.size())];
+    else
+      spoilt.erase(at, 1 + below(12));
+    try {
+      const EngineFile file = parse_engine(spoilt, "e.toml");
+      for (const MeasuredCylinder& one : file.cylinders) EXPECT_FALSE(one.engine.valves.empty());
+      ++read;
+    } catch (const InputError& error) {
+      EXPECT_FALSE(error.faults().empty());
+      for (const Fault& fault : error.faults()) EXPECT_FALSE(fault.message.empty());
+      ++refused;
+    }
+  }
+  EXPECT_GT(read, 50);
+  EXPECT_GT(refused, 500);
 }
 
 TEST(EachCylinder, TheTableItselfCannotBeSet) {
