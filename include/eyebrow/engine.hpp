@@ -2,6 +2,7 @@
 // Frames: see design notes in DEVELOPERS.md. Block frame: origin where the bore axis crosses the block's deck face,
 // +z toward the head, +y along the crankshaft toward the front, +x = y cross z.
 #pragma once
+#include <cmath>
 #include <map>
 #include <optional>
 #include <string>
@@ -38,8 +39,57 @@ struct Gasket {
   double bore = 0;
 };
 
+/// The head's deck face cut at an angle since the valves were measured, by what came off at two lines across the head,
+/// square to the face that was. Seen along those lines, the deeper side on the right:
+///
+///        head metal        : bore axis
+///                          :               ___---| the new face
+///                   ___----:---___---------      |
+///       ___---------       :                     | deep
+///       |shallow           :                     |
+///       ------------------------------------------ the face that was: z = 0 where the valves were measured
+///       |<-------------- width ----------------->|
+///                          |<- bore_from_deep -->|
+///
+/// The head stands on the new face: it turns toward the deeper side by atan((deep - shallow) / width), about the line
+/// in the new face that lies square to `toward` and crosses the bore axis. Every point of that line stays on its place
+/// over the block and comes to z = 0; all valves turn with the head, so that their tops walk toward the deeper side.
+/// Left out: dowels away from that line draw the head aside by 1/cos - 1 of their distance (half a degree, 50 mm: 2
+/// um).
+struct AngleMilled {
+  double deep = 0, shallow = 0;  ///< taken off at the deeper and at the shallower line
+  double width = 0;              ///< between the lines, along the face that was
+  double bore_from_deep = 0;     ///< from the deeper line to the bore axis, along the face that was
+  double toward = 0;             ///< azimuth of the deeper side (0 = +x, pi/2 = +y)
+
+  double slope() const { return (deep - shallow) / width; }
+  /// Taken off at the bore axis.
+  double at_bore() const { return deep - bore_from_deep * slope(); }
+  /// A direction of the head, after the head was turned. Rotation about the level line square to `toward`.
+  Vec3 turned(Vec3 before) const {
+    const double cosine = 1 / std::hypot(1.0, slope()), sine = slope() * cosine;
+    const Vec3 deeper{std::cos(toward), std::sin(toward), 0};
+    const double along = dot(before, deeper);
+    const Vec3 level = before - Vec3{0, 0, before.z} + (along * (cosine - 1) + before.z * sine) * deeper;
+    return level + Vec3{0, 0, before.z * cosine - along * sine};
+  }
+};
+
 struct Head {
-  double milled = 0;  ///< taken off the head's deck face since the valves were measured
+  double milled = 0;  ///< taken off the head's deck face since the valves were measured, parallel to the face as it is
+                      ///< now: in addition to `angle_milled`
+  std::optional<AngleMilled> angle_milled = {};
+};
+
+/// Belt or chain from the crank to cams on the head, and what was different when they were timed: Head::milled counts
+/// as taken off since. See drive_retard() in timing.hpp.
+struct CamDrive {
+  double pulley_diameter = 0;    ///< pitch diameter at the cam; 0 = from `pitch` and the cam's teeth
+  double pitch = 0;              ///< of belt or chain, tooth to tooth; 0 = from `pulley_diameter`
+  double run_angle = 0;          ///< of the taut run from the bore axis
+  double deck_cut = 0;           ///< taken off the block's deck face since the cam was timed
+  double gasket_when_timed = 0;  ///< compressed thickness of the head gasket when the cam was timed
+  bool retimed = false;          ///< the cam was timed on the engine as it is now: nothing retards it
 };
 
 struct Dish {
@@ -103,9 +153,16 @@ struct Piston {
   std::vector<Pocket> pockets;
 };
 
+/// Where a phaser stops, as advance. Crank radians, positive = earlier.
+struct Stops {
+  double latest = 0, earliest = 0;
+};
+
 struct Cam {
   std::string name;
-  double advance = 0;  ///< crank radians, positive = earlier
+  double advance = 0;               ///< crank radians, positive = earlier
+  std::optional<Stops> stops = {};  ///< of its phaser; `advance` lies between
+  int teeth = 0;                    ///< of its own pulley, sprocket or gear; 0 = not stated
 };
 
 enum class LiftAt { lobe, valve };
@@ -187,6 +244,7 @@ struct Engine {
   Head head;
   Piston piston;
   std::vector<Cam> cams;
+  std::optional<CamDrive> drive;  ///< none: cams that milling does not move, as in a pushrod engine
   std::vector<Lobe> lobes;
   std::vector<Valve> valves;
   bool running_lash = false;  ///< false: the check runs at zero lash, as on the bench
@@ -206,14 +264,18 @@ using Origins = std::map<std::string, Origin>;
 /// Gives each fault that has a key and no place yet the place of its key; failing that, of the nearest key around it.
 std::vector<Fault> place(std::vector<Fault> faults, const Origins& origins);
 
-/// Unit vector along the stem, away from the combustion chamber.
-inline Vec3 up_axis(const Valve& valve) {
-  return tilted_axis(valve.tilt, valve.lean);
+/// Unit vector along the stem, away from the combustion chamber, in today's head frame: an angle-milled head leans it.
+inline Vec3 up_axis(const Engine& engine, const Valve& valve) {
+  const Vec3 measured = tilted_axis(valve.tilt, valve.lean);
+  return engine.head.angle_milled ? engine.head.angle_milled->turned(measured) : measured;
 }
 
-/// Closed rim-plane centre in today's head frame: milling lowers it, a sunk seat draws it along its axis.
+/// Closed rim-plane centre in today's head frame: milling lowers it, milling at an angle turns it with the head as
+/// well, a sunk seat draws it along its axis.
 inline Vec3 closed_place(const Engine& engine, const Valve& valve) {
-  return Vec3{valve.x, valve.y, valve.rim_height - engine.head.milled} + valve.sunk * up_axis(valve);
+  Vec3 seated{valve.x, valve.y, valve.rim_height};
+  if (const auto& angled = engine.head.angle_milled) seated = angled->turned(seated - Vec3{0, 0, angled->at_bore()});
+  return seated - Vec3{0, 0, engine.head.milled} + valve.sunk * up_axis(engine, valve);
 }
 
 const char* to_string(Role role);

@@ -17,13 +17,23 @@ struct Override {
 /// Splits "key=value". Throws InputError when there is no '=' or no key.
 Override parse_override(const std::string& text);
 
-struct EngineFile {
+/// The engine as one of its cylinders has it: the file's numbers, and in place of some of them those that
+/// [each_cylinder] lists for this one.
+struct MeasuredCylinder {
+  std::string name;
   Engine engine;
-  Origins origins;
-  std::vector<Fault> warnings;  ///< doubtful, not refused
 };
 
-/// Reads, checks and completes an engine file. Throws InputError with every fault found at once.
+struct EngineFile {
+  Engine engine;  ///< by the file's own numbers
+  Origins origins;
+  std::vector<Fault> warnings;              ///< doubtful, not refused
+  std::vector<MeasuredCylinder> cylinders;  ///< in the order of their names in the file; empty without [each_cylinder]
+};
+
+/// Reads, checks and completes an engine file. An override holds for every cylinder: where [each_cylinder] lists the
+/// same number, the list is not used, and a warning tells so. A fault or warning that one cylinder's numbers alone make
+/// names the cylinder. Throws InputError with every fault found at once.
 EngineFile read_engine(const std::string& path, const std::vector<Override>& overrides = {});
 
 /// The same from text; `name` stands for the file in messages; tables are looked for beside it.

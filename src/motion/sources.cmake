@@ -1,5 +1,6 @@
 eyebrow_module(motion
   SOURCES
+    motion/cam_drive.cpp
     motion/cam_law.cpp
     motion/card.cpp
     motion/crank_slider.cpp
@@ -15,5 +16,6 @@ eyebrow_module(motion
     motion/lift_spread.cpp
     motion/motion.cpp
     motion/quintic.cpp
+    motion/timing_card.cpp
     motion/words.cpp
   USES Boost::headers Eigen3::Eigen fmt::fmt)

@@ -39,7 +39,7 @@ std::optional<double> common_volume(const TopoDS_Shape& crown, const TopoDS_Shap
 Overlap overlap_of(const Engine& engine, const Parts& parts, const Placing& placing, int valve) {
   const std::size_t number = static_cast<std::size_t>(valve);
   const Valve& of = engine.valves.at(number);
-  const Vec3 up = up_axis(of), flat{0, 0, placing.height};  // the crown flat in the head frame
+  const Vec3 up = up_axis(engine, of), flat{0, 0, placing.height};  // the crown flat in the head frame
   const Vec3 rim_centre = closed_place(engine, of) - placing.lifts.at(number) * up - flat;
   OverlapEstimate estimate = estimate_overlap(parts.crown, parts.profiles.at(number), rim_centre, up);
   estimate.centre = estimate.centre + flat + Vec3{0, 0, engine.gasket.thickness};

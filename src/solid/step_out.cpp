@@ -60,7 +60,7 @@ std::vector<Part> parts_at(const Engine& engine, const Solids& solids, const Pla
       {"crown", solids.crown.solid, crown}, {"block", solids.block, Frame{}}, {"gasket", solids.gasket, Frame{}}};
   for (std::size_t i = 0; i < engine.valves.size(); ++i) {
     const Valve& valve = engine.valves[i];
-    const Vec3 up = up_axis(valve);
+    const Vec3 up = up_axis(engine, valve);
     parts.push_back({"valve " + valve.name, solids.valves.at(i),
                      frame_about(deck + closed_place(engine, valve) - placing.lifts.at(i) * up, up)});
   }

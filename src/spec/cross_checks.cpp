@@ -59,7 +59,7 @@ void check_entry(Context& context, const Engine& engine, const Valve& valve) {
     return;
   }
   const Vec3 axis = tilted_axis(pocket.tilt, pocket.lean);
-  if (norm(cross(axis, up_axis(valve))) > std::sin(kParallel)) return;
+  if (norm(cross(axis, up_axis(engine, valve))) > std::sin(kParallel)) return;
   const Vec3 at = crossing_at_tdc(engine, valve), apart = at - Vec3{pocket.x, pocket.y, 0};
   const Vec3 aside = apart - dot(apart, axis) * axis;
   const double off = norm(aside);

@@ -1,4 +1,4 @@
-// [cylinder], [gasket] and [head].
+// [cylinder] and [gasket].
 #include <fmt/format.h>
 
 #include "spec/sections.hpp"
@@ -94,12 +94,6 @@ void read_gasket(Section& top, Gasket& gasket) {
   Section section = top.need_table("gasket", "thickness and bore");
   gasket.thickness = section.need("thickness");
   gasket.bore = section.need("bore");
-  section.finish();
-}
-
-void read_head(Section& top, Head& head) {
-  Section section = top.table("head");
-  head.milled = section.number_or("milled", 0);
   section.finish();
 }
 

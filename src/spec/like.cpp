@@ -15,6 +15,7 @@ namespace {
 const std::vector<std::vector<std::vector<std::string>>> kWays = {
     {{"tilt", "lean"}, {"tilt_xz", "tilt_yz"}},
     {{"rim_height"}, {"flush_lift"}},
+    {{"deck_clearance"}, {"block_deck_height", "compression_height"}},
     {{"diameter"}, {"arc_chord", "arc_height"}},
     {{"durations"}, {"table", "table_degrees", "table_angles", "lift_unit"}, {"law", "law_duration"}},
 };
@@ -25,16 +26,8 @@ bool contains(const std::vector<std::string>& words, const std::string& word) {
 
 /// Does `own` state in another way what `key` states?
 bool stated_otherwise(const Node& own, const std::string& key) {
-  for (const auto& ways : kWays) {
-    for (const auto& way : ways) {
-      if (!contains(way, key)) continue;
-      for (const auto& other : ways) {
-        if (&other == &way) continue;
-        if (std::any_of(other.begin(), other.end(), [&](const std::string& k) { return own.find(k); })) return true;
-      }
-    }
-  }
-  return false;
+  return std::any_of(own.children.begin(), own.children.end(),
+                     [&](const Node& child) { return are_two_ways(key, child.key); });
 }
 
 class Likes {
@@ -84,6 +77,17 @@ class Likes {
 };
 
 }  // namespace
+
+bool are_two_ways(const std::string& key, const std::string& other) {
+  for (const auto& ways : kWays) {
+    const auto holding = [&](const std::string& word) {
+      return std::find_if(ways.begin(), ways.end(), [&](const auto& way) { return contains(way, word); });
+    };
+    const auto one = holding(key), two = holding(other);
+    if (one != ways.end() && two != ways.end() && one != two) return true;
+  }
+  return false;
+}
 
 void resolve_likes(Node& root, std::vector<Fault>& faults) {
   for (const char* path : {"valve", "pocket", "lobe"}) {

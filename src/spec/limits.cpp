@@ -18,6 +18,7 @@ constexpr std::string_view kInBore = "a place within the greatest bore";
 constexpr std::string_view kAzimuth = "a direction: 0 = +x, 90 = +y (front)";
 constexpr std::string_view kTilt = "valves lean 0 to 45 degrees; beyond 60 none is known";
 constexpr std::string_view kRadius = "0 = sharp";
+constexpr std::string_view kTakenOff = "what was taken off, not negative";
 constexpr std::string_view kAsked = "gaps asked for are a few tenths to a few mm; 0 = must not touch";
 constexpr std::string_view kLift = "lifts run to about a third of the valve's diameter";
 
@@ -35,7 +36,12 @@ constexpr Limit kLimits[] = {
     {"cylinder.notch.*.depth", L, 0.1, 200, "below the block's deck face"},
     {"gasket.thickness", L, 0.1, 10, "compressed, from shims to stacked sheet"},
     {"gasket.bore", L, 12, 750, kBore},
-    {"head.milled", L, 0, 10, "what was taken off, not negative"},
+    {"head.milled", L, 0, 10, kTakenOff},
+    {"head.angle_milled.deep", L, 0, 10, kTakenOff},
+    {"head.angle_milled.shallow", L, 0, 10, kTakenOff},
+    {"head.angle_milled.width", L, 20, 1000, "across the head, between the lines where deep and shallow came off"},
+    {"head.angle_milled.bore_from_deep", L, 0, 1000, "across the head, from the line of deep to the bore axis"},
+    {"head.angle_milled.toward", A, -360, 360, kAzimuth},
 
     {"piston.crown_diameter", L, 11, 700, kBore},
     {"piston.top_chamfer", L, 0, 10, kRadius},
@@ -70,6 +76,13 @@ constexpr Limit kLimits[] = {
 
     {"cam.*.advance", A, -90, 90, "crank degrees, positive = earlier; phasers reach about 70"},
     {"cam.*.separation", A, 60, 180, "cam degrees; usual are 98 to 120"},
+    {"cam.*.stops.*", A, -90, 90, "an advance in crank degrees, positive = earlier; phasers reach about 70"},
+    {"cam.*.teeth", R, 8, 300, "of the cam's own pulley, sprocket or gear; usual are 18 to 60"},
+    {"drive.pulley_diameter", L, 20, 600, "pitch diameter of the wheel on the cam"},
+    {"drive.pitch", L, 2, 50, "of belt or chain, tooth to tooth"},
+    {"drive.run_angle", A, 0, 80, "the taut run from the bore axis, to either side"},
+    {"drive.deck_cut", L, 0, 10, kTakenOff},
+    {"drive.gasket_when_timed", L, 0.1, 10, "compressed, from shims to stacked sheet"},
     {"lobe.*.centre", A, 0, 240, "crank degrees, intake ATDC, exhaust BTDC; usual are 95 to 125"},
     {"lobe.*.lift", L, 0.5, 150, kLift},
     {"lobe.*.durations.*.at", L, 0.01, 150, "a checking lift, below the greatest"},
@@ -149,6 +162,10 @@ const Limit& limit_of(std::string_view pattern) {
   for (const Limit& limit : kLimits)
     if (limit.key == pattern) return limit;
   throw std::logic_error("no limit is stated for " + std::string(pattern));
+}
+
+std::span<const Limit> all_limits() {
+  return kLimits;
 }
 
 std::string allowed_text(const Limit& limit, Unit unit) {

@@ -1,5 +1,6 @@
 // What every number of the engine file may be, in one table.
 #pragma once
+#include <span>
 #include <string>
 #include <string_view>
 
@@ -21,6 +22,9 @@ struct Limit {           // NOLINT(clang-analyzer-optin.performance.Padding): in
 
 /// Throws std::logic_error for a key that the table lacks.
 const Limit& limit_of(std::string_view pattern);
+
+/// Every row of the table.
+std::span<const Limit> all_limits();
 
 /// "12 mm to 700 mm (model engines to medium-speed diesels)", in `unit`.
 std::string allowed_text(const Limit& limit, Unit unit);

@@ -51,9 +51,12 @@ std::string nearest(std::string_view word, const std::vector<std::string>& candi
   return best;
 }
 
-std::string joined(const std::vector<std::string>& words) {
+std::string joined(const std::vector<std::string>& words, std::string_view between) {
   std::string text;
-  for (const std::string& word : words) text += (text.empty() ? "" : ", ") + word;
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    if (i > 0) text += between;
+    text += words[i];
+  }
   return text;
 }
 

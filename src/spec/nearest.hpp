@@ -18,6 +18,6 @@ std::string nearest(std::string_view word, const std::vector<std::string>& candi
 std::string did_you_mean(std::string_view word, const std::vector<std::string>& candidates);
 
 /// "a, b, c".
-std::string joined(const std::vector<std::string>& words);
+std::string joined(const std::vector<std::string>& words, std::string_view between = ", ");
 
 }  // namespace eyebrow

@@ -17,20 +17,9 @@ std::string trimmed(const std::string& text) {
   return first == std::string::npos ? "" : text.substr(first, text.find_last_not_of(" \t") - first + 1);
 }
 
-std::vector<std::string> parts_of(const std::string& key) {
-  std::vector<std::string> parts;
-  std::size_t from = 0;
-  for (;;) {
-    const auto dot = key.find('.', from);
-    parts.push_back(trimmed(key.substr(from, dot == std::string::npos ? dot : dot - from)));
-    if (dot == std::string::npos) return parts;
-    from = dot + 1;
-  }
-}
-
 Node value_node(const std::string& given) {
   Node node;
-  node.place.file = kSetFile;
+  node.key_place.file = node.place.file = kSetFile;
   double number = 0;
   const char* begin = given.data() + (given.size() > 1 && given[0] == '+' && given[1] != '-' ? 1 : 0);
   const auto [end, error] = std::from_chars(begin, given.data() + given.size(), number);
@@ -62,10 +51,10 @@ bool holds_named(const std::string& path, const Node& table) {
 
 enum class Outcome { done, wait };
 
-Outcome apply(Node& root, const Override& one, bool may_wait, std::vector<Fault>& faults) {
+Outcome apply(Node& root, const Written& one, bool may_wait, std::vector<Fault>& faults) {
   const std::vector<std::string> parts = parts_of(one.key);
   const auto refuse = [&](const std::string& what) {
-    faults.push_back({kSetFile, 0, 0, clipped(one.key) + ": " + what});
+    faults.push_back(fault_at(one.value.key_place, clipped(one.key) + ": " + what));
     return Outcome::done;
   };
   if (parts.size() > static_cast<std::size_t>(kMostNesting)) return refuse("too many parts in a dotted key");
@@ -92,7 +81,7 @@ Outcome apply(Node& root, const Override& one, bool may_wait, std::vector<Fault>
         if (!last && may_wait && at->find("like")) return Outcome::wait;
         Node child;
         child.key = part;
-        child.key_place.file = child.place.file = kSetFile;
+        child.key_place = child.place = one.value.key_place;
         at->children.push_back(std::move(child));
         next = &at->children.back();
       }
@@ -102,10 +91,9 @@ Outcome apply(Node& root, const Override& one, bool may_wait, std::vector<Fault>
     at = next;
     path += (path.empty() ? "" : ".") + part;
   }
-  Node value = value_node(one.value);
-  value.key = at->key;
-  value.key_place.file = kSetFile;
-  *at = std::move(value);
+  const std::string key = at->key;
+  *at = one.value;
+  at->key = key;
   return Outcome::done;
 }
 
@@ -125,9 +113,27 @@ Override parse_override(const std::string& text) {
   return one;
 }
 
-void apply_overrides(Node& root, const std::vector<Override>& overrides, std::vector<Override>* deferred,
+std::vector<std::string> parts_of(const std::string& key) {
+  std::vector<std::string> parts;
+  std::size_t from = 0;
+  for (;;) {
+    const auto dot = key.find('.', from);
+    parts.push_back(trimmed(key.substr(from, dot == std::string::npos ? dot : dot - from)));
+    if (dot == std::string::npos) return parts;
+    from = dot + 1;
+  }
+}
+
+std::vector<Written> written(const std::vector<Override>& overrides) {
+  std::vector<Written> values;
+  values.reserve(overrides.size());
+  for (const Override& one : overrides) values.push_back({one.key, value_node(one.value)});
+  return values;
+}
+
+void apply_overrides(Node& root, const std::vector<Written>& values, std::vector<Written>* deferred,
                      std::vector<Fault>& faults) {
-  for (const Override& one : overrides)
+  for (const Written& one : values)
     if (apply(root, one, deferred != nullptr, faults) == Outcome::wait) deferred->push_back(one);
 }
 

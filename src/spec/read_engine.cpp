@@ -7,6 +7,7 @@
 
 #include "eyebrow/spec.hpp"
 #include "spec/cross_checks.hpp"
+#include "spec/each_cylinder.hpp"
 #include "spec/like.hpp"
 #include "spec/moved_heights.hpp"
 #include "spec/node.hpp"
@@ -14,6 +15,7 @@
 #include "spec/proportions.hpp"
 #include "spec/sections.hpp"
 #include "spec/text_file.hpp"
+#include "spec/words.hpp"
 
 namespace eyebrow {
 namespace {
@@ -43,9 +45,9 @@ std::vector<Fault> in_order(std::vector<Fault> faults, std::size_t most = kMostF
   return faults;
 }
 
-void write_overrides_and_likes(Context& context, Node& root, const std::vector<Override>& overrides) {
-  std::vector<Override> deferred;
-  apply_overrides(root, overrides, &deferred, context.faults);
+void write_values_and_likes(Context& context, Node& root, const std::vector<Written>& values) {
+  std::vector<Written> deferred;
+  apply_overrides(root, values, &deferred, context.faults);
   resolve_likes(root, context.faults);
   apply_overrides(root, deferred, nullptr, context.faults);
 }
@@ -89,13 +91,78 @@ LengthUnit output_unit(const Context& context) {
   return bore != context.origins.end() && bore->second.unit == "in" ? LengthUnit::inch : LengthUnit::mm;
 }
 
-/// The engine as the file alone has it; an empty one where only the overrides make the file good.
-Engine without_overrides(const std::string& text, const std::string& name) {
-  try {
-    return parse_engine(text, name).engine;
-  } catch (const InputError&) {
-    return {};
+/// What a tree gave: an engine only when there are no faults.
+struct Reading {
+  Context context;
+  Node root;  ///< with the values and `like` applied
+  Engine engine;
+};
+
+Reading read_tree(Node root, const std::string& name, const std::vector<Written>& values) {
+  Reading reading;
+  Context& context = reading.context;
+  Engine& engine = reading.engine;
+  context.file = name;
+  write_values_and_likes(context, root, values);
+  Section top(context, root);
+  read_top(context, top, engine);
+  read_cylinder(context, top, engine.cylinder);
+  read_gasket(top, engine.gasket);
+  read_head(context, top, engine.head);
+  read_piston(context, top, engine.piston);
+  read_pockets(context, top, engine.piston);
+  read_cams_and_lobes(context, top, engine);
+  read_drive(context, top, engine);
+  read_valves(context, top, engine);
+  read_check(top, engine);
+  read_asked(context, top, engine);
+  top.know("each_cylinder");
+  top.finish();
+  engine.units = output_unit(context);
+  check_between_tables(context, engine);
+  check_proportions(context, engine);
+  reading.root = std::move(root);
+  return reading;
+}
+
+/// Those of `found` that are not among `known`, told as the cylinder's.
+void add_news(std::vector<Fault>& known, const std::vector<Fault>& found, const std::vector<Fault>& of_the_file,
+              const std::string& cylinder) {
+  for (const Fault& fault : found) {
+    const bool of_all = std::any_of(of_the_file.begin(), of_the_file.end(), [&](const Fault& each) {
+      return each.file == fault.file && each.line == fault.line && each.column == fault.column &&
+             each.message == fault.message;
+    });
+    if (of_all) continue;
+    known.push_back(fault);
+    known.back().message = fmt::format("cylinder \"{}\": {}", clipped(cylinder), fault.message);
   }
+}
+
+/// Into the file's context goes what is wrong or doubtful with a cylinder alone.
+std::vector<MeasuredCylinder> read_cylinders(Reading& reading, const Node& file,
+                                             const std::vector<Written>& overrides) {
+  Context& context = reading.context;
+  const auto cylinders = read_each_cylinder(context, reading.root, overrides);
+  const std::vector<Fault> faults = context.faults, warnings = context.warnings;
+  std::vector<MeasuredCylinder> engines;
+  for (const CylinderNumbers& cylinder : cylinders) {
+    Node root = file;
+    drop_other_ways(root, cylinder);
+    std::vector<Written> values = cylinder.numbers;
+    values.insert(values.end(), overrides.begin(), overrides.end());
+    Reading one = read_tree(std::move(root), context.file, values);
+    add_news(context.faults, one.context.faults, faults, cylinder.name);
+    add_news(context.warnings, one.context.warnings, warnings, cylinder.name);
+    engines.push_back({cylinder.name, std::move(one.engine)});
+  }
+  return engines;
+}
+
+/// The engine as the file alone has it; an empty one where only the overrides make the file good.
+Engine without_overrides(const Node& file, const std::string& name) {
+  Reading reading = read_tree(file, name, {});
+  return reading.context.faults.empty() ? std::move(reading.engine) : Engine{};
 }
 
 }  // namespace
@@ -103,31 +170,15 @@ Engine without_overrides(const std::string& text, const std::string& name) {
 EngineFile parse_engine(const std::string& text, const std::string& name, const std::vector<Override>& overrides) {
   if (const std::string trouble = text_trouble(text, kFileLimits); !trouble.empty())
     throw InputError({{name, 0, 0, trouble}});
-  Node root = parse_toml(text, name);
-  Context context;
-  context.file = name;
-  write_overrides_and_likes(context, root, overrides);
-
+  const Node file = parse_toml(text, name);
+  const std::vector<Written> values = written(overrides);
+  Reading reading = read_tree(file, name, values);
   EngineFile out;
-  Engine& engine = out.engine;
-  Section top(context, root);
-  read_top(context, top, engine);
-  read_cylinder(context, top, engine.cylinder);
-  read_gasket(top, engine.gasket);
-  read_head(top, engine.head);
-  read_piston(context, top, engine.piston);
-  read_pockets(context, top, engine.piston);
-  read_cams_and_lobes(context, top, engine);
-  read_valves(context, top, engine);
-  read_check(top, engine);
-  read_asked(context, top, engine);
-  top.finish();
-  engine.units = output_unit(context);
-  check_between_tables(context, engine);
-  check_proportions(context, engine);
-
+  out.cylinders = read_cylinders(reading, file, values);
+  Context& context = reading.context;
   if (!context.faults.empty()) throw InputError(told_faults(context));
-  if (!overrides.empty()) tell_moved_heights(context, without_overrides(text, name), engine);
+  out.engine = std::move(reading.engine);
+  if (!overrides.empty()) tell_moved_heights(context, without_overrides(file, name), out.engine);
   out.origins = std::move(context.origins);
   out.warnings = in_order(std::move(context.warnings));
   return out;

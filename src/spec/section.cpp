@@ -86,22 +86,53 @@ void Section::keep_origin(const std::string& key, const Node& value, const std::
 std::optional<double> Section::number(const std::string& key) {
   const Limit& limit = limit_of(pattern_of(key));  // first, so that a key without one shows in any file
   const Node* value = look(key);
+  return value ? std::optional(judged(key, *value, limit)) : std::nullopt;
+}
+
+std::optional<std::vector<double>> Section::numbers(const std::string& key) {
+  const Limit& limit = limit_of(pattern_of(key) + ".*");
+  const Node* list = look(key);
+  if (!list) return std::nullopt;
+  if (list->kind != Node::Kind::array) {
+    context_->fault(list->place,
+                    fmt::format("{} must be a list of numbers, found {}", key_path(key), kind_text(*list)));
+    return std::nullopt;
+  }
+  std::vector<double> values;
+  for (const Node& item : list->children)
+    values.push_back(judged(key + "." + std::to_string(values.size() + 1), item, limit));
+  return values;
+}
+
+std::optional<bool> Section::flag(const std::string& key) {
+  const Node* value = look(key);
   if (!value) return std::nullopt;
+  const bool plain = value->kind == Node::Kind::other || value->kind == Node::Kind::word;  // a word from --set
+  if (!plain || (value->text != "true" && value->text != "false")) {
+    context_->fault(value->place, fmt::format("{} must be true or false, found {}", key_path(key), kind_text(*value)));
+    return std::nullopt;
+  }
+  keep_origin(key, *value, "");
+  return value->text == "true";
+}
+
+/// mm, radians or plain; NaN = faulty (and told).
+double Section::judged(const std::string& key, const Node& value, const Limit& limit) {
   const auto refuse = [&](const std::string& what) {
-    context_->fault(value->place, fmt::format("{} {}", key_path(key), what));
+    context_->fault(value.place, fmt::format("{} {}", key_path(key), what));
     return NAN;
   };
 
   Quantity quantity;
-  if (value->kind == Node::Kind::number) {
-    quantity.number = value->number;
-  } else if (value->kind == Node::Kind::word) {
-    auto parsed = parse_quantity(value->text);
+  if (value.kind == Node::Kind::number) {
+    quantity.number = value.number;
+  } else if (value.kind == Node::Kind::word) {
+    auto parsed = parse_quantity(value.text);
     if (const auto* trouble = std::get_if<QuantityTrouble>(&parsed))
       return refuse(fmt::format("must be {}: {}", to_string(limit.measure), trouble->what));
     quantity = std::get<Quantity>(parsed);
   } else {
-    return refuse(fmt::format("must be {}, found {}", to_string(limit.measure), kind_text(*value)));
+    return refuse(fmt::format("must be {}, found {}", to_string(limit.measure), kind_text(value)));
   }
   if (wrong_kind(limit.measure, quantity.unit))
     return refuse(fmt::format("must be {}, found the unit \"{}\"", to_string(limit.measure), to_string(quantity.unit)));
@@ -119,7 +150,7 @@ std::optional<double> Section::number(const std::string& key) {
     }
     unit = unit_of(*context_->units);
   }
-  keep_origin(key, *value, to_string(unit));
+  keep_origin(key, value, to_string(unit));
   const double internal = quantity.number * factor(unit);
   if (!std::isfinite(internal))
     return refuse(fmt::format("is {}; it must be a finite number, {}", quantity.number, allowed_text(limit, unit)));

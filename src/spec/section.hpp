@@ -34,6 +34,13 @@ class Section {
   /// A fault when it is missing; `or_else` names what may stand instead.
   double need(const std::string& key, const std::string& or_else = {});
 
+  /// The numbers of a list, each as number() has one; its items are counted from 1 ("cam.stops.2"). nullopt = missing
+  /// or no list (and told).
+  std::optional<std::vector<double>> numbers(const std::string& key);
+
+  /// true or false. nullopt = missing or neither (and told).
+  std::optional<bool> flag(const std::string& key);
+
   /// A free word that is not empty.
   std::optional<std::string> word(const std::string& key);
   /// A fault when it is missing, which says what it is.
@@ -77,6 +84,7 @@ class Section {
  private:
   Section(Context& context, const Node* node, std::string path, std::string pattern, std::string name);
   std::optional<std::size_t> choice_index(const std::string& key, const std::vector<std::string>& words);
+  double judged(const std::string& key, const Node& value, const Limit& limit);
   void missing(const std::string& key, const std::vector<std::string>& words);
   void tell_missing(std::vector<std::string> keys, std::string message);
   std::string take_back_missing(const std::string& unknown);

@@ -11,11 +11,13 @@ inline constexpr std::size_t kMostValves = 8, kMostPockets = 16, kMostLobes = 16
 
 void read_cylinder(Context& context, Section& top, Cylinder& cylinder);
 void read_gasket(Section& top, Gasket& gasket);
-void read_head(Section& top, Head& head);
+void read_head(Context& context, Section& top, Head& head);
 void read_piston(Context& context, Section& top, Piston& piston);
 void read_pockets(Context& context, Section& top, Piston& piston);
 /// Cams with their advance; a cam's separation becomes the centres of its lobes, hence both together.
 void read_cams_and_lobes(Context& context, Section& top, Engine& engine);
+/// After head and cams.
+void read_drive(Context& context, Section& top, Engine& engine);
 /// After pockets, cams and lobes: a valve finds its own among them.
 void read_valves(Context& context, Section& top, Engine& engine);
 /// After the valves: a role that is present must have its asked gaps.

@@ -5,7 +5,10 @@ eyebrow_module(spec
     spec/context.cpp
     spec/cross_checks.cpp
     spec/cylinder.cpp
+    spec/drive.cpp
+    spec/each_cylinder.cpp
     spec/fault.cpp
+    spec/head.cpp
     spec/lift_table.cpp
     spec/like.cpp
     spec/limits.cpp

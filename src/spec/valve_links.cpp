@@ -57,7 +57,7 @@ std::string find_lobe(Context& context, Section& section, const Engine& engine, 
 }
 
 Vec3 crossing_at_tdc(const Engine& engine, const Valve& valve) {
-  const Vec3 closed = closed_place(engine, valve), up = up_axis(valve);
+  const Vec3 closed = closed_place(engine, valve), up = up_axis(engine, valve);
   const double crown = -(engine.gasket.thickness + engine.cylinder.deck_clearance);
   const double along = (crown - closed.z) / up.z;
   return {closed.x + along * up.x, closed.y + along * up.y, 0};

@@ -44,7 +44,7 @@ void Setup::add_valves(const Setup* like) {
 
   for (std::size_t i = 0; i < engine.valves.size(); ++i) {
     const Valve& valve = engine.valves[i];
-    const ValvePlace place{closed_place(engine, valve), up_axis(valve)};
+    const ValvePlace place{closed_place(engine, valve), up_axis(engine, valve)};
     valves.push_back({place, engine.asked.valve.at(valve.role),
                       like && norm(like->valves[i].place.up - place.up) == 0
                           ? like->valves[i].to_piston.moved(place.closed)

@@ -29,7 +29,8 @@ constexpr double kTimesModeller = 1000;      // what closest is to reach
 using Answer = std::function<double(const Pose&)>;
 
 Frame placed(const Scene& scene, const Pose& pose) {
-  return frame_about(scene.valves.front().rim_centre(pose), up_axis(scene.file.engine.valves.front()));
+  return frame_about(scene.valves.front().rim_centre(pose),
+                     up_axis(scene.file.engine, scene.file.engine.valves.front()));
 }
 
 /// Nothing is told where the modeller fails: the time counts all the same.

@@ -26,8 +26,8 @@ Scene::Scene(EngineFile of, double deflection)
     : file(std::move(of)), parts(build_parts(file.engine, file.origins, deflection)), target(make_target(parts.crown)) {
   for (std::size_t i = 0; i < file.engine.valves.size(); ++i) {
     const Valve& valve = file.engine.valves[i];
-    valves.emplace_back(target, parts.profiles[i], ValvePlace{closed_place(file.engine, valve), up_axis(valve)},
-                        valve.pocket);
+    valves.emplace_back(target, parts.profiles[i],
+                        ValvePlace{closed_place(file.engine, valve), up_axis(file.engine, valve)}, valve.pocket);
   }
 }
 

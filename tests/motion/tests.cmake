@@ -1,6 +1,7 @@
 eyebrow_tests(motion
   SOURCES
     motion/band_test.cpp
+    motion/cam_drive_test.cpp
     motion/cam_law_test.cpp
     motion/crank_slider_test.cpp
     motion/doubts_test.cpp

@@ -53,7 +53,7 @@ TEST_P(AgainstFcl, ClosestOfClearAndTouchingPoses) {
   double worst = 0;
   for (std::size_t v = 0; v < file.engine.valves.size(); ++v) {
     const Valve& valve = file.engine.valves[v];
-    const Vec3 up = up_axis(valve);
+    const Vec3 up = up_axis(file.engine, valve);
     const ValveToPiston pair(target, parts.profiles[v], {closed_place(file.engine, valve), up}, valve.pocket);
     const auto mesh = model_of(valve_surface(parts.profiles[v], kValveDeflection));
     GapRequest request;

@@ -67,7 +67,7 @@ TEST_P(AgainstModeller, ClosestOfClearPoses) {
   for (int i = 0; poses < kPoses && i < 10 * kPoses; ++i) {
     const std::size_t v = static_cast<std::size_t>(i) % file.engine.valves.size();
     const Valve& valve = file.engine.valves[v];
-    const ValveToPiston pair(target, parts.profiles[v], {closed_place(file.engine, valve), up_axis(valve)},
+    const ValveToPiston pair(target, parts.profiles[v], {closed_place(file.engine, valve), up_axis(file.engine, valve)},
                              valve.pocket);
     const double angle = crank(random);
     Pose pose{motion.height(angle), motion.lift(static_cast<int>(v), angle)};
@@ -79,7 +79,7 @@ TEST_P(AgainstModeller, ClosestOfClearPoses) {
     ASSERT_TRUE(gap.measured());
     if (gap.value < 0.02) continue;  // the modeller does not see overlap
     ++poses;
-    const Frame place = frame_about(pair.rim_centre(pose), up_axis(valve));
+    const Frame place = frame_about(pair.rim_centre(pose), up_axis(file.engine, valve));
     const std::optional<double> theirs = modeller_distance(parts.solids->crown.solid, parts.solids->valves[v], place);
     if (!theirs) {
       ++failed;

@@ -27,7 +27,7 @@ TEST(MillingReference, TwentyThreeDegreesAndTenThousandths) {
     Engine before, after;
     after.head.milled = 0.010 * kInch;
     const Vec3 moved = closed_place(after, valve) - closed_place(before, valve);
-    const Vec3 up = up_axis(valve);
+    const Vec3 up = up_axis(after, valve);
 
     const double toward_floor = -dot(moved, up);
     EXPECT_NEAR(toward_floor / kInch, 0.0092, 0.00005);
@@ -74,7 +74,7 @@ TEST(TiltReference, FlushLiftAndRimHeightAgree) {
   Valve valve = tilted(23, 0);
   valve.rim_height = 0.560 * kInch;
   const double radius = 1.010 * kInch;
-  const Vec3 up = up_axis(valve);
+  const Vec3 up = up_axis(Engine{}, valve);
   const Frame frame = frame_about(closed_place(Engine{}, valve) - (0.180 * kInch) * up, up);
   double lowest = 1e9;
   for (double degrees = 0; degrees < 360; degrees += 0.1) {

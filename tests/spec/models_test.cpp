@@ -31,7 +31,7 @@ TEST_P(Model, EachValveHasALobeAndAPocketOfItsOwn) {
     EXPECT_NEAR(valve.seat_width, 0.09 * valve.head_diameter, 1e-9);
     // Pockets are cut parallel to their valves.
     const Pocket& pocket = engine.piston.pockets[static_cast<std::size_t>(valve.pocket)];
-    EXPECT_NEAR(dot(tilted_axis(pocket.tilt, pocket.lean), up_axis(valve)), 1, 1e-12);
+    EXPECT_NEAR(dot(tilted_axis(pocket.tilt, pocket.lean), up_axis(engine, valve)), 1, 1e-12);
   }
 }
 
@@ -54,7 +54,8 @@ TEST(Models, BigValveHeadSitsOnTheSamePiston) {
 
 TEST(Models, PentRoofExhaustsLeanTheOtherWay) {
   const Engine engine = read_engine(model_path("four_valve_pent_roof")).engine;
-  for (const Valve& valve : engine.valves) EXPECT_EQ(up_axis(valve).x > 0, valve.role == Role::intake) << valve.name;
+  for (const Valve& valve : engine.valves)
+    EXPECT_EQ(up_axis(engine, valve).x > 0, valve.role == Role::intake) << valve.name;
   ASSERT_TRUE(engine.piston.roof_dome);
   EXPECT_EQ(engine.piston.roof_dome->planes.size(), 4u);
   EXPECT_NEAR(engine.piston.roof_dome->planes[3].toward, -90 * kDegree, 1e-12);
@@ -64,8 +65,8 @@ TEST(Models, CantedValvesTiltInTwoPlanes) {
   const EngineFile file = read_engine(model_path("canted_valve"));
   const Valve& intake = file.engine.valves[0];
   EXPECT_NEAR(std::tan(intake.tilt), std::hypot(std::tan(26 * kDegree), std::tan(4 * kDegree)), 1e-12);
-  EXPECT_GT(up_axis(intake).y, 0);
-  EXPECT_LT(up_axis(file.engine.valves[1]).y, 0);
+  EXPECT_GT(up_axis(file.engine, intake).y, 0);
+  EXPECT_LT(up_axis(file.engine, file.engine.valves[1]).y, 0);
   // Deck clearance from the block: 9.800 - (rod + throw, pin 0.030 off) - 1.270.
   const double deck = 9.800 - std::sqrt(8.510 * 8.510 - 0.030 * 0.030) - 1.270;
   EXPECT_NEAR(file.engine.cylinder.deck_clearance, deck * 25.4, 1e-9);

@@ -122,6 +122,11 @@ std::string dump(const Engine& e) {
     put("notch " + n.name, fmt::format("{} {} {} {}", n.x, n.y, n.diameter, n.depth));
   put("gasket", fmt::format("{} {}", e.gasket.thickness, e.gasket.bore));
   put("milled", e.head.milled);
+  if (const auto& a = e.head.angle_milled)
+    put("angle milled", fmt::format("{} {} {} {} {}", a->deep, a->shallow, a->width, a->bore_from_deep, a->toward));
+  if (const auto& d = e.drive)
+    put("drive", fmt::format("{} {} {} {} {} {}", d->pulley_diameter, d->pitch, d->run_angle, d->deck_cut,
+                             d->gasket_when_timed, d->retimed));
   const Piston& p = e.piston;
   put("piston", fmt::format("{} {} {} {} {}", p.crown_diameter, p.top_chamfer, p.top_land_height.value_or(-1),
                             p.ring_groove_depth.value_or(-1), p.underside.value_or(-1)));
@@ -139,7 +144,10 @@ std::string dump(const Engine& e) {
     put("pocket " + k.name,
         fmt::format("{} {} {} {} {} {} {} {} {} {}", k.x, k.y, k.tilt, k.lean, k.diameter, k.depth,
                     static_cast<int>(k.depth_to), k.corner_radius, k.mouth_break, static_cast<int>(k.floor)));
-  for (const Cam& c : e.cams) put("cam " + c.name, c.advance);
+  for (const Cam& c : e.cams) {
+    put("cam " + c.name, fmt::format("{} {}", c.advance, c.teeth));
+    if (c.stops) put("stops", fmt::format("{} {}", c.stops->latest, c.stops->earliest));
+  }
   for (const Lobe& l : e.lobes) {
     put("lobe " + l.name,
         fmt::format("{} {} {} {} {}", l.cam, to_string(l.role), l.centre, static_cast<int>(l.measured), l.lift));

@@ -1,9 +1,12 @@
 eyebrow_tests(spec
   SOURCES
     spec/support.cpp
+    spec/angle_milled_test.cpp
     spec/bad_keys_test.cpp
     spec/bad_numbers_test.cpp
     spec/cams_test.cpp
+    spec/drive_test.cpp
+    spec/each_cylinder_test.cpp
     spec/file_test.cpp
     spec/fuzz_test.cpp
     spec/geometry_test.cpp
