@@ -1,5 +1,8 @@
 eyebrow_module(motion
   SOURCES
+    motion/allowance_piston.cpp
+    motion/allowance_valves.cpp
+    motion/allowances.cpp
     motion/cam_law.cpp
     motion/crank_slider.cpp
     motion/doubts.cpp
@@ -11,5 +14,6 @@ eyebrow_module(motion
     motion/lift_from_table.cpp
     motion/motion.cpp
     motion/quintic.cpp
+    motion/running_formulas.cpp
     motion/words.cpp
   USES Boost::headers fmt::fmt)

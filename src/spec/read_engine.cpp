@@ -121,6 +121,7 @@ EngineFile parse_engine(const std::string& text, const std::string& name, const 
   read_valves(context, top, engine);
   read_check(top, engine);
   read_asked(context, top, engine);
+  read_running(context, top, engine);
   top.finish();
   engine.units = output_unit(context);
   check_between_tables(context, engine);

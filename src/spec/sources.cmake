@@ -23,6 +23,9 @@ eyebrow_module(spec
     spec/quantity.cpp
     spec/read_engine.cpp
     spec/rim_height.cpp
+    spec/running.cpp
+    spec/running_piston.cpp
+    spec/running_valves.cpp
     spec/section.cpp
     spec/starter.cpp
     spec/text_file.cpp

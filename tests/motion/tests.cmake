@@ -1,5 +1,6 @@
 eyebrow_tests(motion
   SOURCES
+    motion/allowances_test.cpp
     motion/cam_law_test.cpp
     motion/crank_slider_test.cpp
     motion/doubts_test.cpp
@@ -7,6 +8,7 @@ eyebrow_tests(motion
     motion/lift_curve_test.cpp
     motion/motion_test.cpp
     motion/random_lobes_test.cpp
+    motion/running_formulas_test.cpp
     motion/table_test.cpp
   USES Boost::headers
   LABELS threads)
