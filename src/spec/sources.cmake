@@ -31,6 +31,7 @@ eyebrow_module(spec
     spec/text_file.cpp
     spec/tilt.cpp
     spec/toml_hint.cpp
+    spec/units.cpp
     spec/valve_links.cpp
     spec/valves.cpp
     spec/words.cpp
