@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "eyebrow/fault.hpp"
+#include "eyebrow/running.hpp"
 #include "eyebrow/vec.hpp"
 
 namespace eyebrow {
@@ -31,6 +32,9 @@ struct Cylinder {
   double pin_offset = 0;  ///< of the piston pin from the bore axis, positive toward the thrust side
   Rotation rotation = Rotation::clockwise;
   double deck_clearance = 0;  ///< crown flat below the block's deck face at TDC; negative = proud
+  /// Crankshaft axis to the block's deck face, and pin axis to crown flat. Both known or neither: one of them and the
+  /// deck clearance give the other.
+  std::optional<double> block_deck_height, compression_height;
   std::vector<BoreNotch> notches;
 };
 
@@ -231,6 +235,7 @@ struct AskedValve {
 
 struct Asked {
   std::map<Role, AskedValve> valve;
+  std::map<Role, AskedValve> running;  ///< of the running engine, its allowances counted; empty = not asked
   double valve_to_valve = 0;
   double valve_to_bore = 0;
   double piston_to_head = 0;
@@ -249,6 +254,7 @@ struct Engine {
   std::vector<Valve> valves;
   bool running_lash = false;  ///< false: the check runs at zero lash, as on the bench
   Asked asked;
+  std::optional<Running> running;  ///< none: the check stays with the bench
 };
 
 /// Where a number came from.

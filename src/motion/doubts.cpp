@@ -7,6 +7,7 @@
 #include <set>
 
 #include "eyebrow/motion.hpp"
+#include "eyebrow/timing.hpp"
 #include "motion/tolerances.hpp"
 #include "motion/words.hpp"
 
@@ -118,7 +119,7 @@ std::vector<Fault> motion_doubts(const Engine& engine, const Motion& motion) {
     const auto cam =
         std::find_if(engine.cams.begin(), engine.cams.end(), [&](const Cam& each) { return each.name == lobe.cam; });
     doubt_open_time(lobe, curve, lobe.measured == LiftAt::lobe ? valve.rocker_ratio : 1, doubts);
-    doubt_centre(lobe, std::remainder(centre + cam->advance, 4 * kPi), doubts);
+    doubt_centre(lobe, std::remainder(centre + cam->advance - drive_retard(engine, *cam), 4 * kPi), doubts);
     doubt_fit(lobe, lift_near_tdc(curve, curve_centre, centre), doubts);
   }
   doubt_no_overlap(engine, motion, doubts);

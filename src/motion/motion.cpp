@@ -7,6 +7,7 @@
 #include <iterator>
 
 #include "eyebrow/fault.hpp"
+#include "eyebrow/timing.hpp"
 #include "motion/tolerances.hpp"
 #include "motion/words.hpp"
 
@@ -90,13 +91,14 @@ Motion::Motion(const Engine& engine, std::shared_ptr<const Lobes> lobes)
       faults.push_back(motion::fault(fmt::format("lobe.{}: there is no cam \"{}\"", lobe.name, lobe.cam)));
       continue;
     }
+    const Cam& cam = engine.cams[static_cast<std::size_t>(cam_index)];
     // A table that places itself has its centre in its own angle, crank angle with the cam unmoved.
     const bool placed = lobe.table && !lobe.table->about_centre;
     const LiftCurve& curve = lobes_->curves[static_cast<std::size_t>(lobe_index)].middle;
     const double curve_centre = placed ? flank_centre(curve, motion::kFlankBelowPeak) : 0;
     const double unmoved = placed ? curve_centre : lobe.role == Role::intake ? lobe.centre : -lobe.centre;
     trains_.push_back({.curve = lobe_index,
-                       .centre = wrapped(unmoved - engine.cams[static_cast<std::size_t>(cam_index)].advance),
+                       .centre = wrapped(unmoved - cam.advance + drive_retard(engine, cam)),
                        .curve_centre = curve_centre,
                        .ratio = lobe.measured == LiftAt::lobe ? valve.rocker_ratio : 1,
                        .lash = engine.running_lash ? valve.lash : 0});

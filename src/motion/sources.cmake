@@ -1,5 +1,8 @@
 eyebrow_module(motion
   SOURCES
+    motion/allowance_piston.cpp
+    motion/allowance_valves.cpp
+    motion/allowances.cpp
     motion/cam_drive.cpp
     motion/cam_law.cpp
     motion/card.cpp
@@ -16,6 +19,7 @@ eyebrow_module(motion
     motion/lift_spread.cpp
     motion/motion.cpp
     motion/quintic.cpp
+    motion/running_formulas.cpp
     motion/timing_card.cpp
     motion/words.cpp
   USES Boost::headers Eigen3::Eigen fmt::fmt)

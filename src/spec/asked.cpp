@@ -6,7 +6,6 @@
 #include "spec/sections.hpp"
 
 namespace eyebrow {
-namespace {
 
 AskedValve read_asked_valve(Section& section) {
   AskedValve asked;
@@ -18,8 +17,6 @@ AskedValve read_asked_valve(Section& section) {
   section.finish();
   return asked;
 }
-
-}  // namespace
 
 void read_asked(Context& context, Section& top, Engine& engine) {
   Section section =

@@ -15,22 +15,42 @@ double highest_pin(double throw_, double rod, double offset) {
   return std::sqrt(reach * reach - offset * offset);
 }
 
+/// From deck clearance and one height, the other height.
+void find_other_height(Context& context, Section& section, Cylinder& cylinder, double pin) {
+  const bool block = cylinder.block_deck_height.has_value();
+  const double known = block ? *cylinder.block_deck_height : *cylinder.compression_height;
+  const double below = pin + cylinder.deck_clearance;
+  const double found = block ? known - below : known + below;
+  (block ? cylinder.compression_height : cylinder.block_deck_height) = found;
+  const char* key = block ? "compression_height" : "block_deck_height";
+  const Unit unit = unit_of(context.units.value_or(LengthUnit::mm));
+  const auto trouble = limit_trouble(limit_of(std::string("cylinder.") + key), found, unit);
+  if (!std::isnan(found) && !trouble.empty())
+    context.fault(section.place(block ? "block_deck_height" : "compression_height"),
+                  fmt::format("{} {}: from {} {}, deck_clearance {} and the pin at its highest, {}", key, trouble,
+                              block ? "block_deck_height" : "compression_height", context.length_text(known),
+                              context.length_text(cylinder.deck_clearance), context.length_text(pin)));
+}
+
 void read_deck_clearance(Context& context, Section& section, Cylinder& cylinder) {
   const auto given = section.number("deck_clearance");
-  const auto block = section.number("block_deck_height");
-  const auto compression = section.number("compression_height");
+  const auto block = cylinder.block_deck_height = section.number("block_deck_height");
+  const auto compression = cylinder.compression_height = section.number("compression_height");
   if (!block && !compression) {
     cylinder.deck_clearance =
         given ? *given : section.need("deck_clearance", "block_deck_height and compression_height");
     return;
   }
-  if (!block || !compression) {
-    cylinder.deck_clearance = NAN;
-    section.need(block ? "compression_height" : "block_deck_height");
-    return;
-  }
   const double throw_ = cylinder.stroke / 2;
   const double pin = highest_pin(throw_, cylinder.rod_length, cylinder.pin_offset);
+  if (!block || !compression) {
+    cylinder.deck_clearance = given.value_or(NAN);
+    if (given)
+      find_other_height(context, section, cylinder, pin);
+    else
+      section.need(block ? "compression_height" : "block_deck_height");
+    return;
+  }
   const double found = *block - pin - *compression;
   const auto text = [&](double mm) { return context.length_text(mm); };
   const std::string sum = fmt::format(

@@ -10,6 +10,9 @@ namespace {
 constexpr auto L = Measure::length;
 constexpr auto A = Measure::angle;
 constexpr auto R = Measure::ratio;
+constexpr auto M = Measure::mass;
+constexpr auto W = Measure::warmth;
+constexpr auto X = Measure::expansion;
 
 // Bores from model engines (15 mm) to medium-speed four-strokes (640 mm) set the scale; the rest follows from it.
 // Where it can be, a range is cut so that a number in inches read as mm, or the reverse, falls outside.
@@ -21,6 +24,10 @@ constexpr std::string_view kRadius = "0 = sharp";
 constexpr std::string_view kTakenOff = "what was taken off, not negative";
 constexpr std::string_view kAsked = "gaps asked for are a few tenths to a few mm; 0 = must not touch";
 constexpr std::string_view kLift = "lifts run to about a third of the valve's diameter";
+constexpr std::string_view kBearing = "diametral; usual is about a thousandth of the journal's diameter; 0 = none";
+constexpr std::string_view kWarmer = "warmer than on the bench when running";
+constexpr std::string_view kExpansion = "usual are 8e-6 to 24e-6 /K";
+constexpr std::string_view kSlack = "crank degrees; usual are 0 to 4";
 
 constexpr Limit kLimits[] = {
     {"cylinder.bore", L, 12, 700, kBore},
@@ -117,13 +124,49 @@ constexpr Limit kLimits[] = {
     {"asked.*.radial", L, 0.2, 15, kAsked, true},
     {"asked.*.closest", L, 0.2, 15, kAsked, true},
     {"asked.*.reach", L, 0.2, 50, "how much further along its path a rim counts"},
+
+    {"running.rod_stretch.stretch", L, 0.005, 1, "rods stretch a few hundredths to a few tenths of a mm"},
+    {"running.rod_stretch.rpm", R, 100, 30000, "revolutions a minute, the most the engine ever sees, overrun included"},
+    {"running.rod_stretch.piston_mass", M, 0.003, 600, "piston with pin, rings and locks, without the rod"},
+    {"running.rod_stretch.small_end_mass", M, 0.001, 300, "the rod's small end on a scale, the rod level"},
+    {"running.rod_stretch.rod_mass", M, 0.003, 1500, "the whole rod with its cap and bolts"},
+    {"running.rod_stretch.section", Measure::area, 3, 20000, "the rod's beam, square to its length, where it is least"},
+    {"running.rod_stretch.modulus", Measure::modulus, 40e3, 400e3, "usual are 70 GPa (aluminium) to 210 GPa (steel)"},
+    {"running.bearings.main", L, 0.006, 0.7, kBearing, true},
+    {"running.bearings.big_end", L, 0.006, 0.7, kBearing, true},
+    {"running.bearings.pin", L, 0.002, 0.5, "diametral, in the rod and in the piston, added; 0 = pressed in both",
+     true},
+    {"running.growth.growth", L, 0.005, 2, "what rod and piston grow more than the block", true},
+    {"running.growth.rod_warmer", W, 0, 300, kWarmer},
+    {"running.growth.piston_warmer", W, 0, 400, kWarmer},
+    {"running.growth.crank_warmer", W, 0, 300, kWarmer},
+    {"running.growth.block_warmer", W, 0, 300, kWarmer},
+    {"running.growth.rod_expansion", X, 4e-6, 30e-6, kExpansion},
+    {"running.growth.piston_expansion", X, 4e-6, 30e-6, kExpansion},
+    {"running.growth.block_expansion", X, 4e-6, 30e-6, kExpansion},
+    {"running.rock.angle", A, 0.005, 2, "pistons rock a few hundredths to a few tenths of a degree"},
+    {"running.rock.shift", L, 0.005, 0.7, "half the skirt's clearance", true},
+    {"running.rock.skirt_clearance", L, 0.01, 1.2, "bore less skirt, on the diameter"},
+    {"running.rock.skirt_length", L, 4, 900, "the skirt's height where it bears"},
+    {"running.guides.*.sideways", L, 0.005, 3, "what the rim may stand off square to its axis"},
+    {"running.guides.*.dip", L, 0.002, 2, "what one side of the rim sinks as the stem leans", true},
+    {"running.guides.*.play", L, 0.01, 0.7, "guide's bore less stem, on the diameter"},
+    {"running.guides.*.guide_length", L, 6, 500, "what of the guide bears on the stem"},
+    {"running.guides.*.overhang", L, 3, 500, "guide's lower end to the rim plane, valve closed"},
+    {"running.loft.*.late", A, 0, 40, "crank degrees by which the valve comes back late"},
+    {"running.loft.*.lift", L, 0.01, 5, "at the valve, over the lift of the lobe", true},
+    {"running.chain.*.late", A, 0, 20, kSlack},
+    {"running.chain.*.early", A, 0, 20, kSlack},
+    {"running.pump_up.preload", L, 0.1, 5, "how far the lifter's plunger is pressed in, at the lifter"},
+    {"running.pump_up.lift", L, 0.1, 8, "at the valve: preload times rocker ratio"},
+    {"running.gasket.least", L, 0.1, 10, "compressed, from shims to stacked sheet"},
 };
 
 bool allows(const Limit& limit, double value) {
   return (value >= limit.low && value <= limit.high) || (limit.or_zero && value == 0);
 }
 
-/// mm, radians or plain per unit of the table.
+/// Of the inner unit per unit of the table.
 double scale(const Limit& limit) {
   return limit.measure == Measure::angle ? kDegree : 1;
 }
@@ -137,26 +180,29 @@ Unit other_unit(Unit unit) {
       return Unit::mm;
     case Unit::radian:
       return Unit::degree;
-    case Unit::degree:
-    case Unit::none:
+    case Unit::kilogram:
+      return Unit::gram;
+    case Unit::gram:
+      return Unit::kilogram;
+    case Unit::pound:
+      return Unit::ounce;
+    case Unit::ounce:
+      return Unit::pound;
+    case Unit::mm2:
+      return Unit::inch2;
+    case Unit::inch2:
+      return Unit::mm2;
+    case Unit::gigapascal:
+      return Unit::megapascal;
+    case Unit::megapascal:
+      return Unit::gigapascal;
+    default:
       break;
   }
   return Unit::none;
 }
 
 }  // namespace
-
-const char* to_string(Measure measure) {
-  switch (measure) {
-    case Measure::length:
-      return "a length";
-    case Measure::angle:
-      return "an angle";
-    case Measure::ratio:
-      return "a plain number";
-  }
-  return "?";
-}
 
 const Limit& limit_of(std::string_view pattern) {
   for (const Limit& limit : kLimits)
@@ -169,11 +215,12 @@ std::span<const Limit> all_limits() {
 }
 
 std::string allowed_text(const Limit& limit, Unit unit) {
-  // Limits in inches come out odd (27.5591): four digits say enough.
+  // Limits in inches come out odd (27.5591): four digits say enough. Plain ones stand as they are (30000).
+  if (unit == Unit::none)
+    return fmt::format("{}{:.6g} to {:.6g} ({})", limit.or_zero ? "0, or " : "", limit.low, limit.high, limit.why);
   const double size = scale(limit) / factor(unit);
-  const std::string name = unit == Unit::none ? "" : std::string(" ") + to_string(unit);
-  return fmt::format("{}{:.4g} to {:.4g}{} ({})", limit.or_zero ? "0, or " : "", limit.low * size, limit.high * size,
-                     name, limit.why);
+  return fmt::format("{}{:.4g} to {:.4g} {} ({})", limit.or_zero ? "0, or " : "", limit.low * size, limit.high * size,
+                     to_string(unit), limit.why);
 }
 
 bool fits_in_other_unit(const Limit& limit, double value, Unit unit) {

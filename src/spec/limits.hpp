@@ -8,14 +8,11 @@
 
 namespace eyebrow {
 
-enum class Measure { length, angle, ratio };
-const char* to_string(Measure measure);
-
 /// The plausible range of one key. Outside of it a number is more likely a slip than an engine.
 struct Limit {           // NOLINT(clang-analyzer-optin.performance.Padding): in the order of the table
   std::string_view key;  ///< dotted, with * for a name or the number of an item
   Measure measure;
-  double low, high;      ///< mm, degrees or plain; both allowed
+  double low, high;      ///< degrees for an angle, else in the program's inner unit; both allowed
   std::string_view why;  ///< the reason, as the message gives it
   bool or_zero = false;  ///< 0 (none) is allowed too
 };
@@ -29,10 +26,11 @@ std::span<const Limit> all_limits();
 /// "12 mm to 700 mm (model engines to medium-speed diesels)", in `unit`.
 std::string allowed_text(const Limit& limit, Unit unit);
 
-/// Would the number be allowed in the other unit, inches for mm, degrees for radians, and the reverse for lengths?
+/// Would the number be allowed in the unit that is mixed up with its own: inches for mm, g for kg, the reverse of both,
+/// degrees for radians?
 bool fits_in_other_unit(const Limit& limit, double value, Unit unit);
 
-/// Empty when `value` (mm, radians or plain) is allowed; else "is 4.03 mm; allowed is ...: did you mean 4.03 in?".
+/// Empty when `value` (in the inner unit) is allowed; else "is 4.03 mm; allowed is ...: did you mean 4.03 in?".
 /// `unit` is the one it was given in.
 std::string limit_trouble(const Limit& limit, double value, Unit unit);
 

@@ -19,16 +19,6 @@ std::string_view trimmed(std::string_view text) {
   return text.substr(first, text.find_last_not_of(blank) - first + 1);
 }
 
-struct UnitWord {
-  std::string_view word;
-  Unit unit;
-};
-constexpr UnitWord kUnitWords[] = {
-    {"mm", Unit::mm},         {"in", Unit::inch},    {"inch", Unit::inch},     {"inches", Unit::inch},
-    {"\"", Unit::inch},       {"deg", Unit::degree}, {"degree", Unit::degree}, {"degrees", Unit::degree},
-    {"\u00b0", Unit::degree}, {"rad", Unit::radian},
-};
-
 struct Digits {
   double number = 0;
   std::size_t end = 0;  // 0 = there are none
@@ -70,7 +60,7 @@ std::optional<Fraction> fraction_at_start(std::string_view text) {
 
 }  // namespace
 
-std::variant<Quantity, QuantityTrouble> parse_quantity(std::string_view given) {
+std::variant<Quantity, QuantityTrouble> parse_quantity(std::string_view given, Measure measure) {
   std::string_view text = trimmed(given);
   if (text.empty()) return QuantityTrouble{"an empty text where a number belongs"};
   std::string_view digits = text;
@@ -93,48 +83,12 @@ std::variant<Quantity, QuantityTrouble> parse_quantity(std::string_view given) {
   if (rest.empty()) return quantity;
   if (rest.front() == ',')
     return QuantityTrouble{fmt::format("\"{}\" has a comma: write a decimal point", clipped(text))};
-  for (const UnitWord& known : kUnitWords) {
-    if (rest == known.word) {
-      quantity.unit = known.unit;
-      return quantity;
-    }
+  if (const auto unit = unit_from_word(rest)) {
+    quantity.unit = *unit;
+    return quantity;
   }
   return QuantityTrouble{
-      fmt::format("\"{}\" has no unit that is known here: allowed are mm, in, deg, rad", clipped(text))};
-}
-
-const char* to_string(Unit unit) {
-  switch (unit) {
-    case Unit::none:
-      return "";
-    case Unit::mm:
-      return "mm";
-    case Unit::inch:
-      return "in";
-    case Unit::degree:
-      return "deg";
-    case Unit::radian:
-      return "rad";
-  }
-  return "?";
-}
-
-Unit unit_of(LengthUnit unit) {
-  return unit == LengthUnit::mm ? Unit::mm : Unit::inch;
-}
-
-double factor(Unit unit) {
-  switch (unit) {
-    case Unit::inch:
-      return kInch;
-    case Unit::degree:
-      return kDegree;
-    case Unit::none:
-    case Unit::mm:
-    case Unit::radian:
-      break;
-  }
-  return 1;
+      fmt::format("\"{}\" has no unit that is known here: allowed are {}", clipped(text), units_text(measure))};
 }
 
 std::string quantity_text(double value, Unit unit) {

@@ -1,14 +1,12 @@
-// A number with its unit, as people write it: 4.03, "0.041 in", "1.04 mm", "23 deg", "3-3/4 in".
+// A number with its unit, as people write it: 4.03, "0.041 in", "1.04 mm", "23 deg", "3-3/4 in", "480 g".
 #pragma once
 #include <string>
 #include <string_view>
 #include <variant>
 
-#include "eyebrow/engine.hpp"
+#include "spec/units.hpp"
 
 namespace eyebrow {
-
-enum class Unit { none, mm, inch, degree, radian };
 
 struct Quantity {
   double number = 0;
@@ -20,18 +18,10 @@ struct QuantityTrouble {
   std::string what;
 };
 
-/// Units known: mm, in (inch, inches, "), deg (degree, degrees, the degree sign), rad.
-std::variant<Quantity, QuantityTrouble> parse_quantity(std::string_view text);
+/// Units known: those of unit_from_word(). `measure`: whose units are offered where the text has none of these.
+std::variant<Quantity, QuantityTrouble> parse_quantity(std::string_view text, Measure measure = Measure::length);
 
-/// "mm", "in", "deg", "rad"; empty for none.
-const char* to_string(Unit unit);
-
-Unit unit_of(LengthUnit unit);
-
-/// mm or radians in one unit; 1 for none.
-double factor(Unit unit);
-
-/// `value` (mm or radians) in `unit`, six significant digits: "4.03 in".
+/// `value` (in the program's inner unit) in `unit`, six significant digits: "4.03 in".
 std::string quantity_text(double value, Unit unit);
 
 }  // namespace eyebrow

@@ -116,6 +116,7 @@ Reading read_tree(Node root, const std::string& name, const std::vector<Written>
   read_valves(context, top, engine);
   read_check(top, engine);
   read_asked(context, top, engine);
+  read_running(context, top, engine);
   top.know("each_cylinder");
   top.finish();
   engine.units = output_unit(context);

@@ -34,17 +34,12 @@ std::vector<std::string> split_at_and(std::string text) {
 }
 
 bool wrong_kind(Measure measure, Unit unit) {
-  switch (unit) {
-    case Unit::none:
-      return false;
-    case Unit::mm:
-    case Unit::inch:
-      return measure != Measure::length;
-    case Unit::degree:
-    case Unit::radian:
-      return measure != Measure::angle;
-  }
-  return true;
+  return unit != Unit::none && measure_of(unit) != measure;
+}
+
+/// Is the bare number of this measure taken in a unit that the file or the trade states?
+bool may_be_bare(Measure measure) {
+  return measure == Measure::length || measure == Measure::angle || measure == Measure::ratio;
 }
 
 }  // namespace
@@ -127,7 +122,7 @@ double Section::judged(const std::string& key, const Node& value, const Limit& l
   if (value.kind == Node::Kind::number) {
     quantity.number = value.number;
   } else if (value.kind == Node::Kind::word) {
-    auto parsed = parse_quantity(value.text);
+    auto parsed = parse_quantity(value.text, limit.measure);
     if (const auto* trouble = std::get_if<QuantityTrouble>(&parsed))
       return refuse(fmt::format("must be {}: {}", to_string(limit.measure), trouble->what));
     quantity = std::get<Quantity>(parsed);
@@ -137,6 +132,9 @@ double Section::judged(const std::string& key, const Node& value, const Limit& l
   if (wrong_kind(limit.measure, quantity.unit))
     return refuse(fmt::format("must be {}, found the unit \"{}\"", to_string(limit.measure), to_string(quantity.unit)));
 
+  if (quantity.unit == Unit::none && !may_be_bare(limit.measure))
+    return refuse(fmt::format("is {:.10g} with no unit: write it in quotes, with one of {}", quantity.number,
+                              units_text(limit.measure)));
   Unit unit = quantity.unit;
   if (unit == Unit::none && limit.measure == Measure::angle) unit = Unit::degree;
   if (unit == Unit::none && limit.measure == Measure::length) {
@@ -166,9 +164,7 @@ double Section::need(const std::string& key, const std::string& or_else) {
   if (const auto value = number(key)) return *value;
   if (exists()) {
     const Limit& limit = limit_of(pattern_of(key));
-    Unit unit = Unit::none;
-    if (limit.measure == Measure::angle) unit = Unit::degree;
-    if (limit.measure == Measure::length) unit = unit_of(context_->units.value_or(LengthUnit::mm));
+    const Unit unit = usual_unit(limit.measure, context_->units.value_or(LengthUnit::mm));
     std::vector<std::string> keys = split_at_and(or_else);
     keys.insert(keys.begin(), key);
     tell_missing(std::move(keys), fmt::format("missing key \"{}\" in {}{}: {}, {}", key, heading(path_),

@@ -28,7 +28,7 @@ class Section {
   bool holds_tables() const;
   bool has(const std::string& key) const { return node_ && node_->find(key); }
 
-  /// mm, radians or plain, as the table of limits says. nullopt = missing, NaN = faulty (and told).
+  /// In the program's inner unit, as the table of limits says. nullopt = missing, NaN = faulty (and told).
   std::optional<double> number(const std::string& key);
   double number_or(const std::string& key, double fallback) { return number(key).value_or(fallback); }
   /// A fault when it is missing; `or_else` names what may stand instead.

@@ -23,5 +23,9 @@ void read_valves(Context& context, Section& top, Engine& engine);
 /// After the valves: a role that is present must have its asked gaps.
 void read_asked(Context& context, Section& top, Engine& engine);
 void read_check(Section& top, Engine& engine);
+/// travel, radial, and where they differ face, closest and reach.
+AskedValve read_asked_valve(Section& section);
+/// After the valves and cams. What running takes from the gaps, and the gaps asked of the running engine.
+void read_running(Context& context, Section& top, Engine& engine);
 
 }  // namespace eyebrow

@@ -26,11 +26,15 @@ eyebrow_module(spec
     spec/quantity.cpp
     spec/read_engine.cpp
     spec/rim_height.cpp
+    spec/running.cpp
+    spec/running_piston.cpp
+    spec/running_valves.cpp
     spec/section.cpp
     spec/starter.cpp
     spec/text_file.cpp
     spec/tilt.cpp
     spec/toml_hint.cpp
+    spec/units.cpp
     spec/valve_links.cpp
     spec/valves.cpp
     spec/words.cpp

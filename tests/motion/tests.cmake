@@ -1,5 +1,6 @@
 eyebrow_tests(motion
   SOURCES
+    motion/allowances_test.cpp
     motion/band_test.cpp
     motion/cam_drive_test.cpp
     motion/cam_law_test.cpp
@@ -9,6 +10,7 @@ eyebrow_tests(motion
     motion/lift_curve_test.cpp
     motion/motion_test.cpp
     motion/random_lobes_test.cpp
+    motion/running_formulas_test.cpp
     motion/table_test.cpp
   USES Boost::headers Eigen3::Eigen
   LABELS threads)

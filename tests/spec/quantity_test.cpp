@@ -70,6 +70,32 @@ TEST(Quantity, SaysWhatIsWrong) {
   EXPECT_THAT(bad("4 in in"), ::testing::HasSubstr("allowed are"));
 }
 
+// Published: avoirdupois pound 0.45359237 kg, exactly (international yard and pound agreement, 1959); 16 oz to the
+// pound; 1 psi = 6894.757 Pa (NIST SP 811, table of factors: memory); 180 degrees F span 100 degrees C.
+TEST(Quantity, UnitsOfMassAreaModulusAndWarmth) {
+  struct Case {
+    const char* text;
+    double internal;
+    Measure measure;
+  };
+  for (const Case& c : {Case{"0.48 kg", 0.48, Measure::mass}, Case{"480 g", 0.48, Measure::mass},
+                        Case{"1 lb", 0.45359237, Measure::mass}, Case{"16 oz", 0.45359237, Measure::mass},
+                        Case{"250 mm2", 250, Measure::area}, Case{"2.5 cm^2", 250, Measure::area},
+                        Case{"1 in2", 645.16, Measure::area}, Case{"207 GPa", 207e3, Measure::modulus},
+                        Case{"207000 N/mm2", 207e3, Measure::modulus}, Case{"1e6 psi", 6894.757, Measure::modulus},
+                        Case{"80 K", 80, Measure::warmth}, Case{"80 C", 80, Measure::warmth},
+                        Case{"180 F", 100, Measure::warmth}, Case{"23.4e-6 /K", 23.4e-6, Measure::expansion},
+                        Case{"12/K", 12, Measure::expansion}, Case{"10e-6 /F", 18e-6, Measure::expansion}}) {
+    const Quantity q = good(c.text);
+    EXPECT_EQ(measure_of(q.unit), c.measure) << c.text;
+    EXPECT_NEAR(q.number * factor(q.unit), c.internal, 1e-7 * c.internal) << c.text;
+  }
+  EXPECT_THAT(bad("3 stone"), ::testing::HasSubstr("allowed are mm, in, deg, rad"));
+  const auto stone = parse_quantity("3 stone", Measure::mass);
+  ASSERT_TRUE(std::holds_alternative<QuantityTrouble>(stone));
+  EXPECT_THAT(std::get<QuantityTrouble>(stone).what, ::testing::HasSubstr("allowed are kg, g, lb, oz"));
+}
+
 // Published: the inch is 25.4 mm exactly (international yard and pound agreement, 1959).
 TEST(Quantity, AnInchIs25Point4Millimetres) {
   EXPECT_EQ(factor(Unit::inch), 25.4);

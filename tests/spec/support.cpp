@@ -166,6 +166,16 @@ std::string dump(const Engine& e) {
   for (const auto& [role, a] : e.asked.valve)
     put(to_string(role), fmt::format("{} {} {} {} {}", a.travel, a.face, a.radial, a.closest, a.reach));
   put("asked", fmt::format("{} {} {}", e.asked.valve_to_valve, e.asked.valve_to_bore, e.asked.piston_to_head));
+  for (const auto& [role, a] : e.asked.running)
+    put(to_string(role), fmt::format("running {} {} {} {} {}", a.travel, a.face, a.radial, a.closest, a.reach));
+  if (e.running) {
+    for (const Allowance& a : allowances(e)) {
+      put("allowance " + a.name, fmt::format("{} {} {} {}", a.on, a.stated, a.source, a.note));
+      put("  piston", fmt::format("{} {} {} {} {}", a.piston_up, a.gasket, a.rock, a.rock_shift, a.pin_below_crown));
+      for (std::size_t i = 0; i < a.lift.size(); ++i)
+        put("  valve", fmt::format("{} {} {} {}", a.early[i], a.late[i], a.lift[i], a.sideways[i]));
+    }
+  }
   return out;
 }
 

@@ -18,5 +18,7 @@ eyebrow_tests(spec
     spec/parts_that_disagree_test.cpp
     spec/quantity_test.cpp
     spec/proportions_test.cpp
+    spec/running_test.cpp
+    spec/running_faults_test.cpp
     spec/starter_test.cpp
     spec/toml_hint_test.cpp)
