@@ -115,14 +115,17 @@ struct Duration {
   double duration = 0;  ///< crank radians
 };
 
-/// Lift readings in rising order of angle.
+/// Lift readings in rising order of angle, over one cycle at most (first and last a whole cycle apart are one reading).
+/// They may start anywhere when they go all the way round, else on the base circle.
 struct LiftTable {
   std::vector<double> angle;  ///< crank radians; from the lobe centre when `about_centre`, else crank angle as read
-  std::vector<double> lift;
-  bool about_centre = true;  ///< false: angles are crank angles and the table places the lobe by itself
+  std::vector<double> lift;   ///< as read: the base circle may stand a little off zero, or wander
+  bool about_centre = true;   ///< false: angles are crank angles and the table places the lobe by itself
+  double reading_error = 0;   ///< how far a reading may be from the lobe, either way; 0 = readings are exact
+  std::optional<double> stated_centre;  ///< as Lobe::centre, beside crank angles: only compared with the table's own
 };
 
-/// Cam laws for design work; rise and fall alike, `duration` from closed to closed.
+/// Cam laws for design work; rise and fall alike, `law_duration` between the ramps, without them from closed to closed.
 enum class CamLaw { harmonic, cycloidal, poly345, poly4567, modified_sine, modified_trapezoid };
 
 /// Exactly one of `durations`, `table`, `law` describes the curve.
@@ -136,7 +139,9 @@ struct Lobe {
   std::vector<Duration> durations;  ///< in falling order of duration
   std::optional<LiftTable> table;
   std::optional<CamLaw> law;
-  double law_duration = 0;  ///< crank radians
+  double law_duration = 0;   ///< of the main lift between the ramps, crank radians
+  double ramp_lift = 0;      ///< beside a law: lift at the end of a ramp of constant velocity; 0 = no ramps
+  double ramp_duration = 0;  ///< of each ramp, crank radians: they come before and after the law_duration
 };
 
 enum class FaceShape { flat, dished, domed };

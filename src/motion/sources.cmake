@@ -1,5 +1,6 @@
 eyebrow_module(motion
   SOURCES
+    motion/base_circle.cpp
     motion/cam_law.cpp
     motion/crank_slider.cpp
     motion/doubts.cpp
@@ -11,5 +12,8 @@ eyebrow_module(motion
     motion/lift_from_table.cpp
     motion/motion.cpp
     motion/quintic.cpp
+    motion/smoothing.cpp
+    motion/table_doubts.cpp
+    motion/table_fit.cpp
     motion/words.cpp
   USES Boost::headers fmt::fmt)
