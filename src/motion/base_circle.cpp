@@ -11,6 +11,7 @@ namespace {
 
 using Points = std::vector<LiftPoint>;
 
+constexpr double kFew = 8;
 constexpr std::size_t kLeastFlat = 3, kLeastForSine = 24;
 constexpr double kLeastSineSpan = 120 * kDegree, kSineEnds = 8 * kDegree;  // crank
 
@@ -26,7 +27,8 @@ double rms(const Points& points, const BaseCircle& base) {
   return std::sqrt(sum / static_cast<double>(points.size()));
 }
 
-/// Does a line through the readings rise in their order by more than the reading error, and clearly?
+/// Does a line through the readings rise in their order by more than the reading error, and clearly? A few need not
+/// show it clearly: rather no base circle than a ramp taken for one.
 bool rises(const Points& points, double reading_error) {
   const double n = static_cast<double>(points.size());
   double x = 0, y = 0;
@@ -40,7 +42,7 @@ bool rises(const Points& points, double reading_error) {
   const double slope = xy / xx;
   const double scatter = std::sqrt(std::max(0.0, yy - slope * xy) / n);
   const double rise = slope * (points.back().angle - points.front().angle);
-  return rise > std::max(reading_error, 4 * scatter * std::sqrt(12 / n));
+  return rise > reading_error && (n < kFew || rise > 4 * scatter * std::sqrt(12 / n));
 }
 
 /// The readings of one side from its outer end toward the lobe, its angles counted that way.
@@ -51,7 +53,10 @@ Points flat_of_side(Points side, double reading_error) {
     std::erase_if(side, [half](const LiftPoint& point) { return point.angle > half; });
   };
   keep_half();
-  while (side.size() > 2 && rises(side, reading_error)) keep_half();
+  while (side.size() > 1 && rises(side, reading_error)) {
+    if (side.size() < 4) return {};
+    keep_half();
+  }
   return side;
 }
 

@@ -190,14 +190,17 @@ std::optional<Smoothed> smoothed(const std::vector<LiftPoint>& readings, double 
     if (system.greatest() > reading_error) return std::nullopt;
     return Smoothed{std::move(knots), system.greatest()};
   };
-  std::optional<Smoothed> wiggly;
+  std::optional<Smoothed> best;
+  int fewest = 0;
   for (double more = 0; more <= kMostExtraSmoothness; more += kSmoothnessStep) {
     auto made = attempt(low + more);
-    if (made && flank_wiggles(made->knots) <= kMostWiggles) return made;
-    if (made && !wiggly) wiggly = std::move(made);
+    if (!made) continue;
+    const int wiggles = flank_wiggles(made->knots);
+    if (!best || wiggles < fewest) best = std::move(made), fewest = wiggles;
+    if (fewest <= kMostWiggles) return best;
   }
-  for (double less = 1; !wiggly && low - less >= kLeastSmoothness; ++less) wiggly = attempt(low - less);
-  return wiggly;
+  for (double less = 1; !best && low - less >= kLeastSmoothness; ++less) best = attempt(low - less);
+  return best;
 }
 
 int flank_wiggles(const std::vector<LiftKnot>& knots) {

@@ -188,7 +188,7 @@ std::optional<std::vector<LiftKnot>> near_curve(const Points& points, double beg
   for (double error = reading_error; error <= std::max(reading_error, kReadingNoise); error *= 1.25) {
     auto made = smoothed(points, begin, end, error);
     if (!made) continue;
-    if (flank_wiggles(made->knots) <= kMostWiggles) {
+    if (flank_wiggles(made->knots) < kNoiseWiggles) {
       reading_error = error;
       return std::move(made->knots);
     }

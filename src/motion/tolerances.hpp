@@ -55,6 +55,9 @@ inline constexpr double kWiggle = 0.08;
 /// Changes on a flank that a lobe has at most: ramp's end, flank, and one more for what a ramp's blend adds.
 inline constexpr int kMostWiggles = 3;
 
+/// From so many on it is the readings' noise, greater than the reading error, that is followed.
+inline constexpr int kNoiseWiggles = 8;
+
 /// Run-out and wander of the base circle up to this (mm) are allowed for: a few hundredths are usual, a tenth is a bent
 /// cam or an indicator that slipped.
 inline constexpr double kMostRunOut = 0.10;
@@ -82,5 +85,12 @@ inline constexpr double kWidestStep = 20 * kDegree;
 /// Pieces a flank that stand for a cam law: a multiple of 8, as the modified laws have their joints at eighths. Six
 /// exact derivatives a piece leave an error below 1e-12 of the lift.
 inline constexpr int kLawPieces = 128;
+
+/// Part of a cam law's ramp in which its velocity rises from nothing: soft against the rest, which stays constant.
+inline constexpr double kRampBlend = 0.25;
+
+/// Where the harmonic law's acceleration jumps from a ramp, it does so within this part of the rise: no lift to speak
+/// of.
+inline constexpr double kJumpWidth = 1e-6;
 
 }  // namespace eyebrow::motion

@@ -6,7 +6,9 @@ eyebrow_tests(motion
     motion/durations_test.cpp
     motion/lift_curve_test.cpp
     motion/motion_test.cpp
+    motion/noisy_table_test.cpp
     motion/random_lobes_test.cpp
+    motion/table_doubts_test.cpp
     motion/table_test.cpp
   USES Boost::headers
   LABELS threads)
