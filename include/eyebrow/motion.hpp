@@ -91,7 +91,8 @@ class LiftCurve {
 ///   it; it must be below 0.1 mm. The lift leaves zero where a line through the lowest readings of the ramp does, and a
 ///   little before. Where the readings scatter by more than the error stated, up to 0.02 mm is taken instead, and
 ///   motion_doubts tells. Recentred, when about_centre, on the middle between the flanks 0.050 in below the peak.
-/// - Cam law: as the law is, on top of its ramps when it has any: each starts softly in its first quarter and goes on at
+/// - Cam law: as the law is, on top of its ramps when it has any: each starts softly in its first quarter and goes on
+/// at
 ///   constant velocity, which dies out over the main lift (see lift_from_law.cpp). Velocity and acceleration are
 ///   continuous, but for the harmonic law, whose acceleration jumps where it begins and ends (that is the law).
 /// Throws InputError, all faults at once, without a place, when the numbers give no such curve.
@@ -153,8 +154,8 @@ class Motion {
 
 /// What is doubtful, not refused, about how the valves move: open times that look like cam degrees read as crank
 /// degrees or the reverse, lifts near overlap TDC that durations do not reach, and of lift tables: the base circle's
-/// level and run-out, scatter, a centre that is not where it was stated, lift at the lobe taken for lift at the valve or
-/// the reverse, lash in the readings, ramps cut off. Each names its key, none its place.
+/// level and run-out, scatter, a centre that is not where it was stated, lift at the lobe taken for lift at the valve
+/// or the reverse, lash in the readings, ramps cut off. Each names its key, none its place.
 std::vector<Fault> motion_doubts(const Engine& engine, const Motion& motion);
 
 }  // namespace eyebrow

@@ -7,10 +7,10 @@
 namespace eyebrow::motion {
 
 struct BaseCircle {
-  double level = 0;           ///< mm, to be taken off every reading
+  double level = 0;             ///< mm, to be taken off every reading
   double sine = 0, cosine = 0;  ///< of run-out once a turn of the cam (two of the crank), about the level
-  double spread = 0;          ///< the furthest that a reading of the flat part stands from it
-  int readings = 0;           ///< that tell it; 0 = the table has no flat part, and its zero is taken as it stands
+  double spread = 0;            ///< the furthest that a reading of the flat part stands from it
+  int readings = 0;             ///< that tell it; 0 = the table has no flat part, and its zero is taken as it stands
 
   /// What the indicator shows there with the valve closed.
   double at(double angle) const;

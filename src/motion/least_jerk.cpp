@@ -52,8 +52,8 @@ struct Stiffness {
 Stiffness stiffness(const LiftPoint& from, const LiftPoint& to) {
   const double h = to.angle - from.angle, rise = to.lift - from.lift;
   const auto block = [h](int row, int column) {
-    return Mat2{kJerkForm[row][column] / (h * h * h), kJerkForm[row][column + 1] / (h * h), kJerkForm[row + 1][column] / (h * h),
-                kJerkForm[row + 1][column + 1] / h};
+    return Mat2{kJerkForm[row][column] / (h * h * h), kJerkForm[row][column + 1] / (h * h),
+                kJerkForm[row + 1][column] / (h * h), kJerkForm[row + 1][column + 1] / h};
   };
   const auto pull = [h, rise](int row) {
     return Vec2{-kJerkForm[row][3] * rise / (h * h * h * h), -kJerkForm[row + 1][3] * rise / (h * h * h)};

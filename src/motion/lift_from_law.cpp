@@ -10,8 +10,8 @@
 // A ramp of lift R over the angle d: its velocity rises from nothing to v over the first part b = kRampBlend d as
 // v (3 s^2 - 2 s^3), and stays. The blend lifts v b / 2, the rest v (d - b), R in all: v = R / (d - b / 2).
 // Over the main rise of angle T the law (which starts and ends without velocity) lies on top of a lift whose velocity
-// v (1 - 10 u^3 + 15 u^4 - 6 u^5) starts as the ramp ends and dies out at the peak: it takes v T / 2 of the lift, the law
-// the rest. Blend and dying out begin and end without acceleration; the dying out without jerk too, so that at the
+// v (1 - 10 u^3 + 15 u^4 - 6 u^5) starts as the ramp ends and dies out at the peak: it takes v T / 2 of the lift, the
+// law the rest. Blend and dying out begin and end without acceleration; the dying out without jerk too, so that at the
 // joint the acceleration rises with the softest law.
 
 namespace eyebrow::motion {

@@ -29,13 +29,14 @@ constexpr std::size_t kBand = 6;  // a row of the system reaches five beyond its
 /// diagonal rightward. Solved by Cholesky's factors, in time proportional to the knots.
 class System {
  public:
-  System(double begin, double end, std::size_t pieces, const std::vector<LiftPoint>& readings)
+  System(double begin, double end, std::size_t pieces, const std::vector<LiftPoint>& readings, double reading_error)
       : begin_(begin), step_((end - begin) / static_cast<double>(pieces)), pieces_(pieces) {
     for (const LiftPoint& reading : readings) {
       if (!(reading.angle > begin && reading.angle < end)) continue;
       const double place = (reading.angle - begin) / step_;
       const std::size_t piece = std::min(static_cast<std::size_t>(place), pieces - 1);
-      samples_.push_back({piece, shares(place - static_cast<double>(piece)), reading.lift, 1});
+      samples_.push_back(
+          {piece, shares(place - static_cast<double>(piece)), std::max(reading.lift, -reading_error), 1});
     }
     values_.assign(3 * (pieces + 1), 0);
   }
@@ -128,8 +129,7 @@ class System {
       const std::size_t row = unknown(sample.piece, i);
       if (row >= rows_.size()) continue;
       right_[row] += sample.weight * sample.share[i] * sample.lift;
-      for (std::size_t j = i; j < 6; ++j)
-        add(sample.piece, i, j, sample.weight * sample.share[i] * sample.share[j]);
+      for (std::size_t j = i; j < 6; ++j) add(sample.piece, i, j, sample.weight * sample.share[i] * sample.share[j]);
     }
   }
 
@@ -150,7 +150,8 @@ class System {
 void take_out_dips(std::vector<LiftKnot>& knots) {
   const auto lower = [](const LiftKnot& a, const LiftKnot& b) { return a.lift < b.lift; };
   const std::size_t n = knots.size();
-  const std::size_t peak = static_cast<std::size_t>(std::max_element(knots.begin(), knots.end(), lower) - knots.begin());
+  const std::size_t peak =
+      static_cast<std::size_t>(std::max_element(knots.begin(), knots.end(), lower) - knots.begin());
   std::vector<double> above(n), below(n);
   for (std::size_t i = 0; i < n; ++i) above[i] = below[i] = std::max(0.0, knots[i].lift);
   for (std::size_t i = 1; i <= peak; ++i) above[i] = std::max(above[i], above[i - 1]);
@@ -166,7 +167,7 @@ void take_out_dips(std::vector<LiftKnot>& knots) {
 std::optional<Smoothed> smoothed(const std::vector<LiftPoint>& readings, double begin, double end,
                                  double reading_error) {
   const double pieces = std::clamp(std::ceil((end - begin) / kSmoothPiece), 8.0, 720.0);
-  System system(begin, end, static_cast<std::size_t>(pieces), readings);
+  System system(begin, end, static_cast<std::size_t>(pieces), readings, reading_error);
   if (system.count() < 3) return std::nullopt;
 
   double low = kLeastSmoothness, high = kMostSmoothness;

@@ -14,10 +14,11 @@ struct Smoothed {
 };
 
 /// A chain of quintics on even knots from `begin` to `end` with zero lift, velocity and acceleration at both, that
-/// rises to one maximum and falls, and leaves no reading between them by more than `reading_error` (> 0). The
-/// integral of squared jerk is traded against the squared residuals (a smoothing spline; the trade is chosen so that
-/// the residuals' mean square is that of an even scatter over the reading error, reading_error^2 / 3), and readings
-/// that would be left too far get more weight, until none is. Null when no such curve is found.
+/// rises to one maximum and falls, and leaves no reading between them by more than `reading_error` (> 0). A
+/// reading further below zero than that counts as so far below: no lift is negative. The integral of squared jerk is
+/// traded against the squared residuals (a smoothing spline; the trade is chosen so that the residuals' mean square is
+/// that of an even scatter over the reading error, reading_error^2 / 3), and readings that would be left too far get
+/// more weight, until none is. Null when no such curve is found.
 std::optional<Smoothed> smoothed(const std::vector<LiftPoint>& readings, double begin, double end,
                                  double reading_error);
 

@@ -41,20 +41,22 @@ void doubt_span(const Lobe& lobe, const TableFit& fit, std::vector<Fault>& doubt
   const std::string key = "lobe." + lobe.name + ".table_degrees";
   if (span <= kLongestSpan || std::any_of(doubts.begin(), doubts.end(), [&](const Fault& at) { return at.key == key; }))
     return;
-  doubt(doubts, lobe, "table_degrees",
-        fmt::format("lobe.{}: its table lifts off the base circle for {} of crank, ramps included; usual are 240 to 440 "
-                    "(common practice): check that its angles were not doubled from crank degrees",
-                    lobe.name, angle_text(span)));
+  doubt(
+      doubts, lobe, "table_degrees",
+      fmt::format("lobe.{}: its table lifts off the base circle for {} of crank, ramps included; usual are 240 to 440 "
+                  "(common practice): check that its angles were not doubled from crank degrees",
+                  lobe.name, angle_text(span)));
 }
 
 void doubt_base(const Lobe& lobe, const TableFit& fit, std::vector<Fault>& doubts) {
   const BaseCircle& base = fit.base;
   const double error = lobe.table->reading_error;
   if (base.run_out() > 0) {
-    doubt(doubts, lobe, "table",
-          fmt::format("lobe.{}: the table's base circle runs out by {} once a turn of the cam, about {}; both are taken "
-                      "off the readings ({} of them tell it): check the cam's straightness and the indicator",
-                      lobe.name, length_text(2 * base.run_out()), length_text(base.level), base.readings));
+    doubt(
+        doubts, lobe, "table",
+        fmt::format("lobe.{}: the table's base circle runs out by {} once a turn of the cam, about {}; both are taken "
+                    "off the readings ({} of them tell it): check the cam's straightness and the indicator",
+                    lobe.name, length_text(2 * base.run_out()), length_text(base.level), base.readings));
   } else if (std::fabs(base.level) > error || base.spread > 2 * error) {
     doubt(doubts, lobe, "table",
           fmt::format("lobe.{}: the table's base circle stands at {}, its readings within {} of that; {} is taken off "
@@ -62,33 +64,36 @@ void doubt_base(const Lobe& lobe, const TableFit& fit, std::vector<Fault>& doubt
                       lobe.name, length_text(base.level), length_text(base.spread), length_text(base.level),
                       base.readings));
   }
-  if (fit.reading_error > error)
-    doubt(doubts, lobe, "reading_error",
-          fmt::format("lobe.{}: the table's readings scatter by more than their reading error, {}; the curve keeps to {} "
-                      "of them: state the reading_error that they have, or read again",
-                      lobe.name, length_text(error), length_text(fit.reading_error)));
+  if (fit.reading_error > error * kLevelShare * (1 + kBoundSlack))
+    doubt(
+        doubts, lobe, "reading_error",
+        fmt::format("lobe.{}: the table's readings scatter by more than their reading error, {}; the curve keeps to {} "
+                    "of them: state the reading_error that they have, or read again",
+                    lobe.name, length_text(error), length_text(fit.reading_error)));
 }
 
 void doubt_centre(const Lobe& lobe, const TableFit& fit, std::vector<Fault>& doubts) {
   const double centre = std::remainder(fit.centre, 4 * kPi);
   if (lobe.table->about_centre) {
     if (std::fabs(centre) <= kCentreOff) return;
-    doubt(doubts, lobe, "table_angles",
-          fmt::format("lobe.{}: angle 0 of its table is to be the lobe centre, but the middle between its flanks, {} "
-                      "under the peak, stands at {} of crank, and the peak at {}; the flanks are taken: check the angles",
-                      lobe.name, length_text(kFlankBelowPeak), angle_text(centre),
-                      angle_text(std::remainder(fit.curve.peak_angle(), 4 * kPi))));
+    doubt(
+        doubts, lobe, "table_angles",
+        fmt::format("lobe.{}: angle 0 of its table is to be the lobe centre, but the middle between its flanks, {} "
+                    "under the peak, stands at {} of crank, and the peak at {}; the flanks are taken: check the angles",
+                    lobe.name, length_text(kFlankBelowPeak), angle_text(centre),
+                    angle_text(std::remainder(fit.curve.peak_angle(), 4 * kPi))));
     return;
   }
   if (!lobe.table->stated_centre) return;
   const double own = lobe.role == Role::intake ? centre : -centre;
   const double apart = std::remainder(own - *lobe.table->stated_centre, 4 * kPi);
   if (std::fabs(apart) <= kCentresAgree) return;
-  doubt(doubts, lobe, "centre",
-        fmt::format("lobe.{}: its centre is stated at {} {} overlap TDC, but its table has it at {}, {} away; the table "
-                    "is taken: check the TDC that its crank angles count from",
-                    lobe.name, angle_text(*lobe.table->stated_centre), lobe.role == Role::intake ? "after" : "before",
-                    angle_text(own), angle_text(std::fabs(apart))));
+  doubt(
+      doubts, lobe, "centre",
+      fmt::format("lobe.{}: its centre is stated at {} {} overlap TDC, but its table has it at {}, {} away; the table "
+                  "is taken: check the TDC that its crank angles count from",
+                  lobe.name, angle_text(*lobe.table->stated_centre), lobe.role == Role::intake ? "after" : "before",
+                  angle_text(own), angle_text(std::fabs(apart))));
 }
 
 /// Lift at the lobe given as lift at the valve, or the reverse: by the head's diameter.
@@ -98,12 +103,13 @@ void doubt_place(const Lobe& lobe, const Valve& valve, double peak, std::vector<
   const bool small = lobe.measured == LiftAt::valve && as_read < kLeastLiftShare && times >= kUsualLiftShare;
   const bool great = lobe.measured == LiftAt::lobe && times > kMostLiftShare && as_read >= kLeastLiftShare;
   if (!small && !great) return;
-  doubt(doubts, lobe, "measured",
-        fmt::format("lobe.{}: a lift of {} measured at the {} lifts valve \"{}\" by {:.2f} of its head's diameter; usual "
-                    "are 0.22 to 0.35 (common practice), and it would be {:.2f} if it was measured at the {}: check "
-                    "measured, and the rocker ratio, {:g}",
-                    lobe.name, length_text(peak), small ? "valve" : "lobe", valve.name, small ? as_read : times,
-                    small ? times : as_read, small ? "lobe" : "valve", valve.rocker_ratio));
+  doubt(
+      doubts, lobe, "measured",
+      fmt::format("lobe.{}: a lift of {} measured at the {} lifts valve \"{}\" by {:.2f} of its head's diameter; usual "
+                  "are 0.22 to 0.35 (common practice), and it would be {:.2f} if it was measured at the {}: check "
+                  "measured, and the rocker ratio, {:g}",
+                  lobe.name, length_text(peak), small ? "valve" : "lobe", valve.name, small ? as_read : times,
+                  small ? times : as_read, small ? "lobe" : "valve", valve.rocker_ratio));
 }
 
 /// How fast the lift leaves the base circle, mm a radian: the velocity at zero of a parabola through the first readings
@@ -146,12 +152,12 @@ void doubt_ramps(const Lobe& lobe, const Valve& valve, const TableFit& fit, std:
   for (const auto& [side, name] : {std::pair{&before, "begins"}, std::pair{&after, "ends"}}) {
     if (side->back().lift <= level) continue;
     doubt(doubts, lobe, "table",
-          fmt::format("lobe.{}: its table {} at a lift of {}, not on the base circle; the ramp below is a guess, to {} of "
-                      "crank from there: a table that begins at a checking lift, as an advertised duration does, lacks "
-                      "its ramps",
-                      lobe.name, name, length_text(side->back().lift),
-                      angle_text(std::fabs((side == &before ? -fit.curve.begin() : fit.curve.end()) -
-                                           side->back().angle))));
+          fmt::format(
+              "lobe.{}: its table {} at a lift of {}, not on the base circle; the ramp below is a guess, to {} of "
+              "crank from there: a table that begins at a checking lift, as an advertised duration does, lacks "
+              "its ramps",
+              lobe.name, name, length_text(side->back().lift),
+              angle_text(std::fabs((side == &before ? -fit.curve.begin() : fit.curve.end()) - side->back().angle))));
   }
   const double opens = opening_velocity(before, level), closes = opening_velocity(after, level);
   if (!(opens > kFastestRamp && closes > kFastestRamp)) return;

@@ -71,9 +71,9 @@ bool cut_opposite_the_nose(const Lobe& lobe, Points& points, std::vector<Fault>&
   if (points.size() < 3) return false;
   const double span = points.back().angle - points.front().angle;
   if (span > kCycle + kSameAngle) {
-    add_fault(faults, lobe,
-              fmt::format("the table spans {} of crank, more than the 720 deg of one turn of the cam",
-                          angle_text(span)));
+    add_fault(
+        faults, lobe,
+        fmt::format("the table spans {} of crank, more than the 720 deg of one turn of the cam", angle_text(span)));
     return false;
   }
   if (kCycle - span > kWidestStep) return false;
@@ -101,8 +101,7 @@ bool cut_opposite_the_nose(const Lobe& lobe, Points& points, std::vector<Fault>&
 }
 
 /// From the last zero before the lobe to the first after it: what lies outside is base circle and stays exactly zero.
-Points without_base_circle(const Lobe& lobe, const Points& points,
-                                           std::vector<Fault>& faults) {
+Points without_base_circle(const Lobe& lobe, const Points& points, std::vector<Fault>& faults) {
   const auto lifted = [](const LiftPoint& point) { return point.lift > 0; };
   const auto first = std::find_if(points.begin(), points.end(), lifted);
   if (first == points.end()) {
@@ -178,14 +177,17 @@ Foot foot_of(const Points& outward, double level) {
   }
   const double slope = (count * xy - x * y) / (count * xx - x * x);
   double foot = angle(at);
-  if (slope < 0) foot += std::clamp((x - y / slope) / count - kFootMargin * level / slope, 2 * kSmoothPiece, kLongestFoot);
+  if (slope < 0)
+    foot += std::clamp((x - y / slope) / count - kFootMargin * level / slope, 2 * kSmoothPiece, kLongestFoot);
   return {at, foot};
 }
 
 /// The curve near the readings, and the reading error that it keeps to.
 std::optional<std::vector<LiftKnot>> near_curve(const Points& points, double begin, double end, double& reading_error) {
   std::optional<std::vector<LiftKnot>> wiggly;
-  for (double error = reading_error; error <= std::max(reading_error, kReadingNoise); error *= 1.25) {
+  // First a little more: the base circle's level is itself known to a part of the error only.
+  const double most = std::max(kLevelShare * reading_error, kReadingNoise);
+  for (double error = reading_error; error <= most; error *= error > reading_error ? kErrorStep : kLevelShare) {
     auto made = smoothed(points, begin, end, error);
     if (!made) continue;
     if (flank_wiggles(made->knots) < kNoiseWiggles) {
@@ -246,8 +248,8 @@ std::optional<TableFit> near_all(const Lobe& lobe, Points all, bool full_turn, s
     points.push_back({std::max(end, points.back().angle + kSmoothPiece), 0});
     knots = least_jerk(points);
   }
-  return TableFit{.curve = LiftCurve(*std::move(knots)), .readings = std::move(all), .base = base,
-                  .reading_error = error};
+  return TableFit{
+      .curve = LiftCurve(*std::move(knots)), .readings = std::move(all), .base = base, .reading_error = error};
 }
 
 }  // namespace

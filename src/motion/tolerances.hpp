@@ -55,6 +55,10 @@ inline constexpr double kWiggle = 0.08;
 /// Changes on a flank that a lobe has at most: ramp's end, flank, and one more for what a ramp's blend adds.
 inline constexpr int kMostWiggles = 3;
 
+/// Reading errors tried where the stated one admits no curve: this much more is not worth telling, as the base circle's
+/// level may be off by as much; then in steps, up to kReadingNoise.
+inline constexpr double kLevelShare = 1.05, kErrorStep = 1.25;
+
 /// From so many on it is the readings' noise, greater than the reading error, that is followed.
 inline constexpr int kNoiseWiggles = 8;
 

@@ -16,10 +16,10 @@ namespace {
 constexpr std::size_t kMostRowFaults = 5;
 constexpr std::size_t kMostBytes = std::size_t{64} << 20;
 
-constexpr double kWheel = 360;         ///< degrees on a degree wheel, of crank or cam
-constexpr double kCycle = 720;         ///< crank degrees in a turn of the cam
-constexpr double kSameAngle = 1e-6;    ///< rounding of decimals
-constexpr double kLongestWrap = 300;   ///< table degrees: a lobe is open for more than the 60 left
+constexpr double kWheel = 360;        ///< degrees on a degree wheel, of crank or cam
+constexpr double kCycle = 720;        ///< crank degrees in a turn of the cam
+constexpr double kSameAngle = 1e-6;   ///< rounding of decimals
+constexpr double kLongestWrap = 300;  ///< table degrees: a lobe is open for more than the 60 left
 
 struct Row {
   double angle = 0;  ///< crank degrees
@@ -198,9 +198,10 @@ class Reader {
       if (went > kCycle + kSameAngle) {
         fault(rows_[i].line, 0,
               fmt::format("here the rows have gone {:.6g} crank degrees on from the first; the cam turns once in 720{}",
-                          went, format_.crank_per_degree > 1 ? ": are the angles crank degrees, and table_degrees "
-                                                               "\"crank\"?"
-                                                             : ""));
+                          went,
+                          format_.crank_per_degree > 1 ? ": are the angles crank degrees, and table_degrees "
+                                                         "\"crank\"?"
+                                                       : ""));
         return false;
       }
       angles.push_back(rows_[0].angle + way * went);
@@ -242,10 +243,10 @@ class Reader {
   void check_reading_error(const Place& where) {
     if (format_.reading_error || error_shown() <= kMostErrorShown) return;
     ++faults_;
-    context_.fault(where, fmt::format("lift table {}: its lifts are written to {} only, which leaves {} open; state the "
-                                      "reading_error that they have",
-                                      path_, context_.length_text(2 * error_shown()),
-                                      context_.length_text(error_shown())));
+    context_.fault(where,
+                   fmt::format("lift table {}: its lifts are written to {} only, which leaves {} open; state the "
+                               "reading_error that they have",
+                               path_, context_.length_text(2 * error_shown()), context_.length_text(error_shown())));
   }
 
   void check_base(const Row& row, const char* which) {

@@ -1,5 +1,5 @@
-// Lift readings from a CSV file: two columns, angle and lift. The rows may begin anywhere, rise or fall in angle, and pass
-// the end of the degree wheel (359, 0, 1); begun off the base circle they must go all the way round.
+// Lift readings from a CSV file: two columns, angle and lift. The rows may begin anywhere, rise or fall in angle, and
+// pass the end of the degree wheel (359, 0, 1); begun off the base circle they must go all the way round.
 #pragma once
 #include <optional>
 #include <string>
@@ -23,9 +23,9 @@ inline constexpr double kLongestStep = 20;       ///< crank degrees between two 
 inline constexpr double kLongestStepRatio = 10;  ///< times the median step
 
 struct LiftTableFormat {
-  double crank_per_degree = 1;  ///< crank degrees for one degree of the table: 2 for cam degrees
-  bool about_centre = true;     ///< else crank angles
-  double lift_factor = 1;       ///< mm for one unit of lift
+  double crank_per_degree = 1;               ///< crank degrees for one degree of the table: 2 for cam degrees
+  bool about_centre = true;                  ///< else crank angles
+  double lift_factor = 1;                    ///< mm for one unit of lift
   std::optional<double> reading_error = {};  ///< mm; else what the digits show
 };
 

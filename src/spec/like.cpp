@@ -16,7 +16,9 @@ const std::vector<std::vector<std::vector<std::string>>> kWays = {
     {{"tilt", "lean"}, {"tilt_xz", "tilt_yz"}},
     {{"rim_height"}, {"flush_lift"}},
     {{"diameter"}, {"arc_chord", "arc_height"}},
-    {{"durations"}, {"table", "table_degrees", "table_angles", "lift_unit", "reading_error"}, {"law", "law_duration", "ramp_lift", "ramp_duration"}},
+    {{"durations"},
+     {"table", "table_degrees", "table_angles", "lift_unit", "reading_error"},
+     {"law", "law_duration", "ramp_lift", "ramp_duration"}},
 };
 
 bool contains(const std::vector<std::string>& words, const std::string& word) {

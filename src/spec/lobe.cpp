@@ -160,10 +160,11 @@ void read_centre(Context& context, Section& section, Lobe& lobe, bool centre_fro
   }
   section.know("centre");
   if (section.has("centre"))
-    context.fault(section.place("centre"),
-                  fmt::format("{} is given, but the separation of its cam places the lobe already: leave one of the two "
-                              "out",
-                              section.key_path("centre")));
+    context.fault(
+        section.place("centre"),
+        fmt::format("{} is given, but the separation of its cam places the lobe already: leave one of the two "
+                    "out",
+                    section.key_path("centre")));
 }
 
 }  // namespace

@@ -46,9 +46,9 @@ struct Reading {
   double step = 2 * kDegree;  // between readings, crank radians
   bool uneven = false;        // steps of a half to one and a half of it
   double from = -360 * kDegree, to = 360 * kDegree;
-  double error = 0;  // even scatter up to this, mm; the curve is told of it
+  double error = 0;                                  // even scatter up to this, mm; the curve is told of it
   double level = 0, run_out = 0, run_out_angle = 0;  // of the base circle; once a turn of the cam
-  double digit = 0;  // rounded to it when not 0
+  double digit = 0;                                  // rounded to it when not 0
 };
 
 /// In rising order of angle; from a random start where it goes all the way round.

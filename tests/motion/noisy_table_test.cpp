@@ -35,12 +35,12 @@ motion::TableFit fit_of(const Lobe& lobe) {
 
 /// Over a set of lobes: what differs from the truth, at most.
 struct Worst {
-  double lift = 0;        ///< anywhere
-  double flank = 0;       ///< from 1 mm to four fifths of the lift
-  double mean_square = 0; ///< over the cycle
-  double gap = 0;         ///< of the least travel to a flat crown, see below
-  int wiggly = 0;         ///< curves with more than a clean flank's changes of the acceleration's sign
-  int scattered = 0;      ///< tables that the curve keeps to a greater reading error of
+  double lift = 0;         ///< anywhere
+  double flank = 0;        ///< from 1 mm to four fifths of the lift
+  double mean_square = 0;  ///< over the cycle
+  double gap = 0;          ///< of the least travel to a flat crown, see below
+  int wiggly = 0;          ///< curves with more than a clean flank's changes of the acceleration's sign
+  int scattered = 0;       ///< tables that the curve keeps to a reading error of that is greater by more than 5 %
 };
 
 /// Travel to a flat crown with the valve square to it: contact lift (drop + 4 mm here) less lift. Closed form but for
@@ -65,10 +65,11 @@ Worst worst_of(const Reading& how, int lobes, unsigned seed) {
       const Lobe lobe = read_table(truth, reading, random);
       SCOPED_TRACE(testing::Message() << motion::to_string(law) << " " << trial);
       const motion::TableFit fit = fit_of(lobe);
-      if (fit.reading_error > lobe.table->reading_error) ++worst.scattered;
+      if (fit.reading_error > 1.051 * lobe.table->reading_error) ++worst.scattered;
       for (const auto& point : fit.readings) {
         if (point.angle <= fit.curve.begin() || point.angle >= fit.curve.end()) continue;
-        EXPECT_LE(std::fabs(fit.curve.lift(point.angle) - point.lift), fit.reading_error * (1 + 1e-9));
+        const double reading = std::max(point.lift, -fit.reading_error);  // no lift is negative
+        EXPECT_LE(std::fabs(fit.curve.lift(point.angle) - reading), fit.reading_error * (1 + 1e-9));
       }
       checks::expect_one_maximum(fit.curve);
       // A clean flank has up to 3: its own and a ramp's.
@@ -94,9 +95,9 @@ Worst worst_of(const Reading& how, int lobes, unsigned seed) {
 
 // Scatter up to 0.0005 in or 0.01 mm either way, read all the way round from anywhere, 540 lobes in all. Bounds: the
 // gap's is the one wanted, 0.02 mm (seen: 0.012). A lift is off by its reading's error and by the curve's distance from
-// the reading, the same at most, and a little between readings up to 6 degrees apart (seen: 0.021, at the ends of ramps).
-// On the flanks 0.01 mm is wanted: reached with 0.01 mm of scatter every 2 degrees and with 0.0005 in every degree (seen:
-// 0.0092, 0.0096); fewer readings for their noise leave more (seen: 0.012 to 0.014).
+// the reading, the same at most, and a little between readings up to 6 degrees apart (seen: 0.021, at the ends of
+// ramps). On the flanks 0.01 mm is wanted: reached with 0.01 mm of scatter every 2 degrees and with 0.0005 in every
+// degree (seen: 0.0092, 0.0096); fewer readings for their noise leave more (seen: 0.012 to 0.014).
 TEST(NoisyTable, LobesAreFoundWithinTheNoise) {
   const struct {
     Reading how;
@@ -180,7 +181,8 @@ TEST(NoisyTable, RunOutOnceATurnIsTakenOff) {
       const motion::TableFit fit =
           fit_of(read_table(truth, {.error = error, .run_out = 0.03, .run_out_angle = angle}, random));
       EXPECT_NEAR(fit.base.run_out(), 0.03, error / 2);
-      for (double x = 0; x < 4 * kPi; x += 0.1) EXPECT_NEAR(fit.base.at(x), 0.03 * std::sin(x / 2 + angle), 0.6 * error);
+      for (double x = 0; x < 4 * kPi; x += 0.1)
+        EXPECT_NEAR(fit.base.at(x), 0.03 * std::sin(x / 2 + angle), 0.6 * error);
     }
   }
   // Noise alone is not taken for run-out.
@@ -212,8 +214,8 @@ TEST(NoisyTable, ALongSlowRampIsKept) {
         lobe.table->lift.push_back(slow_ramp(d * kDegree) + noise(random));
       }
       const motion::TableFit fit = fit_of(lobe);
-      // Readings from 175 to 180 degrees may be taken for flat where there are few beyond: 0.0127 mm of ramp, the median
-      // of which with the zeros beside is far less.
+      // Readings from 175 to 180 degrees may be taken for flat where there are few beyond: 0.0127 mm of ramp, the
+      // median of which with the zeros beside is far less.
       EXPECT_LT(std::fabs(fit.base.level), std::max(error, 0.0025));
       EXPECT_EQ(fit.base.run_out(), 0);
       for (double d = 125; d < 178; d += 1) {

@@ -132,8 +132,8 @@ TEST(TableDoubts, AngleZeroThatIsNotTheCentre) {
   lobe.table->about_centre = true;
   lobe.centre = 106 * kDegree;
   for (double& angle : lobe.table->angle) angle -= 94 * kDegree;  // angle 0 is 12 crank degrees before the nose
-  EXPECT_THAT(doubts_of(engine_of(lobe)), ElementsAre(AllOf(says("table_angles", "stands at 12.0"),
-                                                            says("table_angles", "the peak at 1"))));
+  EXPECT_THAT(doubts_of(engine_of(lobe)),
+              ElementsAre(AllOf(says("table_angles", "stands at 12.0"), says("table_angles", "the peak at 1"))));
 }
 
 TEST(TableDoubts, AStatedCentreThatIsNotTheTables) {
@@ -189,7 +189,8 @@ TEST(TableDoubts, ATableThatBeginsAtACheckingLift) {
     if (lift < 0.035) continue;
     cut.table->angle.push_back(angle), cut.table->lift.push_back(lift);
   }
-  EXPECT_THAT(doubts_of(engine_of(cut)), ElementsAre(says("table", "begins at a lift of 0.0"), says("table", "ends at a")));
+  EXPECT_THAT(doubts_of(engine_of(cut)),
+              ElementsAre(says("table", "begins at a lift of 0.0"), says("table", "ends at a")));
 }
 
 TEST(TableDoubts, DegreesOfTheWrongKind) {

@@ -193,7 +193,8 @@ TEST(Table, ReadingsThatGiveNoLobeAreNamed) {
     lifts.push_back(i == 46 ? 0 : std::min(i * 0.2, 46.0 - i));
   }
   EXPECT_THAT(message_of(lobe(degrees, lifts)), HasSubstr("more than 360 deg of crank from its centre"));
-  EXPECT_THAT(message_of(lobe({0, 10, 20, 30, 730}, {0, 5, 2, 0, 0})), HasSubstr("the table spans 730.00 deg of crank"));
+  EXPECT_THAT(message_of(lobe({0, 10, 20, 30, 730}, {0, 5, 2, 0, 0})),
+              HasSubstr("the table spans 730.00 deg of crank"));
   EXPECT_THAT(message_of(lobe({0, 10, 20, 720}, {0, 5, 0, 0.1})),
               HasSubstr("reads 0.000 mm (0.0000 in) at 0.00 deg, then 0.100 mm (0.0039 in) at 720.00 deg"));
 }
