@@ -147,7 +147,9 @@ TEST_F(LiftTableFile, AnyStartAndEitherWay) {
         ASSERT_TRUE(read.table);
         ASSERT_EQ(read.table->angle.size(), 180u + closed);
         for (std::size_t i = 0; i < read.table->angle.size(); ++i) {
-          if (i > 0) EXPECT_NEAR(read.table->angle[i] - read.table->angle[i - 1], 4 * kDegree, 1e-12);
+          if (i > 0) {
+            EXPECT_NEAR(read.table->angle[i] - read.table->angle[i - 1], 4 * kDegree, 1e-12);
+          }
           const double from_nose = std::remainder(read.table->angle[i], 4 * kPi) / (140 * kDegree);
           const double c = std::cos(from_nose * kPi / 2);
           EXPECT_NEAR(read.table->lift[i], std::fabs(from_nose) < 1 ? 0.43 * 25.4 * c * c : 0, 0.00005 * 25.4 * 1.01);
