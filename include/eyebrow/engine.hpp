@@ -66,6 +66,7 @@ struct AngleMilled {
   double bore_from_deep = 0;     ///< from the deeper line to the bore axis, along the face that was
   double toward = 0;             ///< azimuth of the deeper side (0 = +x, pi/2 = +y)
 
+  bool operator==(const AngleMilled&) const = default;
   double slope() const { return (deep - shallow) / width; }
   /// Taken off at the bore axis.
   double at_bore() const { return deep - bore_from_deep * slope(); }
@@ -175,16 +176,21 @@ struct Duration {
   double lift = 0;      ///< checking lift
   double duration = 0;  ///< crank radians
   double late = 0;      ///< its middle after the lobe centre, crank radians; not zero where events are stated
+  bool operator==(const Duration&) const = default;
 };
 
-/// Lift readings in rising order of angle.
+/// Lift readings in rising order of angle, over one cycle at most (first and last a whole cycle apart are one reading).
+/// They may start anywhere when they go all the way round, else on the base circle.
 struct LiftTable {
   std::vector<double> angle;  ///< crank radians; from the lobe centre when `about_centre`, else crank angle as read
-  std::vector<double> lift;
-  bool about_centre = true;  ///< false: angles are crank angles and the table places the lobe by itself
+  std::vector<double> lift;   ///< as read: the base circle may stand a little off zero, or wander
+  bool about_centre = true;   ///< false: angles are crank angles and the table places the lobe by itself
+  double reading_error = 0;   ///< how far a reading may be from the lobe, either way; 0 = readings are exact
+  std::optional<double> stated_centre;  ///< as Lobe::centre, beside crank angles: only compared with the table's own
+  bool operator==(const LiftTable&) const = default;
 };
 
-/// Cam laws for design work; rise and fall alike, `duration` from closed to closed.
+/// Cam laws for design work; rise and fall alike, `law_duration` between the ramps, without them from closed to closed.
 enum class CamLaw { harmonic, cycloidal, poly345, poly4567, modified_sine, modified_trapezoid };
 
 /// Exactly one of `durations`, `table`, `law` describes the curve.
@@ -201,7 +207,9 @@ struct Lobe {
   double tdc_advance = 0;           ///< of the cam when that was measured, crank radians, positive = earlier
   std::optional<LiftTable> table;
   std::optional<CamLaw> law;
-  double law_duration = 0;  ///< crank radians
+  double law_duration = 0;   ///< of the main lift between the ramps, crank radians
+  double ramp_lift = 0;      ///< beside a law: lift at the end of a ramp of constant velocity; 0 = no ramps
+  double ramp_duration = 0;  ///< of each ramp, crank radians: they come before and after the law_duration
 };
 
 enum class FaceShape { flat, dished, domed };

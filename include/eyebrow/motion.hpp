@@ -88,10 +88,16 @@ class LiftCurve {
 ///   centre, unless some duration is `late`: then the nose stands where the middle between the flanks 0.050 in below it
 ///   is the centre. The lift at TDC is one more point, on both flanks of a symmetric lobe. Closed where `ramp` says;
 ///   else where a parabola through the lowest points ends. A checking lift of 0 states the end itself.
-/// - Table: through every reading, exactly zero on the base circle. Recentred, when about_centre, on the middle between
-///   the flanks 0.050 in below the peak. Readings may go back on a flank by no more than reading noise (0.02 mm).
-/// - Cam law: as the law is. By the harmonic law the acceleration jumps at begin and end (that is the law); the others
-///   start and end with none.
+/// - Table: within its reading error of every reading (a smoothing spline: jerk against residuals; a long way from
+///   wiggling with the noise), rising to one maximum and falling; through every reading when the error is 0. What the
+///   base circle reads is taken off first: the median of its flat part, or once-a-turn run-out where the readings show
+///   it; it must be below 0.1 mm. The lift leaves zero where a line through the lowest readings of the ramp does, and a
+///   little before. Where the readings scatter by more than the error stated, up to 0.02 mm is taken instead, and
+///   motion_doubts tells. Recentred, when about_centre, on the middle between the flanks 0.050 in below the peak.
+/// - Cam law: as the law is, on top of its ramps when it has any: each starts softly in its first quarter and goes on
+/// at
+///   constant velocity, which dies out over the main lift (see lift_from_law.cpp). Velocity and acceleration are
+///   continuous, but for the harmonic law, whose acceleration jumps where it begins and ends (that is the law).
 /// Throws InputError, all faults at once, without a place, when the numbers give no such curve.
 LiftCurve lift_curve(const Lobe& lobe);
 
@@ -171,7 +177,9 @@ class Motion {
 };
 
 /// What is doubtful, not refused, about how the valves move: open times that look like cam degrees read as crank
-/// degrees or the reverse, and lifts near overlap TDC that durations do not reach. Each names its key, none its place.
+/// degrees or the reverse, lifts near overlap TDC that durations do not reach, and of lift tables: the base circle's
+/// level and run-out, scatter, a centre that is not where it was stated, lift at the lobe taken for lift at the valve
+/// or the reverse, lash in the readings, ramps cut off. Each names its key, none its place.
 std::vector<Fault> motion_doubts(const Engine& engine, const Motion& motion);
 
 }  // namespace eyebrow

@@ -8,6 +8,7 @@
 
 #include "eyebrow/motion.hpp"
 #include "eyebrow/timing.hpp"
+#include "motion/table_doubts.hpp"
 #include "motion/tolerances.hpp"
 #include "motion/words.hpp"
 
@@ -121,6 +122,7 @@ std::vector<Fault> motion_doubts(const Engine& engine, const Motion& motion) {
     doubt_open_time(lobe, curve, lobe.measured == LiftAt::lobe ? valve.rocker_ratio : 1, doubts);
     doubt_centre(lobe, std::remainder(centre + cam->advance - drive_retard(engine, *cam), 4 * kPi), doubts);
     doubt_fit(lobe, lift_near_tdc(curve, curve_centre, centre), doubts);
+    motion::doubt_table(lobe, valve, doubts);
   }
   doubt_no_overlap(engine, motion, doubts);
   return doubts;

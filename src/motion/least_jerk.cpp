@@ -15,10 +15,7 @@ namespace {
 // 1,
 //   jerk = 6 c3 + 24 c4 t + 60 c5 t^2,  (c3, c4, c5) = M (D, V, A),
 //   integral of jerk^2 = 36 c3^2 + 192 c4^2 + 720 c5^2 + 144 c3 c4 + 240 c3 c5 + 720 c4 c5, over h^5.
-// D, V, A written out in the six end values and multiplied through:
-constexpr double kForm[6][6] = {{720, 360, 60, -720, 360, -60}, {360, 192, 36, -360, 168, -24},
-                                {60, 36, 9, -60, 24, -3},       {-720, -360, -60, 720, -360, 60},
-                                {360, 168, 24, -360, 192, -36}, {-60, -24, -3, 60, -36, 9}};
+// D, V, A written out in the six end values and multiplied through give kJerkForm.
 
 struct Vec2 {
   double v = 0, a = 0;
@@ -55,11 +52,11 @@ struct Stiffness {
 Stiffness stiffness(const LiftPoint& from, const LiftPoint& to) {
   const double h = to.angle - from.angle, rise = to.lift - from.lift;
   const auto block = [h](int row, int column) {
-    return Mat2{kForm[row][column] / (h * h * h), kForm[row][column + 1] / (h * h), kForm[row + 1][column] / (h * h),
-                kForm[row + 1][column + 1] / h};
+    return Mat2{kJerkForm[row][column] / (h * h * h), kJerkForm[row][column + 1] / (h * h),
+                kJerkForm[row + 1][column] / (h * h), kJerkForm[row + 1][column + 1] / h};
   };
   const auto pull = [h, rise](int row) {
-    return Vec2{-kForm[row][3] * rise / (h * h * h * h), -kForm[row + 1][3] * rise / (h * h * h)};
+    return Vec2{-kJerkForm[row][3] * rise / (h * h * h * h), -kJerkForm[row + 1][3] * rise / (h * h * h)};
   };
   return {block(1, 1), block(4, 4), block(1, 4), pull(1), pull(4)};
 }
@@ -95,7 +92,7 @@ std::vector<LiftKnot> smoothest(const std::vector<LiftPoint>& points) {
   return knots;
 }
 
-double slope(const LiftPoint& from, const LiftPoint& to) {
+double slope(const LiftKnot& from, const LiftKnot& to) {
   return (to.lift - from.lift) / (to.angle - from.angle);
 }
 
@@ -110,10 +107,15 @@ double safe_velocity(double before, double after) {
 
 std::vector<LiftKnot> least_jerk(const std::vector<LiftPoint>& points) {
   std::vector<LiftKnot> knots = smoothest(points);
+  go_one_way(knots);
+  return knots;
+}
+
+void go_one_way(std::vector<LiftKnot>& knots) {
   const std::size_t n = knots.size();
   double peak = 0;
-  for (const LiftPoint& point : points) peak = std::max(peak, point.lift);
-  const double span = points.back().angle - points.front().angle;
+  for (const LiftKnot& knot : knots) peak = std::max(peak, knot.lift);
+  const double span = knots.back().angle - knots.front().angle;
   const double flat = kFlat * peak / span;
 
   const auto goes_one_way = [&](std::size_t i) {
@@ -136,11 +138,10 @@ std::vector<LiftKnot> least_jerk(const std::vector<LiftPoint>& points) {
       if (safe[i] || !(turns_back[i - 1] || turns_back[i])) continue;
       safe[i] = 1;
       again = true;
-      knots[i].velocity = safe_velocity(slope(points[i - 1], points[i]), slope(points[i], points[i + 1]));
+      knots[i].velocity = safe_velocity(slope(knots[i - 1], knots[i]), slope(knots[i], knots[i + 1]));
       knots[i].acceleration = 0;
     }
   }
-  return knots;
 }
 
 }  // namespace eyebrow::motion

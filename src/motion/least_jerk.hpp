@@ -17,4 +17,14 @@ struct LiftPoint {
 /// go on rising and then fall, with its acceleration negative throughout.
 std::vector<LiftKnot> least_jerk(const std::vector<LiftPoint>& points);
 
+/// The second half of it: knots whose lifts rise to one maximum and fall get other velocities and accelerations where a
+/// piece would turn back.
+void go_one_way(std::vector<LiftKnot>& knots);
+
+/// The integral of squared jerk over a piece of length h, times h^5, is the quadratic form with this matrix in lift,
+/// velocity * h and acceleration * h^2 at its beginning and at its end.
+inline constexpr double kJerkForm[6][6] = {{720, 360, 60, -720, 360, -60}, {360, 192, 36, -360, 168, -24},
+                                           {60, 36, 9, -60, 24, -3},       {-720, -360, -60, 720, -360, 60},
+                                           {360, 168, 24, -360, 192, -36}, {-60, -24, -3, 60, -36, 9}};
+
 }  // namespace eyebrow::motion

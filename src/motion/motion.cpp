@@ -26,21 +26,15 @@ int index_of(const std::vector<Item>& items, const std::string& name) {
   return found == items.end() ? -1 : static_cast<int>(found - items.begin());
 }
 
-bool same_table(const std::optional<LiftTable>& a, const std::optional<LiftTable>& b) {
-  if (!a || !b) return !a && !b;
-  return a->about_centre == b->about_centre && a->angle == b->angle && a->lift == b->lift;
-}
-
 /// Do two lobes have the same lift curve?
 bool same_curve(const Lobe& a, const Lobe& b) {
-  const auto same_point = [](const Duration& one, const Duration& other) {
-    return one.lift == other.lift && one.duration == other.duration && one.late == other.late;
-  };
   // The lift at TDC is a point of the curve, placed by centre and role.
   const bool same_tdc = a.tdc_lift == b.tdc_lift &&
                         (!a.tdc_lift || (a.tdc_advance == b.tdc_advance && a.centre == b.centre && a.role == b.role));
-  return same_tdc && a.ramp == b.ramp && a.lift == b.lift && a.law == b.law && a.law_duration == b.law_duration &&
-         std::ranges::equal(a.durations, b.durations, same_point) && same_table(a.table, b.table);
+  const bool same_law = a.law == b.law && a.law_duration == b.law_duration && a.ramp_lift == b.ramp_lift &&
+                        a.ramp_duration == b.ramp_duration;
+  return same_tdc && same_law && a.ramp == b.ramp && a.lift == b.lift && a.durations == b.durations &&
+         a.table == b.table;
 }
 
 }  // namespace

@@ -3,6 +3,7 @@ eyebrow_module(motion
     motion/allowance_piston.cpp
     motion/allowance_valves.cpp
     motion/allowances.cpp
+    motion/base_circle.cpp
     motion/cam_drive.cpp
     motion/cam_law.cpp
     motion/card.cpp
@@ -20,6 +21,9 @@ eyebrow_module(motion
     motion/motion.cpp
     motion/quintic.cpp
     motion/running_formulas.cpp
+    motion/smoothing.cpp
+    motion/table_doubts.cpp
+    motion/table_fit.cpp
     motion/timing_card.cpp
     motion/words.cpp
   USES Boost::headers Eigen3::Eigen fmt::fmt)

@@ -28,6 +28,61 @@ inline constexpr double kFlankBelowPeak = 0.050 * kInch;
 /// division of the usual indicator. More is a second maximum, and is refused.
 inline constexpr double kReadingNoise = 0.020;
 
+/// Pieces of a smoothed table, crank radians: readings every cam degree are twice as far apart, and a quintic follows
+/// any lobe over this length to far below a reading error.
+inline constexpr double kSmoothPiece = 1 * kDegree;
+
+/// Weight of the squared jerk against the squared residuals, powers of ten, in pieces: from following each reading to
+/// a parabola over some hundred pieces. The right one is found to the range over two to the halvings, a tenth.
+inline constexpr double kLeastSmoothness = -4, kMostSmoothness = 9;
+inline constexpr int kSmoothnessHalvings = 7;
+
+/// Of the scatter of readings this part is left when a curve with some tens of degrees of freedom has followed them.
+inline constexpr double kScatterShare = 0.75;
+
+/// A curve that wiggles is tried again with this much more smoothness (powers of ten), up to so much in all.
+inline constexpr double kSmoothnessStep = 0.5, kMostExtraSmoothness = 1.5;
+
+/// Times that readings too far off get more weight before less smoothness is tried.
+inline constexpr int kMostWeighings = 20;
+
+/// The residuals are brought within this part of the reading error, so that what taking out of a dip moves has room.
+inline constexpr double kWithinError = 0.98;
+
+/// A change of sign of the acceleration counts when both sides pass this part of the greatest.
+inline constexpr double kWiggle = 0.08;
+
+/// Changes on a flank that a lobe has at most: ramp's end, flank, and one more for what a ramp's blend adds.
+inline constexpr int kMostWiggles = 3;
+
+/// Reading errors tried where the stated one admits no curve: this much more is not worth telling, as the base circle's
+/// level may be off by as much; then in steps, up to kReadingNoise.
+inline constexpr double kLevelShare = 1.05, kErrorStep = 1.25;
+
+/// From so many on it is the readings' noise, greater than the reading error, that is followed.
+inline constexpr int kNoiseWiggles = 8;
+
+/// Run-out and wander of the base circle up to this (mm) are allowed for: a few hundredths are usual, a tenth is a bent
+/// cam or an indicator that slipped.
+inline constexpr double kMostRunOut = 0.10;
+
+/// The flat of the base circle is looked for outside of this part of the greatest lift, in the half away from the lobe.
+inline constexpr double kFootShare = 0.05;
+
+/// Angles (crank radians) and lifts (mm) that count as the same: rounding of decimals, no more.
+inline constexpr double kSameAngle = 1e-6 * kDegree;
+inline constexpr double kSameLift = 1e-9;
+
+/// A table may begin and end up to this lift (mm) and still tell its ramps: the smallest usual checking lift is 0.1 mm.
+inline constexpr double kMostFirstLift = 0.05;
+
+/// The line that finds a ramp's foot goes through the readings up to this much above the base circle's (mm). It is
+/// followed beyond zero by so many times what it falls the base circle's scatter in, as a foot too near cuts the ramp
+/// and one too far costs nothing; no further than this beyond the lowest of the readings (crank radians).
+inline constexpr double kFootBand = 0.05;
+inline constexpr double kFootMargin = 2;
+inline constexpr double kLongestFoot = 30 * kDegree;
+
 /// Widest step between readings off the base circle, crank radians: readings every 5 cam degrees take half of it.
 inline constexpr double kWidestStep = 20 * kDegree;
 
@@ -79,5 +134,11 @@ inline constexpr int kMostNoseSteps = 12;
 
 /// Relative to 1: spread that is none, and rounding in what passes through a card's points.
 inline constexpr double kNoSpread = 1e-12;
+/// Part of a cam law's ramp in which its velocity rises from nothing: soft against the rest, which stays constant.
+inline constexpr double kRampBlend = 0.25;
+
+/// Where the harmonic law's acceleration jumps from a ramp, it does so within this part of the rise: no lift to speak
+/// of.
+inline constexpr double kJumpWidth = 1e-6;
 
 }  // namespace eyebrow::motion

@@ -17,7 +17,9 @@ const std::vector<std::vector<std::vector<std::string>>> kWays = {
     {{"rim_height"}, {"flush_lift"}},
     {{"deck_clearance"}, {"block_deck_height", "compression_height"}},
     {{"diameter"}, {"arc_chord", "arc_height"}},
-    {{"durations"}, {"table", "table_degrees", "table_angles", "lift_unit"}, {"law", "law_duration"}},
+    {{"durations"},
+     {"table", "table_degrees", "table_angles", "lift_unit", "reading_error"},
+     {"law", "law_duration", "ramp_lift", "ramp_duration"}},
 };
 
 bool contains(const std::vector<std::string>& words, const std::string& word) {

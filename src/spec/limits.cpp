@@ -94,7 +94,10 @@ constexpr Limit kLimits[] = {
     {"lobe.*.lift", L, 0.5, 150, kLift},
     {"lobe.*.durations.*.at", L, 0.01, 150, "a checking lift, below the greatest"},
     {"lobe.*.durations.*.duration", A, 10, 540, "crank degrees"},
-    {"lobe.*.law_duration", A, 60, 540, "crank degrees from closed to closed"},
+    {"lobe.*.reading_error", L, 0.0005, 0.05, "either way, from a fine probe to a coarse indicator"},
+    {"lobe.*.law_duration", A, 60, 540, "crank degrees between the ramps, from closed to closed without"},
+    {"lobe.*.ramp_lift", L, 0.01, 3, "a few tenths of a mm, little more than the lash"},
+    {"lobe.*.ramp_duration", A, 2, 120, "crank degrees, each side; usual are 15 to 60"},
 
     {"valve.*.head_diameter", L, 5, 350, "model engines to medium-speed diesels"},
     {"valve.*.margin", L, 0.2, 30, "below about 0.5 mm a head burns, above it is another edge that was read"},

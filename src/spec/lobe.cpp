@@ -85,9 +85,11 @@ void read_table(Context& context, Section& section, Lobe& lobe) {
     context.fault(
         section.place("table_degrees"),
         "a table in crank angles is in crank degrees: table_degrees = \"crank\", or table_angles = \"from centre\"");
+  const auto reading_error = section.number("reading_error");
   if (!name || !degrees || !about_centre || (!lift_unit && !context.units)) return;
   format.crank_per_degree = *degrees;
   format.about_centre = *about_centre;
+  format.reading_error = reading_error;
   format.lift_factor = factor(unit_of(lift_unit ? *lift_unit : *context.units));
   const auto folder = std::filesystem::path(context.file).parent_path();
   auto table = read_lift_table(context, (folder / *name).string(), section.place("table"), format);
@@ -104,9 +106,21 @@ void read_table(Context& context, Section& section, Lobe& lobe) {
   lobe.table = std::move(table);
 }
 
-void read_law(Section& section, Lobe& lobe) {
+void read_law(Context& context, Section& section, Lobe& lobe) {
   lobe.law = section.choice<CamLaw>("law", kLaws);
   lobe.law_duration = section.need("law_duration");
+  lobe.ramp_lift = section.number_or("ramp_lift", 0);
+  lobe.ramp_duration = section.number_or("ramp_duration", 0);
+  if (!section.has("ramp_lift") && !section.has("ramp_duration")) return;
+  const std::string lift = section.key_path("ramp_lift"), duration = section.key_path("ramp_duration");
+  if (section.has("ramp_lift") != section.has("ramp_duration"))
+    context.fault(section.place(section.has("ramp_lift") ? "ramp_lift" : "ramp_duration"),
+                  fmt::format("{} is given without {}: a ramp has both", section.has("ramp_lift") ? lift : duration,
+                              section.has("ramp_lift") ? duration : lift));
+  if (lobe.ramp_lift >= lobe.lift)
+    context.fault(section.place("ramp_lift"),
+                  fmt::format("{} is {}; it must be below the lobe's greatest lift, {}", lift,
+                              context.length_text(lobe.ramp_lift), context.length_text(lobe.lift)));
 }
 
 /// The curve: exactly one of durations, table and law.
@@ -114,7 +128,8 @@ void read_curve(Context& context, Section& section, Lobe& lobe) {
   std::vector<std::string> given;
   for (const char* way : {"durations", "table", "law"})
     if (section.has(way)) given.push_back(way);
-  for (const char* key : {"durations", "table", "table_degrees", "table_angles", "lift_unit", "law", "law_duration"})
+  for (const char* key : {"durations", "table", "table_degrees", "table_angles", "lift_unit", "reading_error", "law",
+                          "law_duration", "ramp_lift", "ramp_duration"})
     section.know(key);
   if (given.size() != 1) {
     context.fault(section.place(), fmt::format("[{}] needs one of durations, table, law; found {}", section.path(),
@@ -125,26 +140,31 @@ void read_curve(Context& context, Section& section, Lobe& lobe) {
     if (given.front() != belongs && section.has(key))
       context.fault(section.place(key), fmt::format("{} is of use with {} only", section.key_path(key), belongs));
   };
-  for (const char* key : {"table_degrees", "table_angles", "lift_unit"}) misplaced(key, "table");
-  misplaced("law_duration", "law");
+  for (const char* key : {"table_degrees", "table_angles", "lift_unit", "reading_error"}) misplaced(key, "table");
+  for (const char* key : {"law_duration", "ramp_lift", "ramp_duration"}) misplaced(key, "law");
   if (given.front() == "durations") read_durations(context, section, lobe);
   if (given.front() == "table") read_table(context, section, lobe);
-  if (given.front() == "law") read_law(section, lobe);
+  if (given.front() == "law") read_law(context, section, lobe);
 }
 
 void read_centre(Context& context, Section& section, Lobe& lobe, bool centre_from_cam) {
   const bool placed_by_table = lobe.table && !lobe.table->about_centre;
-  if (!placed_by_table && !centre_from_cam) {
+  if (placed_by_table && !centre_from_cam) {
+    lobe.table->stated_centre = section.number("centre");  // only to be compared with the table's own
+    return;
+  }
+  if (!centre_from_cam) {
     // A table that could not be read may place the lobe by itself: no second fault.
     lobe.centre = section.has("table") && !lobe.table ? section.number_or("centre", NAN) : section.need("centre");
     return;
   }
   section.know("centre");
   if (section.has("centre"))
-    context.fault(section.place("centre"),
-                  fmt::format("{} is given, but {}: leave one of the two out", section.key_path("centre"),
-                              placed_by_table ? "its table is in crank angles and places the lobe already"
-                                              : "the separation of its cam places the lobe already"));
+    context.fault(
+        section.place("centre"),
+        fmt::format("{} is given, but the separation of its cam places the lobe already: leave one of the two "
+                    "out",
+                    section.key_path("centre")));
 }
 
 }  // namespace

@@ -112,11 +112,14 @@ durations = [               # crank degrees at 2 to 5 checking lifts: cam card, 
 # Instead of durations, readings in a file of two columns, angle and lift, beside this one:
 # table = "intake_lobe.csv"
 # table_degrees = "cam"           # or "crank"
-# table_angles  = "from centre"   # or "crank angle" (then no `centre`)
+# table_angles  = "from centre"   # or "crank angle" (`centre` is then only compared with the table's own)
 # lift_unit     = "in"            # when it is not the default unit
+# reading_error = 0.0005          # how far a reading may be off; half of the last digit shown when not stated
 # Or, for design work, a law: "harmonic", "cycloidal", "3-4-5", "4-5-6-7", "modified sine", "modified trapezoid"
 # law = "3-4-5"
-# law_duration = 300              # crank degrees from closed to closed
+# law_duration = 300              # crank degrees from closed to closed; with ramps, between them
+# ramp_lift = 0.012               # at the end of a ramp of constant velocity,
+# ramp_duration = 25              # crank degrees, before and after
 
 [lobe.exhaust]
 centre   = 110              # crank degrees before TDC

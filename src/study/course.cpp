@@ -16,7 +16,8 @@ bool stand_alike(const Valve& a, const Valve& b) {
 
 Course::Course(const Setup& setup, const Engine& changed)
     : motion_(setup.motion.changed(changed)), raised_(changed.head.milled - setup.engine.head.milled) {
-  if (!std::ranges::equal(changed.valves, setup.engine.valves, stand_alike))
+  if (!std::ranges::equal(changed.valves, setup.engine.valves, stand_alike) ||
+      changed.head.angle_milled != setup.engine.head.angle_milled)
     throw Error("a course has to have its valves where the setup has them");
   valves_.reserve(changed.valves.size());
   for (std::size_t i = 0; i < changed.valves.size(); ++i)

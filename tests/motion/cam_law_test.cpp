@@ -83,6 +83,84 @@ TEST(CamLaw, LobesAreContinuousInAccelerationExceptHarmonicAtItsEnds) {
   }
 }
 
+Lobe ramped(CamLaw law) {
+  Lobe lobe = law_lobe(law);
+  lobe.ramp_lift = 0.3;
+  lobe.ramp_duration = 30 * kDegree;
+  return lobe;
+}
+
+// Closed form: the velocity rises to v over the first quarter as 3 s^2 - 2 s^3, whose mean is a half; so the ramp lifts
+// v (d - d / 8), and what is left of the ramp is a straight line.
+TEST(CamLaw, RampsHaveTheirLiftAtConstantVelocity) {
+  for (CamLaw law : kLaws) {
+    SCOPED_TRACE(motion::to_string(law));
+    const LiftCurve curve = lift_curve(ramped(law));
+    EXPECT_NEAR(curve.begin(), -165 * kDegree, 1e-12);
+    EXPECT_NEAR(curve.end(), 165 * kDegree, 1e-12);
+    EXPECT_NEAR(curve.lift(-135 * kDegree), 0.3, 1e-12);
+    EXPECT_NEAR(curve.lift(135 * kDegree), 0.3, 1e-12);
+    EXPECT_NEAR(curve.peak(), 9, 1e-12);
+    EXPECT_NEAR(curve.peak_angle(), 0, 1e-9);
+    const double speed = 0.3 / (30 * kDegree * 7 / 8);
+    for (double d = 135.01; d <= 157.5; d += 0.5) {
+      EXPECT_NEAR(curve.velocity(-d * kDegree), speed, 1e-9) << d;
+      EXPECT_NEAR(curve.acceleration(-d * kDegree), 0, 1e-9) << d;
+      EXPECT_NEAR(curve.lift(-d * kDegree), 0.3 - speed * (d - 135) * kDegree, 1e-9) << d;
+    }
+    for (double d = 157.5; d <= 165; d += 0.1) {
+      const double s = (165 - d) / 7.5;
+      EXPECT_NEAR(curve.velocity(-d * kDegree), speed * s * s * (3 - 2 * s), 1e-9) << d;
+    }
+    for (double d = 0; d <= 165; d += 0.37) EXPECT_NEAR(curve.lift(d * kDegree), curve.lift(-d * kDegree), 1e-12);
+    checks::expect_one_maximum(curve);
+    checks::expect_speed_bound(curve);
+    // One change of sign on the flank: no wiggle where ramp and law join.
+    EXPECT_EQ(checks::acceleration_sign_changes(curve, curve.begin() + 7.6 * kDegree, 0), 1);
+  }
+}
+
+TEST(CamLaw, RampsJoinInVelocityAndAccelerationExceptHarmonics) {
+  for (CamLaw law : kLaws) {
+    SCOPED_TRACE(motion::to_string(law));
+    const LiftCurve curve = lift_curve(ramped(law));
+    if (law != CamLaw::harmonic) {
+      checks::expect_continuous(curve);
+      continue;
+    }
+    // From none to the law's own: pi^2 / 2 of the lift that is the law's, which is what the ramp's velocity leaves.
+    const double half = 135 * kDegree, speed = 0.3 / (30 * kDegree * 7 / 8);
+    const double jump = kPi * kPi / 2 * (9 - 0.3 - speed * half / 2) / (half * half);
+    for (double side : {-1.0, 1.0}) {
+      EXPECT_NEAR(curve.acceleration(side * (half + 1e-4)), 0, 1e-9);
+      EXPECT_NEAR(curve.acceleration(side * (half - 1e-9)), jump, 1e-5);
+      EXPECT_NEAR(curve.velocity(side * (half + 1e-4)), -side * speed, 1e-9);
+      EXPECT_NEAR(curve.velocity(side * (half - 1e-9)), -side * speed, 1e-5);
+    }
+  }
+}
+
+TEST(CamLaw, RampsThatDoNotFitAreNamed) {
+  const auto message = [](double lift, double duration) {
+    Lobe lobe = law_lobe(CamLaw::poly345);
+    lobe.ramp_lift = lift;
+    lobe.ramp_duration = duration * kDegree;
+    try {
+      lift_curve(lobe);
+    } catch (const InputError& error) {
+      return std::string(error.what());
+    }
+    return std::string();
+  };
+  using ::testing::HasSubstr;
+  EXPECT_THAT(message(0.3, 0), HasSubstr("a ramp has both"));
+  EXPECT_THAT(message(0, 30), HasSubstr("a ramp has both"));
+  EXPECT_THAT(message(-0.3, 30), HasSubstr("a ramp has both"));
+  EXPECT_THAT(message(0.3, 230), HasSubstr("must lie below 720 deg together"));
+  EXPECT_THAT(message(3, 20), HasSubstr("leaves nothing of the greatest lift"));
+  EXPECT_EQ(message(0.3, 30), "");
+}
+
 TEST(CamLaw, BadNumbersAreNamed) {
   Lobe lobe = law_lobe(CamLaw::poly345);
   lobe.law_duration = 0;

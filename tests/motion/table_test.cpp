@@ -188,11 +188,15 @@ TEST(Table, ReadingsThatGiveNoLobeAreNamed) {
   EXPECT_THAT(message_of(lobe({0, 10, 20}, {0, 5, 0})), "");
   // No further apart than readings, but more than a turn from the centre.
   std::vector<double> degrees, lifts;
-  for (int i = 0; i <= 60; ++i) {
+  for (int i = 0; i <= 46; ++i) {
     degrees.push_back(15.0 * i);
-    lifts.push_back(i == 60 ? 0 : std::min(i * 0.2, 60.0 - i));
+    lifts.push_back(i == 46 ? 0 : std::min(i * 0.2, 46.0 - i));
   }
   EXPECT_THAT(message_of(lobe(degrees, lifts)), HasSubstr("more than 360 deg of crank from its centre"));
+  EXPECT_THAT(message_of(lobe({0, 10, 20, 30, 730}, {0, 5, 2, 0, 0})),
+              HasSubstr("the table spans 730.00 deg of crank"));
+  EXPECT_THAT(message_of(lobe({0, 10, 20, 720}, {0, 5, 0, 0.1})),
+              HasSubstr("reads 0.000 mm (0.0000 in) at 0.00 deg, then 0.100 mm (0.0039 in) at 720.00 deg"));
 }
 
 }  // namespace

@@ -9,8 +9,10 @@ eyebrow_tests(motion
     motion/durations_test.cpp
     motion/lift_curve_test.cpp
     motion/motion_test.cpp
+    motion/noisy_table_test.cpp
     motion/random_lobes_test.cpp
     motion/running_formulas_test.cpp
+    motion/table_doubts_test.cpp
     motion/table_test.cpp
   USES Boost::headers Eigen3::Eigen
   LABELS threads)

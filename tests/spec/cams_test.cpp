@@ -112,6 +112,12 @@ TEST(Lobes, Slips) {
                    {"lobe.intake.durations has 1 item; allowed are 2 to 5"});
   expect_one_fault(with("law = \"3-4-6\"\nlaw_duration = 300\n"), "\"3-4-6\"",
                    {"lobe.intake.law is \"3-4-6\"", "modified trapezoid", "did you mean \"3-4-5\"?"});
+  const std::string law = "law = \"cycloidal\"\nlaw_duration = 260\n";
+  expect_one_fault(with(law + "ramp_lift = 0.012\n"), "0.012",
+                   {"ramp_lift is given without lobe.intake.ramp_duration"});
+  expect_one_fault(with(law + "ramp_duration = 33\n"), "33\n", {"ramp_duration is given without"});
+  expect_one_fault(with(law + "ramp_lift = 3.5 # mm\nramp_duration = 33\n"), "3.5",
+                   {"lobe.intake.ramp_lift is 3.5 in"});
   expect_one_fault(with("law = \"cycloidal\"\n"), "[lobe.intake]", {"missing key \"law_duration\""});
 }
 

@@ -12,6 +12,7 @@
 namespace eyebrow::testing {
 namespace {
 
+using ::testing::AllOf;
 using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 
@@ -93,9 +94,10 @@ TEST_F(LiftTableFile, CrankAnglesPlaceTheLobeByThemselves) {
   EXPECT_FALSE(read.table->about_centre);
   EXPECT_NEAR(read.table->angle.front(), -36 * kDegree, 1e-12);
   EXPECT_NEAR(read.table->lift[70], 10.9, 1e-9);
-  EXPECT_THAT(
-      faults(bump(140, 2, 10.9), engine(keys)),
-      ElementsAre(HasSubstr("lobe.intake.centre is given, but its table is in crank angles and places the lobe")));
+  EXPECT_FALSE(read.table->stated_centre);
+  const Lobe both = lobe(bump(140, 2, 10.9), engine(keys));
+  ASSERT_TRUE(both.table);
+  EXPECT_NEAR(both.table->stated_centre.value_or(0), 104 * kDegree, 1e-12) << "to be compared with the table's own";
 }
 
 TEST_F(LiftTableFile, SeparatorsHeadersAndRemarks) {
@@ -117,12 +119,75 @@ TEST_F(LiftTableFile, SeparatorsHeadersAndRemarks) {
 TEST_F(LiftTableFile, NotSorted) {
   const std::string csv =
       bump(70, 2, 0.43, [](int i, double a, double l) { return fmt::format("{},{}\n", i == 10 ? a - 4 : a, l); });
-  EXPECT_THAT(
-      faults(csv),
-      ElementsAre("lobe.csv:11: angle -54 does not rise above the -52 before it: sort the rows by angle, each once"));
+  EXPECT_THAT(faults(csv),
+              ElementsAre("lobe.csv:11: angle -54 after -52, where the rows rise: they go one way all along, "
+                          "each angle once, and pass the wheel's 360 to go on"));
   const std::string twice =
       bump(70, 2, 0.43, [](int i, double a, double l) { return fmt::format("{},{}\n", i == 10 ? a - 2 : a, l); });
-  EXPECT_THAT(faults(twice), ElementsAre(HasSubstr("lobe.csv:11: angle -52 does not rise")));
+  EXPECT_THAT(faults(twice), ElementsAre(HasSubstr("lobe.csv:11: angle -52 after -52")));
+}
+
+/// A whole turn of the cam every 2 degrees, nose at 0: rows from `first` on, `step` (2 or -2) at a time.
+std::string whole_turn(int first, int step, bool closed) {
+  std::string csv;
+  for (int i = 0; i < 180 + closed; ++i) {
+    const int angle = ((first + i * step) % 360 + 360) % 360, from_nose = angle > 180 ? angle - 360 : angle;
+    const double c = std::cos(from_nose / 70.0 * kPi / 2);
+    csv += fmt::format("{},{:.4f}\n", angle, std::abs(from_nose) < 70 ? 0.43 * c * c : 0);
+  }
+  return csv;
+}
+
+TEST_F(LiftTableFile, AnyStartAndEitherWay) {
+  for (const int first : {0, 30, 320, 90, 180, 280}) {
+    for (const int step : {2, -2}) {
+      for (const bool closed : {false, true}) {
+        SCOPED_TRACE(fmt::format("{} {} {}", first, step, closed));
+        const Lobe read = lobe(whole_turn(first, step, closed), engine());
+        ASSERT_TRUE(read.table);
+        ASSERT_EQ(read.table->angle.size(), 180u + closed);
+        for (std::size_t i = 0; i < read.table->angle.size(); ++i) {
+          if (i > 0) {
+            EXPECT_NEAR(read.table->angle[i] - read.table->angle[i - 1], 4 * kDegree, 1e-12);
+          }
+          const double from_nose = std::remainder(read.table->angle[i], 4 * kPi) / (140 * kDegree);
+          const double c = std::cos(from_nose * kPi / 2);
+          EXPECT_NEAR(read.table->lift[i], std::fabs(from_nose) < 1 ? 0.43 * 25.4 * c * c : 0, 0.00005 * 25.4 * 1.01);
+        }
+      }
+    }
+  }
+  // A part of a turn that passes 360, with nothing read on the base circle between its ends.
+  std::string part = "0,0.4300\n";
+  for (int d = 5; d <= 75; d += 5) part += fmt::format("{},{:.4f}\n", d, d < 70 ? 0.43 * (1 - d / 70.0) : 0);
+  for (int d = 285; d < 360; d += 5) part += fmt::format("{},{:.4f}\n", d, d > 290 ? 0.43 * (d - 290) / 70.0 : 0);
+  EXPECT_EQ(lobe(part, engine()).table->angle.size(), 31u);
+  const std::string twice = whole_turn(180, 2, true) + "182,0\n184,0\n";
+  EXPECT_THAT(faults(twice), ElementsAre(AllOf(HasSubstr("lobe.csv:182: here the rows have gone 724 crank degrees on"),
+                                               HasSubstr("table_degrees \"crank\"?"))));
+}
+
+TEST_F(LiftTableFile, AWholeTurnOfCamDegreesReadAsCrankDegrees) {
+  const auto found =
+      faults(whole_turn(0, 2, false), engine("table_degrees = \"crank\"\ntable_angles = \"from centre\"\n"));
+  ASSERT_EQ(found.size(), 2u);
+  EXPECT_THAT(found[0], HasSubstr("its rows span 360 crank degrees, half a turn of the cam; are they cam degrees?"));
+}
+
+TEST_F(LiftTableFile, TheReadingErrorIsStatedOrHalfTheLastDigit) {
+  const std::string keys = "table_degrees = \"cam\"\ntable_angles = \"from centre\"\n";
+  const auto written = [](const char* form) {
+    return bump(70, 2, 0.43, [form](int, double a, double l) { return fmt::format(fmt::runtime(form), a, l); });
+  };
+  EXPECT_NEAR(lobe(written("{},{:.3f}\n"), engine()).table->reading_error, 0.0005 * 25.4, 1e-12);
+  EXPECT_NEAR(lobe(written("{},{:.4f}\n"), engine()).table->reading_error, 0.00005 * 25.4, 1e-12);
+  EXPECT_NEAR(lobe(written("{},{:.3e}\n"), engine()).table->reading_error, 0.0005, 1e-12) << "the finest: half a um";
+  EXPECT_NEAR(lobe(written("{},{:.3f}\n"), engine(keys + "reading_error = 0.001\n")).table->reading_error, 0.0254,
+              1e-12);
+  EXPECT_THAT(faults(written("{},{:.2f}\n")), ElementsAre(HasSubstr("state the reading_error that they have")));
+  EXPECT_THAT(faults(written("{},{:.2f}\n"), engine(keys + "reading_error = 0.0015\n")), ::testing::IsEmpty());
+  EXPECT_THAT(faults(written("{},{:.3f}\n"), engine(keys + "reading_error = 0\n")),
+              ElementsAre(HasSubstr("lobe.intake.reading_error is 0 in; allowed is")));
 }
 
 TEST_F(LiftTableFile, Gaps) {
@@ -142,8 +207,10 @@ TEST_F(LiftTableFile, Gaps) {
 
 TEST_F(LiftTableFile, Negative) {
   const std::string csv =
-      bump(70, 2, 0.43, [](int i, double a, double l) { return fmt::format("{},{}\n", a, i == 1 ? -0.001 : l); });
-  EXPECT_THAT(faults(csv), ElementsAre("lobe.csv:2:5: lift -0.001 is negative: zero the readings on the base circle"));
+      bump(70, 2, 0.43, [](int i, double a, double l) { return fmt::format("{},{}\n", a, i == 1 ? -0.005 : l); });
+  EXPECT_THAT(
+      faults(csv),
+      ElementsAre(HasSubstr("lobe.csv:2:5: lift -0.005 is negative by more than a base circle's run-out, 0.0039")));
 }
 
 TEST_F(LiftTableFile, NoBaseCircle) {

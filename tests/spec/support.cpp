@@ -152,8 +152,11 @@ std::string dump(const Engine& e) {
     put("lobe " + l.name,
         fmt::format("{} {} {} {} {}", l.cam, to_string(l.role), l.centre, static_cast<int>(l.measured), l.lift));
     for (const Duration& d : l.durations) put("duration", fmt::format("{} {}", d.lift, d.duration));
-    if (l.table) put("table", fmt::format("{} {}", l.table->angle.size(), l.table->about_centre));
-    if (l.law) put("law", fmt::format("{} {}", static_cast<int>(*l.law), l.law_duration));
+    if (l.table)
+      put("table", fmt::format("{} {} {} {}", l.table->angle.size(), l.table->about_centre, l.table->reading_error,
+                               l.table->stated_centre.value_or(-1)));
+    if (l.law)
+      put("law", fmt::format("{} {} {} {}", static_cast<int>(*l.law), l.law_duration, l.ramp_lift, l.ramp_duration));
   }
   for (const Valve& v : e.valves) {
     put("valve " + v.name, fmt::format("{} {} {}", to_string(v.role), v.lobe, v.pocket));
