@@ -177,8 +177,7 @@ Foot foot_of(const Points& outward, double level) {
   }
   const double slope = (count * xy - x * y) / (count * xx - x * x);
   double foot = angle(at);
-  if (slope < 0)
-    foot += std::clamp((x - y / slope) / count - kFootMargin * level / slope, 2 * kSmoothPiece, kLongestFoot);
+  if (slope < 0) foot += std::clamp((x - y / slope) / count - kFootMargin * level / slope, kLeastFoot, kLongestFoot);
   return {at, foot};
 }
 
@@ -196,6 +195,7 @@ std::optional<std::vector<LiftKnot>> near_curve(const Points& points, double beg
     }
     if (!wiggly) wiggly = std::move(made->knots);
   }
+  reading_error = std::max(kErrorStep * reading_error, kReadingNoise);  // that it was of no avail is told too
   return wiggly;
 }
 

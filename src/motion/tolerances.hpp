@@ -81,6 +81,9 @@ inline constexpr double kMostFirstLift = 0.05;
 /// and one too far costs nothing; no further than this beyond the lowest of the readings (crank radians).
 inline constexpr double kFootBand = 0.05;
 inline constexpr double kFootMargin = 2;
+
+/// It is followed at least this far (crank radians): the curve needs room to reach a reading beside its foot.
+inline constexpr double kLeastFoot = 6 * kDegree;
 inline constexpr double kLongestFoot = 30 * kDegree;
 
 /// Widest step between readings off the base circle, crank radians: readings every 5 cam degrees take half of it.

@@ -18,7 +18,7 @@ struct TrueLobe {
   CamLaw law = CamLaw::poly345;
   double lift = 10;
   double rise = 130 * kDegree, fall = 130 * kDegree;  // crank radians from closed to the peak
-  double ramp = 20 * kDegree, ramp_lift = 0.3;        // 0.3 mm high without a ramp of its own when 0
+  double ramp = 20 * kDegree, ramp_lift = 0.3;        // each side, within rise and fall
   double peak = 0;                                    // its place, crank radians
 
   double at(double angle) const {
