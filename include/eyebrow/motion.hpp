@@ -124,6 +124,22 @@ LobeCurves lobe_curves(const Lobe& lobe);
 /// Throws InputError unless 0 < below_peak < peak.
 double flank_centre(const LiftCurve& curve, double below_peak);
 
+/// What a valve's lift may be otherwise than its curve at the set cam position says. One entry a valve; crank radians,
+/// mm.
+struct Freedom {
+  struct OfValve {
+    double early = 0, late = 0;  ///< its lift may run anywhere from so much earlier to so much later
+    double lift = 0;             ///< and up to so much higher, at any crank angle
+    bool card = false;           ///< and anywhere in the band that its cam card leaves open
+  };
+  std::vector<OfValve> valves;
+};
+
+/// Every lift between two.
+struct LiftRange {
+  double least = 0, greatest = 0;
+};
+
 /// Piston and valves of one engine, at its cam position and lash. Immutable: any number of threads may ask at once.
 class Motion {
  public:
@@ -147,6 +163,14 @@ class Motion {
   /// By how much the velocity of the lift may step, all in all, between two crank angles: always upward, as where lash
   /// is taken up. 0 = it does not. `from` to `to` is at most one cycle.
   double lift_step_bound(int valve, double from, double to) const;
+  /// The same engine with more lifts than one at a crank angle. `lift` stays what it was; bounds of the lift (but not
+  /// of its speed) hold for both ends of `lifts`: no step of velocity but upward, for the least one; for the greatest
+  /// no step at all that would let it rise above a line between two angles.
+  Motion with(const Freedom& freedom) const;
+  /// Those that the freedom allows, all of them by some choice within it; without a freedom `lift` twice.
+  LiftRange lifts(int valve, double crank) const;
+  /// Has its card left a band?
+  bool has_card_band(int valve) const;
   /// Crank angle of the lobe centre of valve number `valve`, in -2 pi ... 2 pi: at + (centre - advance) for an intake,
   /// - (centre + advance) for an exhaust; of a table with crank angles its own centre - advance.
   double lobe_centre(int valve) const;
@@ -157,6 +181,7 @@ class Motion {
     double centre;        // of the lobe, crank angle
     double curve_centre;  // the same, in the curve's own angle
     double ratio, lash;   // to the valve; lash 0 when the check runs without
+    Freedom::OfValve free = {};
   };
   struct Lobes {
     std::vector<Lobe> from;
@@ -165,10 +190,13 @@ class Motion {
   Motion(const Engine& engine, std::shared_ptr<const Lobes> lobes);
   /// `known`: of another engine, or null.
   static std::shared_ptr<const Lobes> lobes_of(const Engine& engine, const Lobes* known);
-  const LiftCurve& curve_of(const Train& train) const {
-    return lobes_->curves[static_cast<std::size_t>(train.curve)].middle;
+  const LiftCurve& curve_of(const Train& train) const { return curves_of(train).middle; }
+  const LiftCurve& greatest_of(const Train& train) const;
+  const LiftCurve& least_of(const Train& train) const;
+  const LobeCurves& curves_of(const Train& train) const {
+    return lobes_->curves[static_cast<std::size_t>(train.curve)];
   }
-  /// Is an angle of the lobe's curve passed, in any cycle?
+  /// Is an angle of the lobe's curve passed, in any cycle, by a lift that the freedom allows?
   bool passes(const Train& train, double angle, double from, double to) const;
   CrankSlider slider_;
   double deck_clearance_, gasket_;

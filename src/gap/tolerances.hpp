@@ -49,6 +49,12 @@ inline constexpr double kBorder = 2e-5;
 /// Ends of two sides of a border that meet differ by rounding: 1e-15 of a coordinate of 1e2 mm, or of a turn.
 inline constexpr double kSideEnd = 1e-9;
 
+/// A border's side spans no more than this of a turn (radians) around a face's axis: at distance d from it, it is then
+/// straight in azimuth and height to 5e-5 d, where it matters (d below a millimetre) some ten nanometres. One through
+/// the axis itself is halved so many times.
+inline constexpr double kWidestSide = 0.02;
+inline constexpr int kMostSideHalvings = 40;
+
 /// A search over edges ends when nothing left can lie this far below the best found.
 inline constexpr double kEdgeSearch = 1e-5;
 

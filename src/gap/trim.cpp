@@ -41,23 +41,31 @@ Trim::Trim(const Face& face, const std::vector<std::pair<Vec3, Vec3>>& border)
     : face_(face), round_(face.kind != Surface::plane && face.kind != Surface::free_form), bins_(kBins) {
   std::vector<Side> sides;
   double low = 1e300, high = -1e300, lowest = 1e300, highest = -1e300;
-  for (const auto& [from, to] : border) {
+  const auto add = [&](const auto& again, Vec3 from, Vec3 to, int depth) -> void {
     const OnFace a = on_face(face, from);
     OnFace b = on_face(face, to);
+    // The short way round. Past the cut at +-pi a side is entered from both ends: either end stays the very number that
+    // the next side begins with.
+    const double turn = round_ ? -2 * kPi * std::round((b.s - a.s) / (2 * kPi)) : 0;
+    // Beside the axis a straight piece is far from straight in these coordinates.
+    if (round_ && std::fabs(b.s + turn - a.s) > kWidestSide && depth < kMostSideHalvings) {
+      const Vec3 middle = 0.5 * (from + to);
+      again(again, from, middle, depth + 1);
+      again(again, middle, to, depth + 1);
+      return;
+    }
     if (face.kind == Surface::torus) b.t -= 2 * kPi * std::round((b.t - a.t) / (2 * kPi));
     const auto enter = [&](double s0, double s1) {
       sides.push_back(s0 <= s1 ? Side{s0, a.t, s1, b.t} : Side{s1, b.t, s0, a.t});
     };
-    // The short way round. Past the cut at +-pi a side is entered from both ends: either end stays the very number that
-    // the next side begins with.
-    const double turn = round_ ? -2 * kPi * std::round((b.s - a.s) / (2 * kPi)) : 0;
     enter(a.s, b.s + turn);
     if (turn != 0) enter(a.s - turn, b.s);
     low = std::min({low, a.s, b.s});
     high = std::max({high, a.s, b.s});
     lowest = std::min({lowest, a.t, b.t});
     highest = std::max({highest, a.t, b.t});
-  }
+  };
+  for (const auto& [from, to] : border) add(add, from, to, 0);
   if (round_) {
     low = -kPi;
     high = kPi;

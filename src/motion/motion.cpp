@@ -115,6 +115,39 @@ double Motion::lift(int valve, double crank) const {
   return std::max(0.0, train.ratio * curve.lift(from_centre + train.curve_centre) - train.lash);
 }
 
+const LiftCurve& Motion::greatest_of(const Train& train) const {
+  const LobeCurves& curves = curves_of(train);
+  return train.free.card && curves.band ? curves.band->greatest : curves.middle;
+}
+
+const LiftCurve& Motion::least_of(const Train& train) const {
+  const LobeCurves& curves = curves_of(train);
+  return train.free.card && curves.band ? curves.band->least : curves.middle;
+}
+
+Motion Motion::with(const Freedom& freedom) const {
+  Motion other = *this;
+  for (std::size_t i = 0; i < other.trains_.size(); ++i) other.trains_[i].free = freedom.valves.at(i);
+  return other;
+}
+
+bool Motion::has_card_band(int valve) const {
+  return curves_of(trains_.at(static_cast<std::size_t>(valve))).band.has_value();
+}
+
+LiftRange Motion::lifts(int valve, double crank) const {
+  const Train& train = trains_.at(static_cast<std::size_t>(valve));
+  const double at = wrapped(crank - train.centre) + train.curve_centre;
+  const double first = at - train.free.late, last = at + train.free.early;
+  // A curve has one maximum: over a stretch of it the least lift is at an end, the greatest there or at the peak.
+  const LiftCurve &upper = greatest_of(train), &lower = least_of(train);
+  const bool peak = first <= upper.peak_angle() && upper.peak_angle() <= last;
+  const double high = peak ? upper.peak() : std::max(upper.lift(first), upper.lift(last));
+  const double low = std::min(lower.lift(first), lower.lift(last));
+  return {std::max(0.0, train.ratio * low - train.lash),
+          std::max(0.0, train.ratio * high - train.lash) + train.free.lift};
+}
+
 double Motion::height_speed_bound() const {
   return slider_.speed_bound();
 }
@@ -129,29 +162,36 @@ double Motion::height_bend_bound() const {
 }
 
 bool Motion::passes(const Train& train, double angle, double from, double to) const {
-  const double half = 0.5 * (to - from);
-  const double middle = 0.5 * (from + to) - train.centre + train.curve_centre;
+  const double first = from - train.free.late, last = to + train.free.early;
+  const double half = 0.5 * (last - first);
+  const double middle = 0.5 * (first + last) - train.centre + train.curve_centre;
   return std::fabs(wrapped(angle - middle)) <= half + motion::kBoundSlack;
 }
 
 double Motion::lift_bend_bound(int valve, double from, double to) const {
   const Train& train = trains_.at(static_cast<std::size_t>(valve));
-  const LiftCurve& curve = curve_of(train);
-  const bool touches = lift(valve, from) > 0 || lift(valve, to) > 0 || passes(train, curve.begin(), from, to) ||
-                       passes(train, curve.end(), from, to);
+  const LiftCurve& curve = greatest_of(train);  // no other lifts where it does not
+  const bool touches = lifts(valve, from).greatest > train.free.lift || lifts(valve, to).greatest > train.free.lift ||
+                       passes(train, curve.begin(), from, to) || passes(train, curve.end(), from, to);
   if (!touches) return 0;
-  return train.ratio * curve.acceleration_bound();
+  return train.ratio * std::max({curve.acceleration_bound(), curve_of(train).acceleration_bound(),
+                                 least_of(train).acceleration_bound()});
 }
 
 double Motion::lift_step_bound(int valve, double from, double to) const {
   const Train& train = trains_.at(static_cast<std::size_t>(valve));
-  const LiftCurve& curve = curve_of(train);
+  const LiftCurve &curve = curve_of(train), &lower = least_of(train);
   if (train.lash > 0) {
     // The lash is taken up or given back where the lift without it passes the lash.
     const double half = 0.5 * (to - from);
     const double middle = wrapped(0.5 * (from + to) - train.centre) + train.curve_centre;
-    const double beyond = std::fabs(train.ratio * curve.lift(middle) - train.lash);
-    return beyond > half * lift_speed_bound(valve) ? 0 : 2 * lift_speed_bound(valve);
+    const double speed = train.ratio * std::max(curve.velocity_bound(), lower.velocity_bound());
+    const auto may_pass = [&](const LiftCurve& of, double at) {
+      return std::fabs(train.ratio * of.lift(at) - train.lash) <= half * speed;
+    };
+    const bool passed = may_pass(curve, middle) || may_pass(lower, middle - train.free.late) ||
+                        may_pass(lower, middle + train.free.early);
+    return passed ? 2 * speed : 0;
   }
   double step = 0;
   if (passes(train, curve.begin(), from, to)) step += train.ratio * std::fabs(curve.knots().front().velocity);

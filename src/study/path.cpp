@@ -45,20 +45,25 @@ PistonStretch piston_stretch(const Setup& setup, int valve, double from, double 
   const double lift_over = motion.lift_bend_bound(valve, from, to) * width * width / 8;
   const double lift_under = lift_sag(motion, valve, from, to, width);
   double low = INFINITY, high = -INFINITY, along_low = INFINITY, along_high = -INFINITY, approach = -INFINITY;
+  double freedom = 0;
   for (int i = 0; i <= kSteps; ++i) {
-    const Pose at = setup.pose(valve, from + (to - from) * i / kSteps);
-    const double along = at.lift + cosine * at.height;
-    low = std::min(low, at.height);
-    high = std::max(high, at.height);
-    along_low = std::min(along_low, along);
-    along_high = std::max(along_high, along);
-    approach = std::max(approach, at.height + cosine * at.lift);
+    const double crank = from + (to - from) * i / kSteps, along = cosine * motion.height(crank);
+    const LiftRange lifts = motion.lifts(valve, crank);
+    low = std::min(low, motion.height(crank));
+    high = std::max(high, motion.height(crank));
+    along_low = std::min(along_low, lifts.least + along);
+    along_high = std::max(along_high, lifts.greatest + along);
+    approach = std::max(approach, motion.height(crank) + cosine * lifts.greatest);
+    freedom = std::max(freedom, lifts.greatest - lifts.least);
   }
   along_high += lift_over + height_sag;
   along_low -= lift_under + height_sag;
   const double height = 0.5 * (low + high), half = 0.5 * (high - low) + height_sag;
-  return {
-      {height, along_high - cosine * height}, sine * half, along_high - along_low, approach + lift_over + height_sag};
+  return {{height, along_high - cosine * height},
+          sine * half,
+          along_high - along_low,
+          approach + lift_over + height_sag,
+          freedom};
 }
 
 Route piston_route(const Setup& setup, int valve, double from, double to) {

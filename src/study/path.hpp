@@ -1,6 +1,7 @@
-// How the parts move against each other over a stretch of crank angle: bounds that hold at every angle in it, from the
-// bounds that Motion states. (Between two angles `width` apart a function with |f''| <= bend keeps within
-// bend width^2 / 8 of the straight line; upward steps of f' let it lie below that by step width / 4 more.)
+// How the parts move against each other over a stretch of crank angle: bounds that hold at every angle in it, and for
+// every lift that Motion allows there (Motion::lifts), from the bounds that Motion states. (Between two angles `width`
+// apart a function with |f''| <= bend keeps within bend width^2 / 8 of the straight line; upward steps of f' let it lie
+// below that by step width / 4 more.)
 #pragma once
 #include "study/setup.hpp"
 
@@ -16,6 +17,7 @@ struct PistonStretch {
   double sideways = 0;  ///< greatest movement from there square to the axis
   double up = 0;        ///< greatest movement from there along the axis, away from the piston
   double approach = 0;  ///< greatest of height + cos(tilt) lift: how near the two are along the bore
+  double freedom = 0;   ///< of `up`, what is not the stretch's: the lifts that one crank angle may have
 };
 PistonStretch piston_stretch(const Setup& setup, int valve, double from, double to);
 

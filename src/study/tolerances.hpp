@@ -60,6 +60,11 @@ inline constexpr int kChunk = 8;
 /// Beside this, an interval is worth a word (2 um is what half a micrometre each way makes at slope 2).
 inline constexpr double kWideInterval = 0.02;
 
+/// Of the lifts that a valve may have at a crank angle, so many are tried for the least gap, then narrowed to this
+/// (mm).
+inline constexpr int kLiftSamples = 32;
+inline constexpr double kLiftFound = 1e-3;
+
 /// Drop table: the least step of lift when something is near, and the width to which a limit is bisected.
 inline constexpr double kLiftStep = 0.25;
 inline constexpr double kLiftTolerance = 1e-3;
