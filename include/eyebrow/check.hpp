@@ -10,6 +10,7 @@
 #include "eyebrow/fault.hpp"
 #include "eyebrow/gap.hpp"
 #include "eyebrow/parts.hpp"
+#include "eyebrow/running.hpp"
 
 namespace eyebrow {
 
@@ -33,6 +34,8 @@ struct Minimum {
   std::string face_valve, face_other;
   double open_least = NAN;  ///< where the valve is closed: the least while it is open; NaN = none, or it is open
   double open_crank = 0;    ///< of that, radians
+  /// Of the valve's cam there, and of the second valve's of a pair, crank radians; none where the cam has no stops.
+  std::optional<double> advance, advance2;
   double clock = NAN;  ///< hours, 0 <= clock < 12: 12 o'clock toward the bore axis, clockwise from above the piston
   double from_centre = NAN;  ///< distance of the point from the valve's axis
   std::string reason;        ///< why the interval is wide ("rim grazes wall"), or why there is none ("not in reach")
@@ -61,10 +64,26 @@ struct Interference {
   double clock = NAN, from_centre = NAN;  ///< of that place, as in Minimum
 };
 
+/// Between what two values a least gap may be.
+struct GapRange {
+  double least = NAN, greatest = NAN;
+};
+
+/// A least gap of the running engine.
+struct RunningLeast {
+  double value = NAN;  ///< NaN = none
+  double crank = 0, lift = 0;
+  std::map<std::string, double> taken;  ///< what each allowance alone takes, by its name, mm
+};
+
 struct ValveResult {
   std::string name;
   Role role = Role::intake;
-  std::map<GapKind, Minimum> minimum;  ///< all four; status tells when there is none
+  /// All four; status tells when there is none. Where the valve's cam has stops, over every position between them.
+  std::map<GapKind, Minimum> minimum;
+  std::map<GapKind, Minimum> as_set;        ///< at the engine file's cam position; empty where the cam has no stops
+  std::map<GapKind, GapRange> card;         ///< what the lobe's card leaves open of `minimum`; empty where nothing
+  std::map<GapKind, RunningLeast> running;  ///< empty where the engine file states nothing of the running engine
   double deepest_entry = NAN, deepest_entry_crank = 0;
   /// Where valve and piston touch: some least travel, face or closest gap is below zero.
   std::optional<Interference> interference;
@@ -86,10 +105,12 @@ struct AskedRow {
   std::string what;   ///< "travel", "face", "radial", "closest", "valve to valve", "valve to bore", "piston to head"
   std::string valve;  ///< or "intake / exhaust" for a pair; empty for the head
   double required = 0;
-  double found = NAN;   ///< NaN: not in reach
-  double margin = NAN;  ///< found - required
-  bool holds = false;   ///< by itself, or, where nothing was found, by the gap that the note names
-  std::string note;     ///< "not in reach: the closest gap holds this"
+  double found = NAN;    ///< NaN: not in reach
+  double margin = NAN;   ///< found - required
+  double middle = NAN;   ///< where the lobe's card leaves the gap open, by its middle curve; `found` is then the least
+  bool running = false;  ///< of the running engine
+  bool holds = false;    ///< by itself, or, where nothing was found, by the gap that the note names
+  std::string note;      ///< "not in reach: the closest gap holds this"
 };
 
 struct Conditions {
@@ -97,6 +118,7 @@ struct Conditions {
   bool running_lash = false;
   double step = 0;                        ///< radians of crank
   std::map<std::string, double> advance;  ///< a cam, radians
+  std::map<std::string, Stops> stops;     ///< of the cams that have them
   double gasket = 0, deck_clearance = 0;
   std::vector<std::string> changed;  ///< what differs from the engine file, "key=value" as typed
 };
@@ -109,9 +131,11 @@ struct CheckResult {
   double piston_to_head = 0;           ///< gasket + deck clearance
   std::string piston_to_head_checked;  ///< "deck and gasket only; dome to chamber not checked"
   std::string crown_left;              ///< whether the metal under the pockets is known; empty = no pocket
+  std::vector<Allowance> allowances;   ///< what running takes; empty where the engine file states nothing of it
   std::vector<AskedRow> asked;
   Verdict verdict = Verdict::holds;
   Conditions conditions;
+  std::vector<Fault> advice;  ///< which reading would narrow what is open
   std::vector<Fault> warnings;
 };
 

@@ -135,6 +135,8 @@ struct Freedom {
   std::vector<OfValve> valves;
 };
 
+enum class CardEnd { least, greatest };
+
 /// Every lift between two.
 struct LiftRange {
   double least = 0, greatest = 0;
@@ -169,6 +171,8 @@ class Motion {
   Motion with(const Freedom& freedom) const;
   /// Those that the freedom allows, all of them by some choice within it; without a freedom `lift` twice.
   LiftRange lifts(int valve, double crank) const;
+  /// The same engine whose lobes from a card all have the least, or the greatest, lift that it leaves open.
+  Motion at_card_end(CardEnd end) const;
   /// Has its card left a band?
   bool has_card_band(int valve) const;
   /// Crank angle of the lobe centre of valve number `valve`, in -2 pi ... 2 pi: at + (centre - advance) for an intake,

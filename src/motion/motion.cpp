@@ -131,6 +131,18 @@ Motion Motion::with(const Freedom& freedom) const {
   return other;
 }
 
+Motion Motion::at_card_end(CardEnd end) const {
+  Motion other = *this;
+  auto lobes = std::make_shared<Lobes>(*lobes_);
+  for (LobeCurves& curves : lobes->curves) {
+    if (!curves.band) continue;
+    curves.middle = end == CardEnd::least ? curves.band->least : curves.band->greatest;
+    curves.band.reset();
+  }
+  other.lobes_ = std::move(lobes);
+  return other;
+}
+
 bool Motion::has_card_band(int valve) const {
   return curves_of(trains_.at(static_cast<std::size_t>(valve))).band.has_value();
 }

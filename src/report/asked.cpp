@@ -6,8 +6,9 @@
 namespace eyebrow {
 
 const AskedRow* find_asked(const CheckResult& result, const std::string& what, const std::string& valve) {
-  const auto row = std::find_if(result.asked.begin(), result.asked.end(),
-                                [&](const AskedRow& asked) { return asked.what == what && asked.valve == valve; });
+  const auto row = std::find_if(result.asked.begin(), result.asked.end(), [&](const AskedRow& asked) {
+    return !asked.running && asked.what == what && asked.valve == valve;
+  });
   return row == result.asked.end() ? nullptr : &*row;
 }
 

@@ -56,6 +56,7 @@ Json minimum(const Minimum& least) {
           {"lift", number(least.lift)},
           {"piston_depth", number(least.piston_depth)},
           {"entry", number(least.entry)},
+          {"advance", least.advance ? degrees(*least.advance) : Json(nullptr)},
           {"point_valve", point(least.point_valve)},
           {"point_other", point(least.point_other)},
           {"faces", Json::array({least.face_valve, least.face_other})},
@@ -68,7 +69,9 @@ Json minimum(const Minimum& least) {
 
 Json pair_minimum(const Minimum& least) {
   Json out = minimum(least);
-  if (out.is_object()) out["lift2"] = number(least.lift2);
+  if (!out.is_object()) return out;
+  out["lift2"] = number(least.lift2);
+  out["advance2"] = least.advance2 ? degrees(*least.advance2) : Json(nullptr);
   return out;
 }
 
@@ -112,6 +115,44 @@ Json series(const Series& of) {
           {"greatest_lift", numbers(of.greatest_lift)}};
 }
 
+// Least gaps at the engine file's own cam position; null where the cam has no stops.
+Json as_set(const ValveResult& of) {
+  if (of.as_set.empty()) return nullptr;
+  Json out = Json::object();
+  for (const GapKind kind : kGapKinds) out[to_string(kind)] = minimum(of.as_set.at(kind));
+  return out;
+}
+
+Json card(const ValveResult& of) {
+  if (of.card.empty()) return nullptr;
+  Json out = Json::object();
+  for (const auto& [kind, range] : of.card)
+    out[to_string(kind)] = {{"least", number(range.least)}, {"greatest", number(range.greatest)}};
+  return out;
+}
+
+Json running(const ValveResult& of) {
+  if (of.running.empty()) return nullptr;
+  Json out = Json::object();
+  for (const auto& [kind, found] : of.running) {
+    Json taken = Json::object();
+    for (const auto& [name, length] : found.taken) taken[name] = number(length);
+    out[to_string(kind)] = {{"value", number(found.value)},
+                            {"crank", degrees(found.crank)},
+                            {"lift", number(found.lift)},
+                            {"taken", taken}};
+  }
+  return out;
+}
+
+Json allowance(const Allowance& of) {
+  return {{"name", of.name},
+          {"stated", of.stated},
+          {"counted", of.on},
+          {"source", text_or_null(of.source)},
+          {"note", text_or_null(of.note)}};
+}
+
 Json valve(const ValveResult& of) {
   Json minima = Json::object(), status = Json::object(), reason = Json::object();
   const auto add = [&](const char* name, const Minimum& least) {
@@ -130,6 +171,9 @@ Json valve(const ValveResult& of) {
           {"minimum", minima},
           {"status", status},
           {"reason", reason},
+          {"as_set", as_set(of)},
+          {"card", card(of)},
+          {"running", running(of)},
           {"interference", interference(of.interference)},
           {"overhangs_bore", of.overhangs_bore},
           {"series", series(of.series)}};
@@ -148,18 +192,22 @@ Json asked(const AskedRow& row) {
           {"required", number(row.required)},
           {"found", number(row.found)},
           {"margin", number(row.margin)},
+          {"middle", number(row.middle)},
+          {"running", row.running},
           {"holds", row.holds},
           {"note", text_or_null(row.note)}};
 }
 
 Json conditions(const Conditions& given) {
-  Json advance = Json::object();
+  Json advance = Json::object(), stops = Json::object();
   for (const auto& [cam, angle] : given.advance) advance[cam] = degrees(angle);
+  for (const auto& [cam, at] : given.stops) stops[cam] = Json::array({degrees(at.latest), degrees(at.earliest)});
   return {{"cold", given.cold},
           {"rigid", given.rigid},
           {"lash", given.running_lash ? "running" : "zero"},
           {"step", degrees(given.step)},
           {"advance", advance},
+          {"stops", stops},
           {"gasket", number(given.gasket)},
           {"deck_clearance", number(given.deck_clearance)},
           {"changed", given.changed}};
@@ -184,9 +232,11 @@ std::string check_json(const CheckResult& result) {
       {"pairs", list(result.pairs, pair)},
       {"head", {{"piston_to_head", number(result.piston_to_head)}, {"checked", result.piston_to_head_checked}}},
       {"crown_left", text_or_null(result.crown_left)},
+      {"allowances", list(result.allowances, allowance)},
       {"asked", list(result.asked, asked)},
       {"verdict", to_string(result.verdict)},
       {"conditions", conditions(result.conditions)},
+      {"advice", list(result.advice, [](const Fault& each) { return Json(each.message); })},
       {"warnings", list(result.warnings, [](const Fault& fault) { return Json(to_string(fault)); })}};
   // A name may hold bytes that are not UTF-8; they are replaced, never thrown about.
   return out.dump(-1, ' ', false, Json::error_handler_t::replace) + '\n';

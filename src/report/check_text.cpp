@@ -43,6 +43,10 @@ class Table {
   std::string interference(const Interference& found) const;
   std::string interval(const Minimum& minimum) const;
   std::string entry(const ValveResult& valve) const;
+  std::string labelled(const std::string& label, const std::string& text) const;
+  std::string positions(const ValveResult& valve) const;
+  std::string card(const ValveResult& valve) const;
+  std::string running(const ValveResult& valve) const;
 
   const CheckResult& result_;
   Lengths lengths_;
@@ -90,7 +94,7 @@ std::string Table::valve_row(GapKind kind, const ValveResult& valve, const Minim
   if (!minimum.gap.measured()) return row(to_string(kind), asked, minimum);
   // The radial gap looks ahead along the path: below zero, the rim will run into the wall, but has not yet.
   const bool touches = kind != GapKind::radial && minimum.gap.value < 0;
-  return row(to_string(kind), asked, minimum.gap.value, touches) +
+  return row(to_string(kind), asked, asked ? asked->found : minimum.gap.value, touches) +
          fmt::format("{:>{}}{:>{}}{:>{}}", crank_text(minimum.crank), kCrankWidth, lengths_.plain(minimum.lift),
                      number_, lengths_.plain(minimum.entry), number_);
 }
@@ -178,6 +182,53 @@ std::string Table::interference(const Interference& found) const {
   return wrapped("    " + padded("contact", kDetailLabel - 1), text, 4 + kDetailLabel);
 }
 
+std::string Table::labelled(const std::string& label, const std::string& text) const {
+  return wrapped("    " + padded(label, kDetailLabel - 1), text, 4 + kDetailLabel);
+}
+
+/// Where between its cam's stops each gap is least, and what the file's own position alone would have told.
+std::string Table::positions(const ValveResult& valve) const {
+  if (valve.as_set.empty()) return "";
+  std::string worst, as_set;
+  for (const GapKind kind : kGapKinds) {
+    const Minimum &minimum = valve.minimum.at(kind), &set = valve.as_set.at(kind);
+    if (minimum.gap.measured() && minimum.advance)
+      worst += fmt::format("{}{} at {}", worst.empty() ? "" : ", ", to_string(kind), advance_text(*minimum.advance));
+    as_set += fmt::format("{}{} {}", as_set.empty() ? "" : ", ", to_string(kind),
+                          set.gap.measured() ? lengths_.gap(set.gap.value) : "none");
+  }
+  return labelled("cam", "of all positions between its stops the least: " + worst + ". As the file sets it: " + as_set);
+}
+
+/// What the cam card leaves open of each gap.
+std::string Table::card(const ValveResult& valve) const {
+  if (valve.card.empty()) return "";
+  std::string text;
+  for (const auto& [kind, range] : valve.card)
+    text += fmt::format("{}{} {} to {}", text.empty() ? "" : ", ", to_string(kind), lengths_.gap(range.least),
+                        lengths_.gap(range.greatest));
+  return labelled("card", "lobes with this cam card give " + text + "; the least is judged");
+}
+
+/// The running engine's least gaps beside the bench's, and what takes how much.
+std::string Table::running(const ValveResult& valve) const {
+  if (valve.running.empty()) return "";
+  std::string text, taken;
+  for (const auto& [kind, found] : valve.running) {
+    if (std::isnan(found.value)) continue;
+    text += fmt::format("{}{} {}", text.empty() ? "" : ", ", to_string(kind), lengths_.gap(found.value));
+  }
+  for (const Allowance& allowance : result_.allowances) {
+    if (!allowance.on) continue;
+    std::string each;
+    for (const auto& [kind, found] : valve.running)
+      if (const auto at = found.taken.find(allowance.name); at != found.taken.end())
+        each += fmt::format("{}{} {}", each.empty() ? "" : ", ", to_string(kind), lengths_.required(at->second));
+    taken += labelled("", fmt::format("{} takes {}", allowance.name, each));
+  }
+  return labelled("running", text + " with all allowances together") + taken;
+}
+
 std::string Table::valve(const ValveResult& valve) const {
   const std::string role = to_string(valve.role);
   const std::string name = printable(valve.name, label_ - 16);
@@ -192,7 +243,7 @@ std::string Table::valve(const ValveResult& valve) const {
       out += detail(to_string(kind), find_asked(result_, to_string(kind), valve.name), minimum->second,
                     kind == GapKind::travel, remark(kind, valve));
   }
-  out += entry(valve);
+  out += entry(valve) + positions(valve) + card(valve) + running(valve);
   return valve.interference ? out + interference(*valve.interference) : out;
 }
 

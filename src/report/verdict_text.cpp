@@ -12,7 +12,8 @@ namespace eyebrow {
 namespace {
 
 std::string row_name(const AskedRow& row) {
-  return row.valve.empty() ? row.what : printable(row.valve, 60) + ", " + row.what;
+  const std::string name = row.valve.empty() ? row.what : printable(row.valve, 60) + ", " + row.what;
+  return row.running ? name + ", running" : name;
 }
 
 // The row with the least margin; null when no row has one.
@@ -29,6 +30,23 @@ std::string warnings_text(const CheckResult& result) {
   if (count == 0) return "";
   std::string out = fmt::format("  With {} warning{} about the input:\n", count, count == 1 ? "" : "s");
   for (const Fault& warning : result.warnings) out += wrapped("    ", printable(to_string(warning), 400), 6);
+  return out;
+}
+
+// What was counted for the running engine, and what was not.
+std::string allowances_text(const CheckResult& result) {
+  if (result.allowances.empty()) return "";
+  std::string out = "  Allowances for running:\n", silent;
+  for (const Allowance& each : result.allowances) {
+    if (!each.stated) {
+      silent += (silent.empty() ? "" : ", ") + each.name;
+      continue;
+    }
+    std::string text = each.name + (each.on ? ": " : " (not counted): ") + printable(each.source, 300);
+    if (!each.note.empty()) text += (each.source.empty() ? "" : "; ") + printable(each.note, 300);
+    out += wrapped("    ", text, 6);
+  }
+  if (!silent.empty()) out += wrapped("    ", "nothing is stated of, and nothing counted for: " + silent, 6);
   return out;
 }
 
@@ -58,7 +76,10 @@ std::string fails_text(const CheckResult& result, const Lengths& lengths) {
   return out;
 }
 
-std::string advance_text(const std::string& cam, double advance) {
+std::string position_text(const std::string& cam, double advance, const std::map<std::string, Stops>& stops) {
+  if (const auto at = stops.find(cam); at != stops.end())
+    return fmt::format("{} anywhere from {} to {}", cam == "cam" ? cam : "cam " + printable(cam),
+                       advance_text(at->second.latest), advance_text(at->second.earliest));
   const std::string name = cam == "cam" ? cam : "cam " + printable(cam);
   const std::string degrees = degrees_text(std::fabs(advance));
   if (degrees == "0") return name + " unmoved";
@@ -69,7 +90,7 @@ std::string conditions_text(const Conditions& given, const Lengths& lengths) {
   std::string text = given.cold ? "parts cold" : "parts warm";
   text += given.rigid ? "; valve train rigid" : "; valve train elastic";
   text += given.running_lash ? "; running lash" : "; zero lash, as on the bench";
-  for (const auto& [cam, advance] : given.advance) text += "; " + advance_text(cam, advance);
+  for (const auto& [cam, advance] : given.advance) text += "; " + position_text(cam, advance, given.stops);
   text += fmt::format("; gasket {} {}", lengths.plain(given.gasket), lengths.unit());
   text += fmt::format("; deck clearance {} {}", lengths.plain(given.deck_clearance), lengths.unit());
   if (!given.changed.empty()) {
@@ -86,7 +107,9 @@ std::string conditions_text(const Conditions& given, const Lengths& lengths) {
 std::string verdict_text(const CheckResult& result, const Format& format) {
   const Lengths lengths(format);
   std::string out = result.verdict == Verdict::holds ? holds_text(result, lengths) : fails_text(result, lengths);
+  out += allowances_text(result);
   out += warnings_text(result);
+  for (const Fault& each : result.advice) out += wrapped("  To know more: ", printable(each.message, 400) + ".", 4);
   out += wrapped("Conditions: ", conditions_text(result.conditions, lengths) + ".", 2);
   return out + "Caution: an aid. The makers' limits rule; confirm on the assembled engine, turned by hand.\n";
 }

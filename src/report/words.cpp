@@ -94,6 +94,12 @@ std::string degrees_text(double radians) {
   return fmt::format("{:g}", rounded);
 }
 
+std::string advance_text(double advance) {
+  const std::string degrees = degrees_text(std::round(std::fabs(advance) / kDegree * 10) / 10 * kDegree);
+  if (degrees == "0") return "unmoved";
+  return fmt::format("{} {} deg", advance > 0 ? "advanced" : "retarded", degrees);
+}
+
 const char* to_word(GapStatus status) {
   switch (status) {
     case GapStatus::measured:

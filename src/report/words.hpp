@@ -42,6 +42,9 @@ std::string clock_text(double hours);
 /// An angle in radians as degrees, rounded to nearest, without trailing zeros: "1", "0.5".
 std::string degrees_text(double radians);
 
+/// A cam's position: "unmoved", "advanced 4 deg" or "retarded 2.5 deg"; radians of crank.
+std::string advance_text(double advance);
+
 /// "found: none" in a word that a program can rely on.
 const char* to_word(GapStatus status);
 

@@ -1,6 +1,7 @@
 #include "study/asked.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace eyebrow {
 
@@ -21,15 +22,51 @@ namespace {
 
 /// Exactly: a gap that prints like the asked one but is less by a hair is short.
 AskedRow row(std::string what, std::string valve, double required, double found) {
-  return {std::move(what), std::move(valve), required, found, found - required, found >= required, {}};
+  AskedRow made;
+  made.what = std::move(what);
+  made.valve = std::move(valve);
+  made.required = required;
+  made.found = found;
+  made.margin = found - required;
+  made.holds = found >= required;
+  return made;
+}
+
+/// Where the lobe's card leaves the gap open, what it may be at the least is judged.
+AskedRow valve_row(GapKind kind, const ValveResult& valve, double required) {
+  const double middle = valve.minimum.at(kind).gap.value;
+  const auto open = valve.card.find(kind);
+  if (open == valve.card.end()) return row(to_string(kind), valve.name, required, middle);
+  AskedRow made = row(to_string(kind), valve.name, required, open->second.least);
+  made.middle = middle;
+  return made;
+}
+
+/// What is asked of the running engine; where nothing is, that nothing touches (and the row is left out unless it
+/// does).
+void add_running_rows(const Asked& asked, const ValveResult& valve, std::vector<AskedRow>& rows) {
+  const auto own = asked.running.find(valve.role);
+  for (const auto& [kind, found] : valve.running) {
+    double required = 0;
+    if (own != asked.running.end()) {
+      const AskedValve& of = own->second;
+      required = kind == GapKind::travel   ? of.travel
+                 : kind == GapKind::face   ? of.face
+                 : kind == GapKind::radial ? of.radial
+                                           : of.closest;
+    }
+    if (std::isnan(found.value)) continue;  // the bench's row says why
+    AskedRow made = row(to_string(kind), valve.name, required, found.value);
+    made.running = true;
+    if (own != asked.running.end() || (kind != GapKind::radial && !made.holds)) rows.push_back(made);
+  }
 }
 
 void add_valve_rows(const AskedValve& asked, const ValveResult& valve, std::vector<AskedRow>& rows) {
-  const auto value = [&](GapKind kind) { return valve.minimum.at(kind).gap.value; };
-  AskedRow travel = row("travel", valve.name, asked.travel, value(GapKind::travel));
-  AskedRow face = row("face", valve.name, asked.face, value(GapKind::face));
-  AskedRow radial = row("radial", valve.name, asked.radial, value(GapKind::radial));
-  AskedRow closest = row("closest", valve.name, asked.closest, value(GapKind::closest));
+  AskedRow travel = valve_row(GapKind::travel, valve, asked.travel);
+  AskedRow face = valve_row(GapKind::face, valve, asked.face);
+  AskedRow radial = valve_row(GapKind::radial, valve, asked.radial);
+  AskedRow closest = valve_row(GapKind::closest, valve, asked.closest);
   // A gap that does not exist satisfies nothing by itself: another one has to.
   if (!valve.minimum.at(GapKind::travel).gap.measured()) {
     travel.note = "never meets the piston along its axis: look at the valve's place and tilt";
@@ -57,6 +94,7 @@ std::vector<AskedRow> asked_rows(const Engine& engine, const CheckResult& result
     rows.push_back(row("valve to bore", valve.name, engine.asked.valve_to_bore, valve.bore.gap.value));
   rows.push_back(row("piston to head", "", engine.asked.piston_to_head, result.piston_to_head));
   rows.back().note = result.piston_to_head_checked;
+  for (const ValveResult& valve : result.valves) add_running_rows(engine.asked, valve, rows);
   return rows;
 }
 
@@ -66,6 +104,7 @@ Verdict verdict_of(const CheckResult& result) {
     for (GapKind kind : {GapKind::travel, GapKind::face, GapKind::closest})
       contact |= valve.minimum.at(kind).gap.value < 0;
     contact |= valve.bore.gap.value < 0;
+    for (const auto& [kind, running] : valve.running) contact |= kind != GapKind::radial && running.value < 0;
   }
   for (const PairResult& pair : result.pairs) contact |= pair.minimum.gap.value < 0;
   if (contact) return Verdict::contact;

@@ -6,6 +6,7 @@
 
 #include "study/asked.hpp"
 #include "study/bore.hpp"
+#include "study/card_range.hpp"
 #include "study/drop_table.hpp"
 #include "study/interference.hpp"
 #include "study/minima.hpp"
@@ -79,7 +80,10 @@ Conditions conditions_of(const Engine& engine, double step) {
   Conditions conditions;
   conditions.running_lash = engine.running_lash;
   conditions.step = step;
-  for (const Cam& cam : engine.cams) conditions.advance[cam.name] = cam.advance;
+  for (const Cam& cam : engine.cams) {
+    conditions.advance[cam.name] = cam.advance;
+    if (cam.stops) conditions.stops[cam.name] = *cam.stops;
+  }
   conditions.gasket = engine.gasket.thickness;
   conditions.deck_clearance = engine.cylinder.deck_clearance;
   return conditions;
@@ -103,7 +107,10 @@ CheckResult run_check(const Engine& engine, const Parts& parts, const CheckOptio
   const std::vector<double> cranks = cycle_grid(options.step);
   const double count = static_cast<double>(engine.valves.size());
   const double samples = static_cast<double>(cranks.size());
-  Pacer pacer(options, count * (samples * (options.drop_table ? 1 + kDropUnits : 1) + kMinimaUnits + kPairUnits) +
+  result.allowances = allowances(engine);
+  const bool running = !result.allowances.empty();
+  const double leasts = kMinimaUnits * (running ? 3 : 2);
+  Pacer pacer(options, count * (samples * (options.drop_table ? 1 + kDropUnits : 1) + leasts + kPairUnits) +
                            static_cast<double>(pairs.size()) * kPairUnits);
 
   std::vector<Series> all = sweep(setup, cranks, pacer);
@@ -114,6 +121,9 @@ CheckResult run_check(const Engine& engine, const Parts& parts, const CheckOptio
     result.valves[i].series = std::move(all[i]);
   }
   find_minima(setup, result.valves, pacer);
+  find_card_ranges(setup, result.valves, pacer);
+  if (running) find_running(setup, result.allowances, result.valves, pacer);
+  result.advice = card_advice(setup, result.valves);
   find_interference(setup, result);
   run_tasks(result.valves.size(), 1, pacer, kPairUnits,
             [&](std::size_t i) { result.valves[i].bore = bore_minimum(setup, static_cast<int>(i)); });

@@ -3,9 +3,12 @@
 #include <array>
 #include <cmath>
 
+#include "study/card_range.hpp"
 #include "study/piston_gap.hpp"
 #include "study/place.hpp"
+#include "study/positions.hpp"
 #include "study/refine.hpp"
+#include "study/running.hpp"
 #include "study/tolerances.hpp"
 
 namespace eyebrow::study {
@@ -32,22 +35,60 @@ void add_open_least(const Setup& setup, int valve, const PistonGap& gap, Minimum
 
 void find_minima(const Setup& setup, std::vector<ValveResult>& valves, Pacer& pacer) {
   constexpr std::size_t kKinds = std::size(kGapKinds);
-  std::vector<std::array<Minimum, kKinds>> minima(valves.size());
+  struct Found {
+    Minimum as_set, minimum;
+  };
+  std::vector<std::array<Found, kKinds>> minima(valves.size());
   run_tasks(valves.size() * kKinds, 1, pacer, kMinimaUnits / kKinds, [&](std::size_t task) {
     const std::size_t valve = task / kKinds, k = task % kKinds;
     const int number = static_cast<int>(valve);
     const PistonGap gap(setup, number, kGapKinds[k]);
     const Least least = least_over_cycle(gap.over_cycle());
-    minima[valve][k] = piston_minimum(setup, number, kGapKinds[k], least);
-    add_open_least(setup, number, gap, minima[valve][k]);
+    Found& found = minima[valve][k];
+    found.as_set = piston_minimum(setup, number, kGapKinds[k], least);
+    add_open_least(setup, number, gap, found.as_set);
+    found.minimum = has_stops(setup.engine, number) ? least_between_stops(setup, number, kGapKinds[k]) : found.as_set;
   });
   for (std::size_t valve = 0; valve < valves.size(); ++valve) {
-    for (std::size_t k = 0; k < kKinds; ++k) valves[valve].minimum[kGapKinds[k]] = minima[valve][k];
+    const bool stops = has_stops(setup.engine, static_cast<int>(valve));
+    for (std::size_t k = 0; k < kKinds; ++k) {
+      valves[valve].minimum[kGapKinds[k]] = minima[valve][k].minimum;
+      if (stops) valves[valve].as_set[kGapKinds[k]] = minima[valve][k].as_set;
+    }
     const Least deepest = deepest_entry(setup, static_cast<int>(valve));
     if (!deepest.found) continue;
     valves[valve].deepest_entry = -deepest.value;
     valves[valve].deepest_entry_crank = deepest.crank;
   }
+}
+
+void find_card_ranges(const Setup& setup, std::vector<ValveResult>& valves, Pacer& pacer) {
+  constexpr std::size_t kKinds = std::size(kGapKinds);
+  std::vector<std::array<GapRange, kKinds>> ranges(valves.size());
+  run_tasks(valves.size() * kKinds, 1, pacer, kMinimaUnits / kKinds, [&](std::size_t task) {
+    const std::size_t valve = task / kKinds, k = task % kKinds;
+    const int number = static_cast<int>(valve);
+    const Minimum& minimum = valves[valve].minimum.at(kGapKinds[k]);
+    // At the position where the gap is least.
+    const Engine there = minimum.advance ? advanced(setup.engine, number, *minimum.advance) : setup.engine;
+    ranges[valve][k] = card_range(Setup(setup, there), number, kGapKinds[k], minimum);
+  });
+  for (std::size_t valve = 0; valve < valves.size(); ++valve)
+    for (std::size_t k = 0; k < kKinds; ++k)
+      if (!std::isnan(ranges[valve][k].least)) valves[valve].card[kGapKinds[k]] = ranges[valve][k];
+}
+
+void find_running(const Setup& setup, const std::vector<Allowance>& allowances, std::vector<ValveResult>& valves,
+                  Pacer& pacer) {
+  constexpr std::size_t kKinds = std::size(kGapKinds);
+  std::vector<std::array<RunningLeast, kKinds>> found(valves.size());
+  run_tasks(valves.size() * kKinds, 1, pacer, kMinimaUnits / kKinds, [&](std::size_t task) {
+    const std::size_t valve = task / kKinds, k = task % kKinds;
+    found[valve][k] =
+        running_least(setup, allowances, static_cast<int>(valve), kGapKinds[k], valves[valve].minimum.at(kGapKinds[k]));
+  });
+  for (std::size_t valve = 0; valve < valves.size(); ++valve)
+    for (std::size_t k = 0; k < kKinds; ++k) valves[valve].running[kGapKinds[k]] = found[valve][k];
 }
 
 }  // namespace eyebrow::study

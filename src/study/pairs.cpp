@@ -1,6 +1,7 @@
 #include "study/pairs.hpp"
 
 #include "study/place.hpp"
+#include "study/positions.hpp"
 #include "study/refine.hpp"
 #include "study/tolerances.hpp"
 
@@ -49,11 +50,15 @@ std::vector<ValvePair> valve_pairs(const Setup& setup) {
   return pairs;
 }
 
-PairResult pair_result(const Setup& setup, const ValvePair& pair) {
+PairResult pair_result(const Setup& as_set, const ValvePair& pair) {
   const int first = pair.first(), second = pair.second();
+  // Valves that lean apart come nearer to each other as they open, those side by side do not: over the positions of
+  // their cams two valves are nearest at the greatest lifts that both may have.
+  Setup setup = as_set;
+  setup.motion = as_set.motion.with(between_stops(as_set.engine));
   const Motion& motion = setup.motion;
   const auto at = [&](double crank) {
-    const double a = motion.lift(first, crank), b = motion.lift(second, crank);
+    const double a = motion.lifts(first, crank).greatest, b = motion.lifts(second, crank).greatest;
     return a == 0 && b == 0 ? pair.closed() : pair.gap(a, b, true);
   };
   const Least least =
@@ -65,8 +70,10 @@ PairResult pair_result(const Setup& setup, const ValvePair& pair) {
                         true, kCoarseTolerance, -2 * kPi, 2 * kPi, kOverlapShare});
 
   Minimum minimum = minimum_at(setup, least);
-  minimum.lift = motion.lift(first, least.crank);
-  minimum.lift2 = motion.lift(second, least.crank);
+  minimum.lift = motion.lifts(first, least.crank).greatest;
+  minimum.lift2 = motion.lifts(second, least.crank).greatest;
+  if (has_stops(setup.engine, first)) minimum.advance = advance_at(as_set, first, least.crank, minimum.lift);
+  if (has_stops(setup.engine, second)) minimum.advance2 = advance_at(as_set, second, least.crank, minimum.lift2);
   minimum.gap = at(least.crank);
   set_proven(minimum, least);
   describe(minimum, GapKind::closest,

@@ -78,8 +78,8 @@ Route pair_route(const Setup& setup, int first, int second, double from, double 
   const double width = (to - from) / kSteps;
   return route(from, to, lift_sag(motion, first, from, to, width) + lift_sag(motion, second, from, to, width),
                [&](double crank) {
-                 return motion.lift(second, crank) * setup.valves[second].place.up -
-                        motion.lift(first, crank) * setup.valves[first].place.up;
+                 return motion.lifts(second, crank).greatest * setup.valves[second].place.up -
+                        motion.lifts(first, crank).greatest * setup.valves[first].place.up;
                });
 }
 

@@ -28,7 +28,7 @@ struct Route {
   double sag = 0;    ///< greatest distance from that line
 };
 Route piston_route(const Setup& setup, int valve, double from, double to);
-/// First against second.
+/// First against second, both at the greatest lifts that they may have.
 Route pair_route(const Setup& setup, int first, int second, double from, double to);
 /// A valve's lifts, none outside.
 struct Range {

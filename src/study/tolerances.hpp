@@ -65,6 +65,15 @@ inline constexpr double kWideInterval = 0.02;
 inline constexpr int kLiftSamples = 32;
 inline constexpr double kLiftFound = 1e-3;
 
+/// Cam positions are looked for in steps of this, then narrowed to this: a thousandth of a degree moves a valve by 0.1
+/// um.
+inline constexpr double kAdvanceStep = 2 * kDegree;
+inline constexpr double kAdvanceFound = 1e-3 * kDegree;
+
+/// A leaning piston that goes down moves aside by the way times its lean. Counted whole up to here, crank radians from
+/// TDC: further away no valve is near.
+inline constexpr double kRockAngle = 30 * kDegree;
+
 /// Drop table: the least step of lift when something is near, and the width to which a limit is bisected.
 inline constexpr double kLiftStep = 0.25;
 inline constexpr double kLiftTolerance = 1e-3;

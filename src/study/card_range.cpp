@@ -1,0 +1,87 @@
+#include "study/card_range.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "study/free_least.hpp"
+#include "study/piston_gap.hpp"
+#include "study/refine.hpp"
+
+namespace eyebrow::study {
+namespace {
+
+/// At the valve: how far apart least and greatest lift are at an angle from the lobe centre.
+double width_at(const LobeCurves& curves, double angle, double ratio) {
+  if (!curves.band) return 0;
+  return ratio * (curves.band->greatest.lift(angle) - curves.band->least.lift(angle));
+}
+
+const Lobe& lobe_of(const Engine& engine, int valve) {
+  return *std::find_if(engine.lobes.begin(), engine.lobes.end(), [&](const Lobe& lobe) {
+    return lobe.name == engine.valves[static_cast<std::size_t>(valve)].lobe;
+  });
+}
+
+/// The lobe with one more reading, as its middle curve has it, of the lift at overlap TDC with the cam where it is set.
+Lobe with_tdc_reading(Lobe lobe, double advance, const LiftCurve& middle) {
+  lobe.tdc_advance = advance;
+  const double angle = lobe.role == Role::intake ? advance - lobe.centre : lobe.centre + advance;
+  lobe.tdc_lift = middle.lift(angle);
+  return lobe;
+}
+
+}  // namespace
+
+GapRange card_range(const Setup& setup, int valve, GapKind kind, const Minimum& middle) {
+  if (!setup.motion.has_card_band(valve) || !middle.gap.measured()) return {};
+  Freedom card;
+  card.valves.resize(setup.valves.size());
+  card.valves[static_cast<std::size_t>(valve)].card = true;
+  Setup free = setup;
+  free.motion = setup.motion.with(card);
+  GapRange range{middle.gap.value, middle.gap.value};
+  const FreeLeast least = free_least(free, valve, kind);
+  if (least.found) range.least = std::min(range.least, least.value);
+  for (const CardEnd end : {CardEnd::least, CardEnd::greatest}) {
+    if (kind == GapKind::travel && end == CardEnd::greatest) continue;
+    Setup other = setup;
+    other.motion = setup.motion.at_card_end(end);
+    const Least there = least_over_cycle(PistonGap(other, valve, kind).over_cycle());
+    if (there.found) range.greatest = std::max(range.greatest, there.value);
+  }
+  return range;
+}
+
+std::vector<Fault> card_advice(const Setup& setup, const std::vector<ValveResult>& valves) {
+  std::vector<Fault> advice;
+  std::set<std::string> told;
+  const Engine& engine = setup.engine;
+  for (std::size_t i = 0; i < valves.size(); ++i) {
+    const auto range = valves[i].card.find(GapKind::travel);
+    const int number = static_cast<int>(i);
+    const Lobe& lobe = lobe_of(engine, number);
+    if (range == valves[i].card.end() || lobe.tdc_lift || !told.insert(lobe.name).second) continue;
+    const LobeCurves curves = lobe_curves(lobe);
+    const Minimum& travel = valves[i].minimum.at(GapKind::travel);
+    const double angle = std::remainder(travel.crank - setup.motion.lobe_centre(number), 4 * kPi);
+    const double ratio = travel.lift / std::max(curves.middle.lift(angle), 1e-9);
+    const double advance = std::find_if(engine.cams.begin(), engine.cams.end(), [&](const Cam& cam) {
+                             return cam.name == lobe.cam;
+                           })->advance;
+    const double now = width_at(curves, angle, ratio);
+    const double then = width_at(lobe_curves(with_tdc_reading(lobe, advance, curves.middle)), angle, ratio);
+    if (!(then < now)) continue;
+    advice.push_back(
+        {"", 0, 0,
+         fmt::format("lobe \"{}\": its card leaves {} of lift open where valve \"{}\" is tightest; the lift "
+                     "read at TDC (lift_at_tdc) would narrow that to {}",
+                     lobe.name, length_text(now, engine.units), valves[i].name, length_text(then, engine.units)),
+         "lobe." + lobe.name});
+  }
+  return advice;
+}
+
+}  // namespace eyebrow::study

@@ -1,0 +1,99 @@
+#include "study/running.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "study/free_least.hpp"
+#include "study/positions.hpp"
+#include "study/tolerances.hpp"
+
+namespace eyebrow::study {
+namespace {
+
+/// Turned about the y axis by `angle`, from z toward x.
+Vec3 leaned(Vec3 v, double angle) {
+  const double c = std::cos(angle), s = std::sin(angle);
+  return {c * v.x + s * v.z, v.y, c * v.z - s * v.x};
+}
+
+struct Lean {
+  double angle = 0, shift = 0;
+};
+
+/// The valves as a crown sees them that leans about its pin and stands aside.
+void lean(Setup& setup, Lean by, double pin_below_crown) {
+  const Cylinder& cylinder = setup.engine.cylinder;
+  const double thrust = cylinder.rotation == Rotation::clockwise ? 1 : -1;
+  const Vec3 pin{thrust * cylinder.pin_offset, 0, setup.motion.height(0) - pin_below_crown};
+  for (std::size_t i = 0; i < setup.valves.size(); ++i) {
+    ValveSetup& valve = setup.valves[i];
+    valve.place.closed = pin + leaned(valve.place.closed - pin, -by.angle) - Vec3{by.shift, 0, 0};
+    valve.place.up = leaned(valve.place.up, -by.angle);
+    valve.to_piston = ValveToPiston(setup.crown, setup.parts.profiles[i], valve.place, setup.engine.valves[i].pocket);
+  }
+}
+
+/// Some of the allowances together.
+FreeLeast with(const Setup& setup, const std::vector<const Allowance*>& some, int valve, GapKind kind) {
+  Engine engine = setup.engine;
+  engine.running_lash = false;
+  Freedom freedom = between_stops(engine);
+  double sideways = 0;
+  Lean most;
+  double pin_below_crown = 0;
+  for (const Allowance* each : some) {
+    engine.cylinder.deck_clearance -= each->piston_up;
+    engine.gasket.thickness -= each->gasket;
+    for (std::size_t i = 0; i < freedom.valves.size(); ++i) {
+      freedom.valves[i].early += each->early[i];
+      freedom.valves[i].late += each->late[i];
+      freedom.valves[i].lift += each->lift[i];
+    }
+    sideways += each->sideways[static_cast<std::size_t>(valve)];
+    if (each->rock == 0 && each->rock_shift == 0) continue;
+    most = {each->rock, each->rock_shift};
+    pin_below_crown = each->pin_below_crown;
+  }
+  const Setup moved(setup, engine);
+  FreeLeast least;
+  const auto offer = [&](const Lean& by) {
+    Setup state = moved;
+    state.motion = moved.motion.with(freedom);
+    double aside = sideways;
+    if (by.angle != 0 || by.shift != 0) {
+      lean(state, by, pin_below_crown);
+      aside += std::fabs(std::sin(by.angle)) * (state.motion.height(0) - state.motion.height(kRockAngle));
+    }
+    const FreeLeast found = free_least(state, valve, kind, aside);
+    if (found.found && (!least.found || found.value < least.value)) least = found;
+  };
+  if (most.angle == 0 && most.shift == 0) {
+    offer({});
+  } else {
+    for (const double way : {-1.0, 1.0})
+      for (const double side : {-1.0, 1.0}) offer({way * most.angle, side * most.shift});
+  }
+  return least;
+}
+
+}  // namespace
+
+RunningLeast running_least(const Setup& setup, const std::vector<Allowance>& allowances, int valve, GapKind kind,
+                           const Minimum& bench) {
+  RunningLeast running;
+  const double at_rest = bench.gap.measured() ? bench.gap.value : NAN;
+  std::vector<const Allowance*> all;
+  for (const Allowance& each : allowances) {
+    if (!each.on) continue;
+    all.push_back(&each);
+    const FreeLeast alone = with(setup, {&each}, valve, kind);
+    running.taken[each.name] = alone.found ? std::fmax(0.0, at_rest - alone.value) : 0;
+  }
+  const FreeLeast together = with(setup, all, valve, kind);
+  running.value = std::fmin(at_rest, together.found ? together.value : NAN);  // the other one where one is NaN
+  running.crank = together.found ? together.crank : bench.crank;
+  running.lift = together.found ? together.lift : bench.lift;
+  return running;
+}
+
+}  // namespace eyebrow::study
