@@ -25,7 +25,8 @@ class Table {
       : result_(result),
         lengths_(format),
         number_(std::max(8, 5 + std::max(format.digits, 0))),
-        label_(std::min(34, kWidth - 5 * number_ - kMarkWidth - kCrankWidth)) {}
+        running_(!result.allowances.empty()),
+        label_(std::min(34, kWidth - (running_ ? 6 : 5) * number_ - kMarkWidth - kCrankWidth)) {}
 
   std::string head() const;
   std::string valve(const ValveResult& valve) const;
@@ -33,7 +34,9 @@ class Table {
 
  private:
   std::string titles(const std::string& label, bool of_a_valve) const;
-  std::string row(const std::string& label, const AskedRow* asked, double found, bool touches) const;
+  std::string running_column(const std::string& text) const;
+  std::string row(const std::string& label, const AskedRow* asked, double found, bool touches,
+                  double running = NAN) const;
   std::string row(const std::string& label, const AskedRow* asked, const Minimum& minimum) const;
   std::string valve_row(GapKind kind, const ValveResult& valve, const Minimum& minimum) const;
   std::string detail(const std::string& label, const AskedRow* asked, const Minimum& minimum, bool meets,
@@ -50,7 +53,9 @@ class Table {
 
   const CheckResult& result_;
   Lengths lengths_;
-  int number_, label_;  ///< columns of a number and of the first column
+  int number_;    ///< columns of a number
+  bool running_;  ///< a column for the running engine?
+  int label_;     ///< columns of the first one
 };
 
 std::string without_trailing_spaces(std::string line) {
@@ -68,16 +73,21 @@ std::string Table::head() const {
 }
 
 std::string Table::titles(const std::string& label, bool of_a_valve) const {
-  return without_trailing_spaces(fmt::format("\n{}{:>{}}{:>{}}{:>{}}{:{}}{:>{}}{:>{}}{:>{}}", padded(label, label_),
-                                             "found", number_, "asked", number_, "margin", number_, "", kMarkWidth,
-                                             "crank", kCrankWidth, of_a_valve ? "lift" : "", number_,
-                                             of_a_valve ? "entry" : "", number_));
+  return without_trailing_spaces(
+      fmt::format("\n{}{:>{}}{}{:>{}}{:>{}}{:{}}{:>{}}{:>{}}{:>{}}", padded(label, label_), "found", number_,
+                  running_column(of_a_valve ? "running" : ""), "asked", number_, "margin", number_, "", kMarkWidth,
+                  "crank", kCrankWidth, of_a_valve ? "lift" : "", number_, of_a_valve ? "entry" : "", number_));
 }
 
-std::string Table::row(const std::string& label, const AskedRow* asked, double found, bool touches) const {
+std::string Table::running_column(const std::string& text) const {
+  return running_ ? fmt::format("{:>{}}", text, number_) : "";
+}
+
+std::string Table::row(const std::string& label, const AskedRow* asked, double found, bool touches,
+                       double running) const {
   const std::string found_text = lengths_.gap(found);
-  return fmt::format("{}{:>{}}{:>{}}{:>{}}  {:{}}", padded("  " + label, label_),
-                     found_text.empty() ? "none" : found_text, number_,
+  return fmt::format("{}{:>{}}{}{:>{}}{:>{}}  {:{}}", padded("  " + label, label_),
+                     found_text.empty() ? "none" : found_text, number_, running_column(lengths_.gap(running)),
                      asked ? lengths_.required(asked->required) : "-", number_,
                      asked ? lengths_.gap(asked->margin) : "", number_, mark(asked, touches), kMarkWidth - 2);
 }
@@ -94,7 +104,9 @@ std::string Table::valve_row(GapKind kind, const ValveResult& valve, const Minim
   if (!minimum.gap.measured()) return row(to_string(kind), asked, minimum);
   // The radial gap looks ahead along the path: below zero, the rim will run into the wall, but has not yet.
   const bool touches = kind != GapKind::radial && minimum.gap.value < 0;
-  return row(to_string(kind), asked, asked ? asked->found : minimum.gap.value, touches) +
+  const auto running = valve.running.find(kind);
+  return row(to_string(kind), asked, asked ? asked->found : minimum.gap.value, touches,
+             running == valve.running.end() ? NAN : running->second.value) +
          fmt::format("{:>{}}{:>{}}{:>{}}", crank_text(minimum.crank), kCrankWidth, lengths_.plain(minimum.lift),
                      number_, lengths_.plain(minimum.entry), number_);
 }
@@ -210,23 +222,46 @@ std::string Table::card(const ValveResult& valve) const {
   return labelled("card", "lobes with this cam card give " + text + "; the least is judged");
 }
 
-/// The running engine's least gaps beside the bench's, and what takes how much.
+/// What each allowance alone takes from each gap; those that take nothing worth printing from this valve are left out.
 std::string Table::running(const ValveResult& valve) const {
   if (valve.running.empty()) return "";
-  std::string text, taken;
-  for (const auto& [kind, found] : valve.running) {
-    if (std::isnan(found.value)) continue;
-    text += fmt::format("{}{} {}", text.empty() ? "" : ", ", to_string(kind), lengths_.gap(found.value));
-  }
+  const auto line = [&](const std::string& label, const auto& text_of) {
+    std::string out = "    " + padded(label, 34);
+    for (const GapKind kind : kGapKinds) out += fmt::format("{:>{}}", text_of(kind), number_ + 1);
+    return without_trailing_spaces(out);
+  };
+  const auto of = [&](GapKind kind) {
+    const auto found = valve.running.find(kind);
+    return found == valve.running.end() || std::isnan(found->second.value) ? nullptr : &found->second;
+  };
+  std::string out = line("running takes", [](GapKind kind) { return std::string(to_string(kind)); });
   for (const Allowance& allowance : result_.allowances) {
-    if (!allowance.on) continue;
-    std::string each;
-    for (const auto& [kind, found] : valve.running)
-      if (const auto at = found.taken.find(allowance.name); at != found.taken.end())
-        each += fmt::format("{}{} {}", each.empty() ? "" : ", ", to_string(kind), lengths_.required(at->second));
-    taken += labelled("", fmt::format("{} takes {}", allowance.name, each));
+    double most = 0;
+    const auto taken = [&](GapKind kind) {
+      const RunningLeast* found = of(kind);
+      const auto at = found ? found->taken.find(allowance.name) : decltype(found->taken.end()){};
+      return found && at != found->taken.end() ? at->second : NAN;
+    };
+    for (const GapKind kind : kGapKinds) most = std::fmax(most, taken(kind));
+    if (!allowance.on || !(lengths_.plain(most) != lengths_.plain(0))) continue;
+    out += line("  " + allowance.name, [&](GapKind kind) { return lengths_.plain(taken(kind)); });
   }
-  return labelled("running", text + " with all allowances together") + taken;
+  out += line("  all together", [&](GapKind kind) {
+    const RunningLeast* found = of(kind);
+    const auto open = valve.card.find(kind);
+    const double at_rest = open == valve.card.end() ? valve.minimum.at(kind).gap.value : open->second.least;
+    return found ? lengths_.required(at_rest - found->value) : std::string();
+  });
+  const bool asked = std::any_of(result_.asked.begin(), result_.asked.end(), [&](const AskedRow& row) {
+    return row.running && row.valve == valve.name;
+  });
+  if (!asked) return out;
+  return out + line("asked of the running engine", [&](GapKind kind) {
+           for (const AskedRow& row : result_.asked)
+             if (row.running && row.valve == valve.name && row.what == to_string(kind))
+               return lengths_.required(row.required);
+           return std::string();
+         });
 }
 
 std::string Table::valve(const ValveResult& valve) const {

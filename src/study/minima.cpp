@@ -84,8 +84,10 @@ void find_running(const Setup& setup, const std::vector<Allowance>& allowances, 
   std::vector<std::array<RunningLeast, kKinds>> found(valves.size());
   run_tasks(valves.size() * kKinds, 1, pacer, kMinimaUnits / kKinds, [&](std::size_t task) {
     const std::size_t valve = task / kKinds, k = task % kKinds;
-    found[valve][k] =
-        running_least(setup, allowances, static_cast<int>(valve), kGapKinds[k], valves[valve].minimum.at(kGapKinds[k]));
+    const Minimum& bench = valves[valve].minimum.at(kGapKinds[k]);
+    const auto open = valves[valve].card.find(kGapKinds[k]);
+    const double judged = open == valves[valve].card.end() ? bench.gap.value : open->second.least;
+    found[valve][k] = running_least(setup, allowances, static_cast<int>(valve), kGapKinds[k], bench, judged);
   });
   for (std::size_t valve = 0; valve < valves.size(); ++valve)
     for (std::size_t k = 0; k < kKinds; ++k) valves[valve].running[kGapKinds[k]] = found[valve][k];

@@ -33,11 +33,12 @@ void lean(Setup& setup, Lean by, double pin_below_crown) {
   }
 }
 
-/// Some of the allowances together.
-FreeLeast with(const Setup& setup, const std::vector<const Allowance*>& some, int valve, GapKind kind) {
+/// Some of the allowances together; `card`: with any lobe that has the same card.
+FreeLeast with(const Setup& setup, const std::vector<const Allowance*>& some, bool card, int valve, GapKind kind) {
   Engine engine = setup.engine;
   engine.running_lash = false;
   Freedom freedom = between_stops(engine);
+  for (Freedom::OfValve& each : freedom.valves) each.card = card;
   double sideways = 0;
   Lean most;
   double pin_below_crown = 0;
@@ -79,18 +80,18 @@ FreeLeast with(const Setup& setup, const std::vector<const Allowance*>& some, in
 }  // namespace
 
 RunningLeast running_least(const Setup& setup, const std::vector<Allowance>& allowances, int valve, GapKind kind,
-                           const Minimum& bench) {
+                           const Minimum& bench, double judged) {
   RunningLeast running;
   const double at_rest = bench.gap.measured() ? bench.gap.value : NAN;
   std::vector<const Allowance*> all;
   for (const Allowance& each : allowances) {
     if (!each.on) continue;
     all.push_back(&each);
-    const FreeLeast alone = with(setup, {&each}, valve, kind);
+    const FreeLeast alone = with(setup, {&each}, false, valve, kind);
     running.taken[each.name] = alone.found ? std::fmax(0.0, at_rest - alone.value) : 0;
   }
-  const FreeLeast together = with(setup, all, valve, kind);
-  running.value = std::fmin(at_rest, together.found ? together.value : NAN);  // the other one where one is NaN
+  const FreeLeast together = with(setup, all, true, valve, kind);
+  running.value = std::fmin(judged, together.found ? together.value : NAN);  // the other one where one is NaN
   running.crank = together.found ? together.crank : bench.crank;
   running.lift = together.found ? together.lift : bench.lift;
   return running;

@@ -1,0 +1,109 @@
+// What running takes, over a flat crown where it is closed form.
+#include "study/running.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "eyebrow/motion.hpp"
+#include "study/disc_engine.hpp"
+#include "study/piston_gap.hpp"
+#include "study/place.hpp"
+#include "study/refine.hpp"
+
+namespace eyebrow::study {
+namespace {
+
+constexpr double kMicrometre = 0.001;
+
+Allowance blank(const char* name) {
+  Allowance made;
+  made.name = name;
+  made.early = made.late = made.lift = made.sideways = {0, 0};
+  return made;
+}
+
+class RunningTest : public testing::Test {
+ protected:
+  RunningTest() : engine(disc_engine()), parts(disc_parts(engine)), setup(engine, parts) {
+    bench = piston_minimum(setup, 0, GapKind::travel, least_over_cycle(PistonGap(setup, 0, GapKind::travel).over_cycle()));
+  }
+  double taken(const Allowance& by) const {
+    const RunningLeast found = running_least(setup, {by}, 0, GapKind::travel, bench, bench.gap.value);
+    EXPECT_NEAR(found.taken.at(by.name), bench.gap.value - found.value, 1e-9);
+    return bench.gap.value - found.value;
+  }
+  /// Least height of the rim over the crown with the lift of `lift(crank)`, by brute force.
+  template <typename Lift>
+  double least_height(const Lift& lift) const {
+    double least = INFINITY;
+    for (double crank = -60; crank <= 60; crank += 0.01)
+      least = std::min(least, closed_place(engine, engine.valves[0]).z - lift(crank * kDegree) -
+                                  setup.motion.height(crank * kDegree));
+    return least;
+  }
+  Engine engine;
+  Parts parts;
+  study::Setup setup;
+  Minimum bench;
+};
+
+TEST_F(RunningTest, APistonThatStandsHigherAndAThinnerGasketTakeJustThat) {
+  Allowance stretch = blank("rod stretch"), gasket = blank("thinner gasket");
+  stretch.piston_up = 0.13;
+  gasket.gasket = 0.07;
+  EXPECT_NEAR(taken(stretch), 0.13, kMicrometre);
+  EXPECT_NEAR(taken(gasket), 0.07, kMicrometre);
+  const RunningLeast both =
+      running_least(setup, {stretch, gasket}, 0, GapKind::travel, bench, bench.gap.value);
+  EXPECT_NEAR(both.value, bench.gap.value - 0.2, kMicrometre);
+}
+
+TEST_F(RunningTest, MoreLiftAndLateOrEarlyTiming) {
+  Allowance lift = blank("loft"), late = blank("slack");
+  lift.lift = {0.3, 0};
+  EXPECT_NEAR(taken(lift), 0.3, kMicrometre);
+  // An intake that runs late is further from the piston at its tightest: nothing is taken, nothing credited.
+  late.late = {3 * kDegree, 3 * kDegree};
+  EXPECT_NEAR(taken(late), 0, kMicrometre);
+  Allowance early = blank("early");
+  early.early = {3 * kDegree, 0};
+  const double least = least_height([&](double crank) { return setup.motion.lift(0, crank + 3 * kDegree); });
+  EXPECT_NEAR(taken(early), bench.gap.value - least, kMicrometre);
+  EXPECT_GT(taken(early), 0.1);
+}
+
+TEST_F(RunningTest, RimPlaySideways) {
+  // Over a flat crown it changes nothing.
+  Allowance play = blank("guide play");
+  play.sideways = {0.2, 0.2};
+  EXPECT_NEAR(taken(play), 0, kMicrometre);
+}
+
+TEST_F(RunningTest, APistonThatLeansOnItsPin) {
+  // Closed form: crown flat and upright valve, lean a about a pin that is p below the flat. The flat's normal leans by a, and
+  // the rim's lowest point over it, R out toward x, has lost R sin a + h (1 - cos a) + ..., travel counts along the axis.
+  Allowance rock = blank("piston rock");
+  rock.rock = 0.004;
+  rock.pin_below_crown = 32;
+  const double radius = parts.profiles[0].rim_radius, a = rock.rock;
+  // In the crown's frame: the rim centre stands at pin + turned(0, y, p + height); the rim drops R sin a toward x; along
+  // the valve's axis, which leans by a, a height z over the flat is z / cos a.
+  const double height = bench.gap.value;
+  const double expected = height - ((32 + height) * std::cos(a) - 32 - radius * std::sin(a)) / std::cos(a);
+  EXPECT_NEAR(taken(rock), expected, 2 * kMicrometre);
+  EXPECT_NEAR(expected, radius * a, 0.001);
+}
+
+TEST_F(RunningTest, NothingIsCreditedAndWhatIsOffIsNotCounted) {
+  Allowance off = blank("off");
+  off.piston_up = 1;
+  off.on = false;
+  const RunningLeast found = running_least(setup, {off}, 0, GapKind::travel, bench, bench.gap.value);
+  EXPECT_NEAR(found.value, bench.gap.value, kMicrometre);
+  EXPECT_LE(found.value, bench.gap.value);
+  EXPECT_TRUE(found.taken.empty());
+}
+
+}  // namespace
+}  // namespace eyebrow::study
