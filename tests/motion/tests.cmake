@@ -7,6 +7,7 @@ eyebrow_tests(motion
     motion/crank_slider_test.cpp
     motion/doubts_test.cpp
     motion/durations_test.cpp
+    motion/freedom_test.cpp
     motion/lift_curve_test.cpp
     motion/motion_test.cpp
     motion/noisy_table_test.cpp
