@@ -69,9 +69,8 @@ void read_rows(Context& context, Section& section, const Lobe& lobe, Card& card)
   const std::string found = both ? fmt::format("[{}] has {} durations and {} events", section.path(), durations, events)
                                  : fmt::format("{} has {} {}", section.key_path(key), card.rows.size(),
                                                card.rows.size() == 1 ? "item" : "items");
-  context.fault(section.place(key),
-                fmt::format("{}; allowed are {} to {} checking lifts{}", found, kLeastRows, kMostRows,
-                            both ? " together" : ""));
+  context.fault(section.place(key), fmt::format("{}; allowed are {} to {} checking lifts{}", found, kLeastRows,
+                                                kMostRows, both ? " together" : ""));
 }
 
 void read_tdc(Context& context, Section& section, Lobe& lobe) {

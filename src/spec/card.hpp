@@ -12,8 +12,8 @@ namespace eyebrow {
 
 /// One checking lift as it stands in the file.
 struct CardRow {
-  std::string path;                                          ///< "lobe.intake.events.2"
-  double lift = std::numeric_limits<double>::quiet_NaN();    ///< mm, on the side `measured`
+  std::string path;                                        ///< "lobe.intake.events.2"
+  double lift = std::numeric_limits<double>::quiet_NaN();  ///< mm, on the side `measured`
   LiftAt measured = LiftAt::lobe;
   double duration = std::numeric_limits<double>::quiet_NaN();  ///< crank radians
   std::optional<double> middle = {};  ///< between its events, counted as Lobe::centre; none: a duration alone

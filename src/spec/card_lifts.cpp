@@ -12,9 +12,10 @@ namespace {
 
 /// The one rocker between lobe and valves. Null when there is none that is known, and told.
 std::optional<RockerRatio> rocker_of(Context& context, const Engine& engine, const Lobe& lobe, const Place& place) {
-  const std::string needs = fmt::format("[lobe.{}] has lifts measured at the lobe and at the valve: to carry them from "
-                                        "one to the other it needs the rocker ratio of a valve that it moves",
-                                        lobe.name);
+  const std::string needs = fmt::format(
+      "[lobe.{}] has lifts measured at the lobe and at the valve: to carry them from "
+      "one to the other it needs the rocker ratio of a valve that it moves",
+      lobe.name);
   std::vector<std::string> all;
   const Valve* first = nullptr;
   bool told = false;
@@ -49,9 +50,9 @@ bool carry_lifts(Context& context, const Engine& engine, Lobe& lobe, Card& card)
       std::find_if(card.rows.begin(), card.rows.end(), [&](const CardRow& row) { return differs(row.measured); });
   if (odd == card.rows.end() && !differs(card.lift_measured)) return true;
   const std::string path = "lobe." + lobe.name;
-  const auto rocker = rocker_of(context, engine, lobe,
-                                context.place_of(differs(card.lift_measured) ? path + ".lift_measured"
-                                                                             : odd->path + ".measured"));
+  const auto rocker =
+      rocker_of(context, engine, lobe,
+                context.place_of(differs(card.lift_measured) ? path + ".lift_measured" : odd->path + ".measured"));
   if (!rocker) return false;
   const auto carried = [&](double lift, LiftAt measured) {
     if (!differs(measured)) return lift;

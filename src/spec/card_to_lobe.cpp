@@ -40,9 +40,9 @@ void check_events(Context& context, const Lobe& lobe, const CardRow& below, cons
   if (later > -shorter && later < shorter) return;
   const bool opening = later <= -shorter;
   context.fault(context.place_of(row.path + (opening ? ".opens" : ".closes")),
-                fmt::format("{} {} {} than at {}: a higher checking lift lies nearer to the middle of the lobe", row.path,
-                            opening ? "opens no later" : "closes no earlier", "at " + lift_text(context, lobe, row),
-                            lift_text(context, lobe, below)));
+                fmt::format("{} {} {} than at {}: a higher checking lift lies nearer to the middle of the lobe",
+                            row.path, opening ? "opens no later" : "closes no earlier",
+                            "at " + lift_text(context, lobe, row), lift_text(context, lobe, below)));
 }
 
 void check_pair(Context& context, const Lobe& lobe, const CardRow& below, const CardRow& row) {
@@ -71,12 +71,14 @@ void check_centre(Context& context, const Lobe& lobe, const CardRow& row) {
                   degrees(*row.middle), degrees(apart));
   const Place place = context.place_of(key);
   if (apart > kFarOffMiddle + kSameMiddle)
-    context.fault(place, read + "; allowed are 30: is it the separation, or in cam degrees? Leave the centre out and "
-                                "the middle is taken");
+    context.fault(place, read +
+                             "; allowed are 30: is it the separation, or in cam degrees? Leave the centre out and "
+                             "the middle is taken");
   else
-    context.warn(place, read + "; usual are 0 to 4 (common practice): check whether the events have the card's advance "
-                               "counted in, whether the centre is the cam's separation, and that both are in crank "
-                               "degrees");
+    context.warn(place, read +
+                            "; usual are 0 to 4 (common practice): check whether the events have the card's advance "
+                            "counted in, whether the centre is the cam's separation, and that both are in crank "
+                            "degrees");
 }
 
 double late(const Lobe& lobe, const CardRow& row) {

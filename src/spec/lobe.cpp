@@ -83,9 +83,9 @@ struct Belongs {
   std::vector<std::string> ways;
 };
 const std::vector<Belongs> kBelongs = {
-    {"table_degrees", {"table"}}, {"table_angles", {"table"}},  {"lift_unit", {"table"}},
-    {"reading_error", {"table"}}, {"law_duration", {"law"}},    {"ramp_lift", {"law"}},
-    {"ramp_duration", {"card", "law"}}, {"lift_at_tdc", {"card"}}, {"tdc_advance", {"card"}},
+    {"table_degrees", {"table"}},       {"table_angles", {"table"}}, {"lift_unit", {"table"}},
+    {"reading_error", {"table"}},       {"law_duration", {"law"}},   {"ramp_lift", {"law"}},
+    {"ramp_duration", {"card", "law"}}, {"lift_at_tdc", {"card"}},   {"tdc_advance", {"card"}},
     {"lift_measured", {"card"}},
 };
 

@@ -49,9 +49,9 @@ Role other(Role role) {
   return role == Role::intake ? Role::exhaust : Role::intake;
 }
 
-/// With the cam unmoved intake and exhaust centre both stand at the separation: cam degrees between the centres are half
-/// the crank degrees from one to the other. Where events place a lobe they tell how the cam stands as well: one of the
-/// other role is twice the separation from it.
+/// With the cam unmoved intake and exhaust centre both stand at the separation: cam degrees between the centres are
+/// half the crank degrees from one to the other. Where events place a lobe they tell how the cam stands as well: one of
+/// the other role is twice the separation from it.
 double place_of(const Camshaft& cam, Role role, double separation) {
   if (const Lobe* same = cam.placed(role)) return same->centre;
   if (const Lobe* opposite = cam.placed(other(role))) return 2 * separation - opposite->centre;
@@ -63,11 +63,12 @@ void compare(Context& context, const Camshaft& cam, double separation, const Pla
   if (!intake || !exhaust) return;
   const double by_events = (intake->centre + exhaust->centre) / 2;
   if (!(std::fabs(by_events - separation) > kSeparationsAgree + kSameCentre)) return;
-  context.warn(place, fmt::format("the separation of cam \"{}\" is {:.4g} cam deg, but by the events of lobes \"{}\" and "
-                                  "\"{}\", whose centres are {:.4g} and {:.4g} crank deg, it is {:.4g}; the events are "
-                                  "taken: check both against the card",
-                                  cam.name, degrees(separation), intake->name, exhaust->name, degrees(intake->centre),
-                                  degrees(exhaust->centre), degrees(by_events)));
+  context.warn(place,
+               fmt::format("the separation of cam \"{}\" is {:.4g} cam deg, but by the events of lobes \"{}\" and "
+                           "\"{}\", whose centres are {:.4g} and {:.4g} crank deg, it is {:.4g}; the events are "
+                           "taken: check both against the card",
+                           cam.name, degrees(separation), intake->name, exhaust->name, degrees(intake->centre),
+                           degrees(exhaust->centre), degrees(by_events)));
 }
 
 void place_by_separation(Context& context, Camshaft cam, double separation, const Place& place) {
@@ -94,12 +95,13 @@ void doubt_same_centres(Context& context, const Camshaft& cam, double advance) {
   const Lobe &a = *cam.lobes[0], &b = *cam.lobes[1];
   if (a.role == b.role || !(std::fabs(a.centre - b.centre) <= kSameCentre) || !cam.own.empty()) return;
   const Lobe& intake = a.role == Role::intake ? a : b;
-  context.warn(context.place_of("lobe." + intake.name + ".centre"),
-               fmt::format("lobe.{}.centre and lobe.{}.centre are both {:.4g} deg: is that the cam's separation? Intake "
-                           "centres mostly stand about 4 deg before it (common practice), and a later intake shows more "
-                           "gap than there is; if the cam was found so with a degree wheel, state separation = {:.4g} "
-                           "in its [cam] in place of both",
-                           a.name, b.name, degrees(a.centre), degrees(a.centre)));
+  context.warn(
+      context.place_of("lobe." + intake.name + ".centre"),
+      fmt::format("lobe.{}.centre and lobe.{}.centre are both {:.4g} deg: is that the cam's separation? Intake "
+                  "centres mostly stand about 4 deg before it (common practice), and a later intake shows more "
+                  "gap than there is; if the cam was found so with a degree wheel, state separation = {:.4g} "
+                  "in its [cam] in place of both",
+                  a.name, b.name, degrees(a.centre), degrees(a.centre)));
 }
 
 }  // namespace

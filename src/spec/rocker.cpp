@@ -24,8 +24,9 @@ std::vector<RatioAt> read_table(Context& context, Section& section) {
   const std::string key = section.key_path("rocker_table");
   if (table.empty() && context.faults.size() > told) return {};  // no list at all
   if (table.size() < kLeastRows || table.size() > kMostRows) {
-    context.fault(section.place("rocker_table"), fmt::format("{} has {} {}; allowed are {} to {}", key, table.size(),
-                                                             table.size() == 1 ? "item" : "items", kLeastRows, kMostRows));
+    context.fault(section.place("rocker_table"),
+                  fmt::format("{} has {} {}; allowed are {} to {}", key, table.size(),
+                              table.size() == 1 ? "item" : "items", kLeastRows, kMostRows));
     return {};
   }
   bool good = true;

@@ -109,9 +109,9 @@ std::optional<Node> Section::without_side(const std::string& key, const Node& va
     if (!side.wrong) allowed.push_back(side.word);
   const auto found = std::find_if(sides.begin(), sides.end(), [&](const Side& side) { return side.word == word; });
   if (found == sides.end() || found->wrong) {
-    context_->fault(value.place, fmt::format("{} is \"{}\"; after its number may stand {}{}", key_path(key),
-                                             clipped(value.text), joined(allowed, " or "),
-                                             found == sides.end() ? "" : ": " + why));
+    context_->fault(value.place,
+                    fmt::format("{} is \"{}\"; after its number may stand {}{}", key_path(key), clipped(value.text),
+                                joined(allowed, " or "), found == sides.end() ? "" : ": " + why));
     return std::nullopt;
   }
   Node plain = value;

@@ -36,9 +36,9 @@ class Section {
 
   /// A word that may follow a number and say on which side it lies: "29 BTDC".
   struct Side {
-    std::string word;   ///< in capitals; they are read in either case
-    double sign = 1;    ///< of the number
-    bool wrong = false; ///< known, and not allowed here: a fault, with `why`
+    std::string word;    ///< in capitals; they are read in either case
+    double sign = 1;     ///< of the number
+    bool wrong = false;  ///< known, and not allowed here: a fault, with `why`
   };
   /// number(), or a word of a number and a side; with none the number has its own sign.
   std::optional<double> sided(const std::string& key, const std::vector<Side>& sides, const std::string& why);

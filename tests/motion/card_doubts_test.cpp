@@ -1,5 +1,5 @@
-// Cards that make a lobe, and most likely not the engine's. The bounds are common practice; the true lobes are cam laws,
-// whose lifts are closed form.
+// Cards that make a lobe, and most likely not the engine's. The bounds are common practice; the true lobes are cam
+// laws, whose lifts are closed form.
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -71,7 +71,7 @@ Lobe card_of_law(CamLaw law, Role role, double centre_degrees, double advance_de
 
 TEST(CardDoubts, TenCleanCardsRaiseNone) {
   const auto expect_none = [](const Lobe& lobe, double ratio, double head_diameter) {
-    EXPECT_THAT(doubts_of(engine_of(lobe, ratio, head_diameter)), IsEmpty()) << lobe.name;
+    for (const Fault& fault : doubts_of(engine_of(lobe, ratio, head_diameter))) ADD_FAILURE() << fault.message;
   };
   expect_none(examples::wedge_intake(), 1.6, 51.3);
   expect_none(examples::wedge_exhaust(), 1.6, 40.6);
@@ -90,8 +90,9 @@ TEST(CardDoubts, TheLobesLiftStatedAsTheValves) {
   EXPECT_THAT(doubts_of(engine_of(lobe, 1.55, 48.5)), IsEmpty());
   lobe.measured = LiftAt::valve;
   EXPECT_THAT(doubts_of(engine_of(lobe, 1.55, 48.5)),
-              ElementsAre(says("lobe.intake.measured", "0.18 of its head's diameter; usual are 0.22 to 0.35 (common "
-                                                       "practice), and it would be 0.28 if it was measured at the lobe")));
+              ElementsAre(says("lobe.intake.measured",
+                               "0.18 of its head's diameter; usual are 0.22 to 0.35 (common "
+                               "practice), and it would be 0.28 if it was measured at the lobe")));
 }
 
 TEST(CardDoubts, TheValvesLiftStatedAsTheLobes) {
@@ -112,7 +113,7 @@ TEST(CardDoubts, ALiftAtTdcReadAtTheOtherEndOfTheRocker) {
 }
 
 TEST(CardDoubts, ALiftAtTdcWithTheOtherSignOfAdvance) {
-  Lobe card = card_of_law(CamLaw::poly345, Role::intake, 106, 8);
+  Lobe card = card_of_law(CamLaw::poly345, Role::intake, 100, 3);
   card.tdc_advance = -card.tdc_advance;
   EXPECT_THAT(doubts_of(engine_of(card, 1.5, 48)),
               ElementsAre(says("lobe.intake.lift_at_tdc", "it would fit with the other sign of tdc_advance")));

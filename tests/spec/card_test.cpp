@@ -24,8 +24,8 @@ TEST(Card, AnAdvertisedDurationNeedsItsCheckingLift) {
 
 // Closed form: the rocker's 1.6 carries 0.08 in at the valve to 0.05 in at the lobe.
 TEST(Card, LiftsAtTheValveAndAtTheLobe) {
-  const std::string plain = with_intake_card(
-      "centre = 104\ndurations = [ { at = 0.050, duration = 266 }, { at = 0.200, duration = 182 } ]");
+  const std::string plain =
+      with_intake_card("centre = 104\ndurations = [ { at = 0.050, duration = 266 }, { at = 0.200, duration = 182 } ]");
   const std::string mixed = with_intake_card(
       "centre = 104\ndurations = [ { at = 0.080, duration = 266, measured = \"valve\" }, { at = 0.200, duration = 182 "
       "} ]");
@@ -34,8 +34,8 @@ TEST(Card, LiftsAtTheValveAndAtTheLobe) {
   for (std::size_t i = 0; i < 2; ++i) EXPECT_NEAR(a.lobes[0].durations[i].lift, b.lobes[0].durations[i].lift, 1e-12);
   EXPECT_THAT(warnings_of(mixed), IsEmpty());
   // The greatest lift at the valve, 0.688 in; and all of it the other way round.
-  const Engine c = parsed(replaced(plain, "lift     = 0.430\ncentre", "lift = 0.688\nlift_measured = \"valve\"\ncentre"))
-                       .engine;
+  const Engine c =
+      parsed(replaced(plain, "lift     = 0.430\ncentre", "lift = 0.688\nlift_measured = \"valve\"\ncentre")).engine;
   EXPECT_NEAR(c.lobes[0].lift, 0.430 * kInch, 1e-12);
   const Engine d = parsed(with_intake_card("lift_measured = \"lobe\"\ncentre = 104\n"
                                            "events = [ { at = 0.050, measured = \"lobe\", opens = 29, closes = 57 } ]",
@@ -65,15 +65,17 @@ TEST(Card, LiftsOnBothSidesNeedARockerRatio) {
   const auto at = text.find("rocker_ratio = 1.6");
   text.erase(at, 18);
   expect_one_fault(text, "\"lobe\" } ]",
-                   {"[lobe.intake] has lifts measured at the lobe and at the valve", "state rocker_ratio in "
-                                                                                     "[valve.intake] (1 = direct)"});
-  const std::string second =
-      replaced(with_intake_card(card, "valve"), "[valve.exhaust]\nrole = \"exhaust\"",
-               "[valve.intake_b]\nlike = \"intake\"\nrocker_ratio = 1.5\npocket = \"none\"\ny = 0\n[valve.exhaust]\nrole "
-               "= \"exhaust\"");
+                   {"[lobe.intake] has lifts measured at the lobe and at the valve",
+                    "state rocker_ratio in "
+                    "[valve.intake] (1 = direct)"});
+  const std::string second = replaced(
+      with_intake_card(card, "valve"), "[valve.exhaust]\nrole = \"exhaust\"",
+      "[valve.intake_b]\nlike = \"intake\"\nrocker_ratio = 1.5\npocket = \"none\"\ny = 0\n[valve.exhaust]\nrole "
+      "= \"exhaust\"");
   expect_one_fault(second, "\"lobe\" } ]", {"valves \"intake\" and \"intake_b\" have two that differ"});
-  expect_one_fault(with_intake_card("centre = 104\ndurations = [ { at = 0.050, duration = 266, measured = \"vlave\" } ]"),
-                   "\"vlave\"", {"allowed are lobe, valve: did you mean \"valve\"?"});
+  expect_one_fault(
+      with_intake_card("centre = 104\ndurations = [ { at = 0.050, duration = 266, measured = \"vlave\" } ]"),
+      "\"vlave\"", {"allowed are lobe, valve: did you mean \"valve\"?"});
 }
 
 TEST(Card, RampAndLiftAtTdc) {
@@ -98,9 +100,9 @@ TEST(Card, RampAndLiftAtTdcSlips) {
   const std::string law = "centre = 104\nlaw = \"3-4-5\"\nlaw_duration = 300\n";
   expect_one_fault(with_intake_card(law + "lift_at_tdc = 0.1234"), "0.1234",
                    {"lobe.intake.lift_at_tdc is of use with durations or events only"});
-  const auto table = faults_of(
-      with_intake_card("centre = 104\ntable = \"none.csv\"\ntable_degrees = \"cam\"\ntable_angles = \"from "
-                       "centre\"\nramp_duration = 30"));
+  const auto table =
+      faults_of(with_intake_card("centre = 104\ntable = \"none.csv\"\ntable_degrees = \"cam\"\ntable_angles = \"from "
+                                 "centre\"\nramp_duration = 30"));
   EXPECT_THAT(table,
               ElementsAre(HasSubstr("no such file"),
                           HasSubstr("lobe.intake.ramp_duration is of use with durations or events or law only")));
@@ -120,9 +122,9 @@ TEST(Card, FaultsOfTheMotionFindTheirPlace) {
   const std::string tdc =
       with_intake_card("centre = 104\ndurations = [ { at = 0.050, duration = 266 } ]\nlift_at_tdc = 0.0413");
   EXPECT_THAT(told(tdc), ::testing::StartsWith("e.toml:" + position(tdc, "0.0413") + ": lobe.intake: the lift at TDC"));
-  const std::string events =
-      with_intake_card("centre = 80\nevents = [ { at = 0.400, opens = -85, closes = -60 } ]\n"
-                       "durations = [ { at = 0.390, duration = 40 } ]");
+  const std::string events = with_intake_card(
+      "centre = 80\nevents = [ { at = 0.400, opens = -85, closes = -60 } ]\n"
+      "durations = [ { at = 0.390, duration = 40 } ]");
   EXPECT_THAT(told(events), ::testing::StartsWith("e.toml:" + position(events, "0.390") + ": lobe.intake:"));
 }
 

@@ -65,9 +65,8 @@ TEST(Events, OfTheOtherCard) {
                    {"after its number may stand BBDC or ABDC", "an intake closes about BDC"});
   expect_one_fault(with("\"29 BTCD\"", "57"), "\"29 BTCD\"", {"may stand BTDC or ATDC"});
   expect_one_fault(with("\"29 mm\"", "57"), "\"29 mm\"", {"must be an angle, found the unit \"mm\""});
-  expect_one_fault(
-      with_exhaust_card(wedge(), "events = [ { at = 0.050, opens = \"29 BTDC\", closes = \"57 ATDC\" } ]"),
-      "\"29 BTDC\"", {"an exhaust opens about BDC; is this the intake's card?"});
+  expect_one_fault(with_exhaust_card(wedge(), "events = [ { at = 0.050, opens = \"29 BTDC\", closes = \"57 ATDC\" } ]"),
+                   "\"29 BTDC\"", {"an exhaust opens about BDC; is this the intake's card?"});
   expect_one_fault(with("\"x\"", "57"), "\"x\"", {"lobe.intake.events.1.opens", "not a number"});
   expect_one_fault(with("[1]", "57"), "[1]", {"lobe.intake.events.1.opens must be an angle, found a list"});
   expect_one_fault(with("250", "57"), "250", {"opens is 250 deg; allowed is -100 to 200 deg"});
@@ -78,9 +77,10 @@ TEST(Events, OfTheOtherCard) {
 TEST(Events, HappenAtTheirCrankAngles) {
   for (const char* centre : {"", "centre = 106\n"}) {
     const Engine engine =
-        parsed(with_intake_card(std::string(centre) +
-                                "events = [ { at = 0.050, opens = 29, closes = 57 }, { at = 0.200, opens = \"14 ATDC\", "
-                                "closes = \"18 ABDC\" } ]"))
+        parsed(
+            with_intake_card(std::string(centre) +
+                             "events = [ { at = 0.050, opens = 29, closes = 57 }, { at = 0.200, opens = \"14 ATDC\", "
+                             "closes = \"18 ABDC\" } ]"))
             .engine;
     const Motion motion(engine);
     EXPECT_NEAR(motion.lift(0, -29 * kDegree), 1.6 * 0.050 * kInch, 1e-6);
@@ -145,9 +145,8 @@ std::string on_a_cam(const std::string& separation, const std::string& text) {
 
 // Closed form: centres of 104 and 110 are 107 cam degrees apart.
 TEST(Events, BesideASeparation) {
-  const std::string both =
-      with_exhaust_card(with_intake_card("events = [ { at = 0.050, opens = 29, closes = 57 } ]"),
-                        "events = [ { at = 0.050, opens = 67, closes = 27 } ]");
+  const std::string both = with_exhaust_card(with_intake_card("events = [ { at = 0.050, opens = 29, closes = 57 } ]"),
+                                             "events = [ { at = 0.050, opens = 67, closes = 27 } ]");
   const Engine engine = parsed(on_a_cam("108", both)).engine;
   EXPECT_NEAR(engine.lobes[0].centre / kDegree, 104, 1e-9);
   EXPECT_NEAR(engine.lobes[1].centre / kDegree, 110, 1e-9);
@@ -178,8 +177,8 @@ TEST(Events, Slips) {
                    "0.050, opens", {"0.05 in is stated twice"});
   std::string six;
   for (int i = 1; i <= 6; ++i)
-    six += (i > 1 ? ", " : "") + std::string("{ at = 0.0") + std::to_string(i) + ", opens = " +
-           std::to_string(30 - 3 * i) + ", closes = " + std::to_string(60 - 3 * i) + " }";
+    six += (i > 1 ? ", " : "") + std::string("{ at = 0.0") + std::to_string(i) +
+           ", opens = " + std::to_string(30 - 3 * i) + ", closes = " + std::to_string(60 - 3 * i) + " }";
   expect_one_fault(with(six), "[ { at = 0.01,", {"lobe.intake.events has 6 items; allowed are 1 to 5"});
   expect_one_fault(with_intake_card("table = \"x.csv\"\nevents = [ " + six + " ]"), "[lobe.intake]",
                    {"needs one of durations (or events), table, law; found events, table"});

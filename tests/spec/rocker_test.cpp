@@ -12,7 +12,8 @@ namespace {
 using ::testing::HasSubstr;
 using ::testing::IsEmpty;
 
-const std::string kTable = "[ { lift = 0.05, ratio = 1.52 }, { lift = 0.2, ratio = 1.58 }, { lift = 0.43, ratio = 1.6 } ]";
+const std::string kTable =
+    "[ { lift = 0.05, ratio = 1.52 }, { lift = 0.2, ratio = 1.58 }, { lift = 0.43, ratio = 1.6 } ]";
 
 std::string with_table(const std::string& table) {
   return wedge_with("rocker_ratio = 1.6\nlash = 0.018\n\n[valve.exhaust]",
@@ -57,9 +58,8 @@ TEST(Rocker, LikeTakesOneOfTheTwoWays) {
 
 // A table states the ratio that [running.pump_up] needs as well.
 TEST(Rocker, ATableCarriesThePreload) {
-  const std::string text =
-      replaced(with_running(kRunning), "rocker_ratio = 1.6\nlash = 0.018\n\n[valve.exhaust]",
-               "rocker_table = " + kTable + "\nlash = 0.018\n\n[valve.exhaust]");
+  const std::string text = replaced(with_running(kRunning), "rocker_ratio = 1.6\nlash = 0.018\n\n[valve.exhaust]",
+                                    "rocker_table = " + kTable + "\nlash = 0.018\n\n[valve.exhaust]");
   EXPECT_THAT(faults_of(text), IsEmpty());
 }
 
