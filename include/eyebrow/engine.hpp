@@ -214,6 +214,13 @@ struct Lobe {
 
 enum class FaceShape { flat, dished, domed };
 
+/// A row of a rocker's ratio against lift.
+struct RatioAt {
+  double lift = 0;   ///< at the lobe
+  double ratio = 0;  ///< valve lift over lobe lift there: the whole way from closed, not the slope
+  bool operator==(const RatioAt&) const = default;
+};
+
 struct Valve {
   std::string name;
   Role role = Role::intake;
@@ -232,8 +239,9 @@ struct Valve {
   double tilt = 0, lean = 0;  ///< stem's axis from the bore axis; azimuth that the stem leans toward
   double rim_height = 0;      ///< closed rim plane's centre above the head's deck face, as measured
   double sunk = 0;            ///< seat cut deeper since; moves the closed valve along its own axis into the head
-  double rocker_ratio = 1;
-  double lash = 0;  ///< measured at the valve
+  double rocker_ratio = 1;    ///< valve lift over lobe lift; beside a rocker_table, its ratio at the greatest lift
+  std::vector<RatioAt> rocker_table;  ///< in rising order of lift, 2 rows at least; empty = rocker_ratio all the way
+  double lash = 0;                    ///< measured at the valve
 };
 
 struct AskedValve {

@@ -211,7 +211,8 @@ class Motion {
 /// What is doubtful, not refused, about how the valves move: open times that look like cam degrees read as crank
 /// degrees or the reverse, lifts near overlap TDC that durations do not reach, and of lift tables: the base circle's
 /// level and run-out, scatter, a centre that is not where it was stated, lift at the lobe taken for lift at the valve
-/// or the reverse, lash in the readings, ramps cut off. Each names its key, none its place.
+/// or the reverse, lash in the readings, ramps cut off; of cards: the same mix-up of lobe and valve, and a lift at TDC
+/// that no lobe with the card's durations has. Each names its key, none its place.
 std::vector<Fault> motion_doubts(const Engine& engine, const Motion& motion);
 
 }  // namespace eyebrow

@@ -12,11 +12,15 @@ struct TimingCard {
 };
 
 /// The crank angle that the valve is open: half a turn, and what is before and after it. Closed form.
-double duration_of(const TimingCard& card);
+inline double duration_of(const TimingCard& card) {
+  return card.opens + kPi + card.closes;
+}
 
 /// The middle between opening and closing, counted as Lobe::centre: after overlap TDC for an intake, before it for an
 /// exhaust. The lobe centre of a symmetric lobe. Closed form: 20-60 makes 110 for an intake.
-double centre_of(Role role, const TimingCard& card);
+inline double centre_of(Role role, const TimingCard& card) {
+  return duration_of(card) / 2 - (role == Role::intake ? card.opens : card.closes);
+}
 
 /// The reverse of both, at a cam position: `advance` makes opening and closing earlier by as much.
 TimingCard timing_card(Role role, double centre, double duration, double advance = 0);

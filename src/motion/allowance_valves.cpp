@@ -6,6 +6,7 @@
 #include "motion/allowance_causes.hpp"
 #include "motion/running_formulas.hpp"
 #include "motion/words.hpp"
+#include "spec/rocker_ratio.hpp"
 
 namespace eyebrow::motion {
 namespace {
@@ -70,7 +71,8 @@ Allowance drive_slack(const DriveSlack& from, const Engine& engine, const std::s
 Allowance pump_up(const PumpUp& from, const Engine& engine, Allowance blank) {
   Allowance out = std::move(blank);
   for (std::size_t i = 0; i < engine.valves.size(); ++i)
-    out.lift[i] = from.lift ? *from.lift : from.preload * engine.valves[i].rocker_ratio;
+    // By the steepest part of the rocker's way: the safe side wherever the lifter stands.
+    out.lift[i] = from.lift ? *from.lift : from.preload * RockerRatio(engine.valves[i]).greatest_gain().gain;
   if (!from.lift)
     out.source = fmt::format("computed: preload {} at the lifter times the rocker ratio", length_text(from.preload));
   out.note = "a lifter that bleeds down gives gap back: never credited";

@@ -8,6 +8,7 @@
 
 #include "eyebrow/motion.hpp"
 #include "eyebrow/timing.hpp"
+#include "motion/card_doubts.hpp"
 #include "motion/table_doubts.hpp"
 #include "motion/tolerances.hpp"
 #include "motion/words.hpp"
@@ -123,6 +124,8 @@ std::vector<Fault> motion_doubts(const Engine& engine, const Motion& motion) {
     doubt_centre(lobe, std::remainder(centre + cam->advance - drive_retard(engine, *cam), 4 * kPi), doubts);
     doubt_fit(lobe, lift_near_tdc(curve, curve_centre, centre), doubts);
     motion::doubt_table(lobe, valve, doubts);
+    motion::doubt_side(lobe, valve, curve.peak(), doubts);
+    motion::doubt_tdc_lift(lobe, valve, doubts);
   }
   doubt_no_overlap(engine, motion, doubts);
   return doubts;

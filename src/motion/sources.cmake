@@ -7,6 +7,7 @@ eyebrow_module(motion
     motion/cam_drive.cpp
     motion/cam_law.cpp
     motion/card.cpp
+    motion/card_doubts.cpp
     motion/crank_slider.cpp
     motion/doubts.cpp
     motion/fitting_lobes.cpp
@@ -20,6 +21,7 @@ eyebrow_module(motion
     motion/lift_spread.cpp
     motion/motion.cpp
     motion/quintic.cpp
+    motion/rocker.cpp
     motion/running_formulas.cpp
     motion/smoothing.cpp
     motion/table_doubts.cpp

@@ -21,10 +21,6 @@ constexpr double kLongestSpan = 500 * kDegree;
 constexpr double kCentreOff = 5 * kDegree;
 /// A stated centre and the table's own agree to this.
 constexpr double kCentresAgree = 1 * kDegree;
-/// Valves lift by 0.22 to 0.35 of their head's diameter, racing ones to 0.4.
-constexpr double kLeastLiftShare = 0.20, kUsualLiftShare = 0.22, kMostLiftShare = 0.42;
-/// A rocker that makes lobe and valve lift worth telling apart.
-constexpr double kRocker = 1.2;
 /// Ramps move the valve by 0.005 to 0.015 mm a crank degree; flanks where a lash ends, by more.
 constexpr double kFastestRamp = 0.025 / kDegree;
 /// The readings that tell how fast a valve leaves its seat: so far from the first that is off the base circle.
@@ -96,22 +92,6 @@ void doubt_centre(const Lobe& lobe, const TableFit& fit, std::vector<Fault>& dou
                   angle_text(own), angle_text(std::fabs(apart))));
 }
 
-/// Lift at the lobe given as lift at the valve, or the reverse: by the head's diameter.
-void doubt_place(const Lobe& lobe, const Valve& valve, double peak, std::vector<Fault>& doubts) {
-  if (!(valve.head_diameter > 0 && valve.rocker_ratio >= kRocker)) return;
-  const double as_read = peak / valve.head_diameter, times = as_read * valve.rocker_ratio;
-  const bool small = lobe.measured == LiftAt::valve && as_read < kLeastLiftShare && times >= kUsualLiftShare;
-  const bool great = lobe.measured == LiftAt::lobe && times > kMostLiftShare && as_read >= kLeastLiftShare;
-  if (!small && !great) return;
-  doubt(
-      doubts, lobe, "measured",
-      fmt::format("lobe.{}: a lift of {} measured at the {} lifts valve \"{}\" by {:.2f} of its head's diameter; usual "
-                  "are 0.22 to 0.35 (common practice), and it would be {:.2f} if it was measured at the {}: check "
-                  "measured, and the rocker ratio, {:g}",
-                  lobe.name, length_text(peak), small ? "valve" : "lobe", valve.name, small ? as_read : times,
-                  small ? times : as_read, small ? "lobe" : "valve", valve.rocker_ratio));
-}
-
 /// How fast the lift leaves the base circle, mm a radian: the velocity at zero of a parabola through the first readings
 /// off it. Walked outward from the peak. Zero when the parabola does not come down to zero, or too few tell.
 double opening_velocity(const Points& outward, double level) {
@@ -178,7 +158,6 @@ void doubt_table(const Lobe& lobe, const Valve& valve, std::vector<Fault>& doubt
   doubt_span(lobe, *fit, doubts);
   doubt_base(lobe, *fit, doubts);
   doubt_centre(lobe, *fit, doubts);
-  doubt_place(lobe, valve, fit->curve.peak(), doubts);
   doubt_ramps(lobe, valve, *fit, doubts);
 }
 

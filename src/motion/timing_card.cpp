@@ -2,14 +2,6 @@
 
 namespace eyebrow {
 
-double duration_of(const TimingCard& card) {
-  return card.opens + kPi + card.closes;
-}
-
-double centre_of(Role role, const TimingCard& card) {
-  return duration_of(card) / 2 - (role == Role::intake ? card.opens : card.closes);
-}
-
 TimingCard timing_card(Role role, double centre, double duration, double advance) {
   const double at_tdc = duration / 2 - centre, at_bdc = duration / 2 + centre - kPi;
   return role == Role::intake ? TimingCard{at_tdc + advance, at_bdc - advance}

@@ -144,4 +144,12 @@ inline constexpr double kRampBlend = 0.25;
 /// of.
 inline constexpr double kJumpWidth = 1e-6;
 
+/// Pieces of a lift carried through a rocker's table, crank radians. Where two rows meet the acceleration jumps, and is
+/// spread over a piece: a hundredth of a micrometre of lift with tables of real rockers, a few tenths with rows half a
+/// mm apart that differ by 0.2.
+inline constexpr double kRockerPiece = 0.25 * kDegree;
+
+/// Lift (mm) over which the bend of a rocker's ratio is taken: rows lie a thousand times further apart.
+inline constexpr double kRatioStep = 1e-5;
+
 }  // namespace eyebrow::motion

@@ -1,9 +1,10 @@
-// [cam] or [cam.NAME], and the lobes on them.
+// [cam] or [cam.NAME], and the lobes on them. Where lobes stand is in lobe_places.cpp.
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <map>
 
+#include "spec/card.hpp"
 #include "spec/lobe.hpp"
 #include "spec/nearest.hpp"
 #include "spec/sections.hpp"
@@ -12,7 +13,6 @@
 namespace eyebrow {
 namespace {
 
-/// Cam radians between the lobe centres, by the cam's name.
 using Separations = std::map<std::string, double>;
 
 /// A phaser moves its cam between two stops, and where it is parked lies between them.
@@ -97,45 +97,24 @@ std::string find_cam(Context& context, Section& section, const Engine& engine) {
   return {};
 }
 
-/// With the cam unmoved, intake and exhaust centre both stand at the separation: cam degrees between the centres are
-/// half the crank degrees from one to the other.
-void place_by_separation(Context& context, Engine& engine, const std::string& cam, double separation,
-                         const Place& place) {
-  int intakes = 0, exhausts = 0;
-  for (Lobe& lobe : engine.lobes) {
-    if (lobe.cam != cam) continue;
-    if (lobe.table && !lobe.table->about_centre)
-      context.fault(place,
-                    fmt::format("cam \"{}\" states a separation, but the table of lobe \"{}\" is in crank angles "
-                                "and places it by itself",
-                                cam, lobe.name));
-    lobe.centre = separation;
-    ++(lobe.role == Role::intake ? intakes : exhausts);
-  }
-  if (intakes == 0 || exhausts == 0)
-    context.fault(place, fmt::format("a separation lies between an intake and an exhaust lobe; cam \"{}\" carries {}",
-                                     cam, intakes == 0 ? "no intake lobe" : "no exhaust lobe"));
-}
-
 }  // namespace
 
-void read_cams_and_lobes(Context& context, Section& top, Engine& engine) {
-  const Separations separations = read_cams(context, top, engine);
+CamsAsRead read_cams_and_lobes(Context& context, Section& top, Engine& engine) {
+  CamsAsRead read;
+  read.separations = read_cams(context, top, engine);
   top.need_table("lobe", "one table a lobe: [lobe.intake], [lobe.exhaust]");
   const auto sections = top.named("lobe", kMostLobes);
   if (sections.empty() && top.has("lobe"))
     context.fault(top.place("lobe"), "[lobe] holds no lobe: one table each, [lobe.intake], [lobe.exhaust]");
   for (Section section : sections) {
     const std::string cam = find_cam(context, section, engine);
-    Lobe lobe = read_lobe(context, section, separations.count(cam) != 0);
-    lobe.cam = cam;
+    LobeAsRead one = read_lobe(context, section, read.separations.count(cam) != 0);
+    one.lobe.cam = cam;
     section.finish();
-    engine.lobes.push_back(std::move(lobe));
+    engine.lobes.push_back(std::move(one.lobe));
+    read.cards.push_back(std::move(one.card));
   }
-  for (const auto& [cam, separation] : separations) {
-    const std::string path = context.tables.count("cam." + cam) ? "cam." + cam : "cam";
-    place_by_separation(context, engine, cam, separation, context.place_of(path + ".separation"));
-  }
+  return read;
 }
 
 }  // namespace eyebrow

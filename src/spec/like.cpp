@@ -17,17 +17,26 @@ const std::vector<std::vector<std::vector<std::string>>> kWays = {
     {{"rim_height"}, {"flush_lift"}},
     {{"deck_clearance"}, {"block_deck_height", "compression_height"}},
     {{"diameter"}, {"arc_chord", "arc_height"}},
-    {{"durations"},
+    {{"rocker_ratio"}, {"rocker_table"}},
+    {{"durations", "events"},
      {"table", "table_degrees", "table_angles", "lift_unit", "reading_error"},
-     {"law", "law_duration", "ramp_lift", "ramp_duration"}},
+     {"law", "law_duration", "ramp_lift"}},
 };
+
+/// What says how a lobe lifts, and what belongs to one card of a lobe and is nothing beside another.
+const std::vector<std::string> kCurves = {"durations", "events", "table", "law"};
+const std::vector<std::string> kOfOneCard = {"durations", "events", "ramp_duration", "lift_at_tdc", "tdc_advance"};
 
 bool contains(const std::vector<std::string>& words, const std::string& word) {
   return std::find(words.begin(), words.end(), word) != words.end();
 }
 
-/// Does `own` state in another way what `key` states?
-bool stated_otherwise(const Node& own, const std::string& key) {
+/// Does `own` state in another way what `key` of `other` states, or what `key` is nothing without?
+bool stated_otherwise(const Node& own, const Node& other, const std::string& key) {
+  const bool has_curve = std::any_of(kCurves.begin(), kCurves.end(), [&](const auto& word) { return own.find(word); });
+  const bool ramp_of_law = key == "ramp_duration" && own.find("law") && other.find("law");
+  if (has_curve && contains(kOfOneCard, key) && !ramp_of_law) return true;
+  if (key == "lift_measured" && own.find("lift")) return true;
   return std::any_of(own.children.begin(), own.children.end(),
                      [&](const Node& child) { return are_two_ways(key, child.key); });
 }
@@ -66,7 +75,7 @@ class Likes {
     resolve(*other, chain);
     const Node stated = own;
     for (const Node& child : other->children) {
-      if (stated.find(child.key) || stated_otherwise(stated, child.key)) continue;
+      if (stated.find(child.key) || stated_otherwise(stated, *other, child.key)) continue;
       if (child.key == "role" && role_from_name(own.key)) continue;
       own.children.push_back(child);
     }

@@ -24,6 +24,9 @@ constexpr std::string_view kRadius = "0 = sharp";
 constexpr std::string_view kTakenOff = "what was taken off, not negative";
 constexpr std::string_view kAsked = "gaps asked for are a few tenths to a few mm; 0 = must not touch";
 constexpr std::string_view kLift = "lifts run to about a third of the valve's diameter";
+constexpr std::string_view kCheckingLift =
+    "a checking lift, below the greatest; an advertised duration has one too, 0.1 to 0.2 mm (0.004 to 0.008 in, 0.006 "
+    "by SAE)";  // memory
 constexpr std::string_view kBearing = "diametral; usual is about a thousandth of the journal's diameter; 0 = none";
 constexpr std::string_view kWarmer = "warmer than on the bench when running";
 constexpr std::string_view kExpansion = "usual are 8e-6 to 24e-6 /K";
@@ -92,8 +95,13 @@ constexpr Limit kLimits[] = {
     {"drive.gasket_when_timed", L, 0.1, 10, "compressed, from shims to stacked sheet"},
     {"lobe.*.centre", A, 0, 240, "crank degrees, intake ATDC, exhaust BTDC; usual are 95 to 125"},
     {"lobe.*.lift", L, 0.5, 150, kLift},
-    {"lobe.*.durations.*.at", L, 0.01, 150, "a checking lift, below the greatest"},
+    {"lobe.*.durations.*.at", L, 0.01, 150, kCheckingLift},
     {"lobe.*.durations.*.duration", A, 10, 540, "crank degrees"},
+    {"lobe.*.events.*.at", L, 0.01, 150, kCheckingLift},
+    {"lobe.*.events.*.opens", A, -100, 200, "crank degrees, intake BTDC, exhaust BBDC; usual are -20 to 110"},
+    {"lobe.*.events.*.closes", A, -100, 200, "crank degrees, intake ABDC, exhaust ATDC; usual are -20 to 110"},
+    {"lobe.*.lift_at_tdc", L, 0.01, 150, "lift at overlap TDC; usual are 0.5 to 6 mm at the valve"},
+    {"lobe.*.tdc_advance", A, -90, 90, "crank degrees, positive = earlier; phasers reach about 70"},
     {"lobe.*.reading_error", L, 0.0005, 0.05, "either way, from a fine probe to a coarse indicator"},
     {"lobe.*.law_duration", A, 60, 540, "crank degrees between the ramps, from closed to closed without"},
     {"lobe.*.ramp_lift", L, 0.01, 3, "a few tenths of a mm, little more than the lash"},
@@ -117,6 +125,8 @@ constexpr Limit kLimits[] = {
     {"valve.*.flush_lift", L, -50, 150, "lift at which the rim's lowest point comes level with the head's deck face"},
     {"valve.*.sunk", L, 0, 10, "seat cut deeper since, not negative"},
     {"valve.*.rocker_ratio", R, 0.5, 3, "valve lift over lobe lift; 1 = direct"},
+    {"valve.*.rocker_table.*.lift", L, 0, 150, "at the lobe"},
+    {"valve.*.rocker_table.*.ratio", R, 0.5, 3, "valve lift over lobe lift, the whole way from closed"},
     {"valve.*.lash", L, 0, 5, "free play at the valve"},
 
     {"asked.valve_to_valve", L, 0.2, 15, kAsked, true},

@@ -12,7 +12,6 @@
 namespace eyebrow {
 namespace {
 
-constexpr std::size_t kLeastDurations = 2, kMostDurations = 5;
 /// A lift stated beside a table may differ from the table's greatest by this much: reading error.
 constexpr double kTableLiftAgreement = 0.1;
 
@@ -24,51 +23,6 @@ const Section::Choices<CamLaw> kLaws = {
     {"modified sine", CamLaw::modified_sine},
     {"modified trapezoid", CamLaw::modified_trapezoid},
 };
-
-void read_durations(Context& context, Section& section, Lobe& lobe) {
-  struct Row {
-    Duration duration;
-    std::string path;
-  };
-  std::vector<Row> rows;
-  std::vector<Section> items = section.list("durations");
-  for (Section& item : items) {
-    rows.push_back({{item.need("at"), item.need("duration")}, item.path()});
-    item.finish();
-  }
-  if (rows.size() < kLeastDurations || rows.size() > kMostDurations) {
-    context.fault(section.place("durations"),
-                  fmt::format("{} has {} {}; allowed are {} to {}", section.key_path("durations"), rows.size(),
-                              rows.size() == 1 ? "item" : "items", kLeastDurations, kMostDurations));
-    return;
-  }
-  const bool whole = std::all_of(rows.begin(), rows.end(), [](const Row& row) {
-    return std::isfinite(row.duration.lift) && std::isfinite(row.duration.duration);
-  });
-  if (!whole) return;
-  std::stable_sort(rows.begin(), rows.end(),
-                   [](const Row& a, const Row& b) { return a.duration.lift < b.duration.lift; });
-  for (std::size_t i = 0; i < rows.size(); ++i) {
-    const Duration& now = rows[i].duration;
-    if (now.lift >= lobe.lift)
-      context.fault(context.place_of(rows[i].path + ".at"),
-                    fmt::format("{}.at is {}; a checking lift must be below the lobe's greatest lift, {}", rows[i].path,
-                                context.length_text(now.lift), context.length_text(lobe.lift)));
-    if (i == 0) continue;
-    const Duration& below = rows[i - 1].duration;
-    if (now.lift == below.lift) {
-      context.fault(context.place_of(rows[i].path + ".at"),
-                    fmt::format("{}.at: {} is stated twice", rows[i].path, context.length_text(now.lift)));
-    } else if (now.duration >= below.duration) {
-      context.fault(context.place_of(rows[i].path + ".duration"),
-                    fmt::format("{}.duration is {:.6g} deg at {}; it must be less than the {:.6g} deg at {}: durations "
-                                "fall as lifts rise",
-                                rows[i].path, now.duration / kDegree, context.length_text(now.lift),
-                                below.duration / kDegree, context.length_text(below.lift)));
-    }
-  }
-  for (const Row& row : rows) lobe.durations.push_back(row.duration);
-}
 
 void read_table(Context& context, Section& section, Lobe& lobe) {
   LiftTableFormat format;
@@ -123,39 +77,60 @@ void read_law(Context& context, Section& section, Lobe& lobe) {
                               context.length_text(lobe.ramp_lift), context.length_text(lobe.lift)));
 }
 
-/// The curve: exactly one of durations, table and law.
-void read_curve(Context& context, Section& section, Lobe& lobe) {
+/// What belongs to one way of telling the curve: of use with that alone.
+struct Belongs {
+  const char* key;
+  std::vector<std::string> ways;
+};
+const std::vector<Belongs> kBelongs = {
+    {"table_degrees", {"table"}},       {"table_angles", {"table"}}, {"lift_unit", {"table"}},
+    {"reading_error", {"table"}},       {"law_duration", {"law"}},   {"ramp_lift", {"law"}},
+    {"ramp_duration", {"card", "law"}}, {"lift_at_tdc", {"card"}},   {"tdc_advance", {"card"}},
+    {"lift_measured", {"card"}},
+};
+
+/// The curve: a card (durations, events or both), or a table, or a law.
+void read_curve(Context& context, Section& section, LobeAsRead& read) {
   std::vector<std::string> given;
-  for (const char* way : {"durations", "table", "law"})
-    if (section.has(way)) given.push_back(way);
-  for (const char* key : {"durations", "table", "table_degrees", "table_angles", "lift_unit", "reading_error", "law",
-                          "law_duration", "ramp_lift", "ramp_duration"})
-    section.know(key);
-  if (given.size() != 1) {
-    context.fault(section.place(), fmt::format("[{}] needs one of durations, table, law; found {}", section.path(),
-                                               given.empty() ? "none" : joined(given)));
+  for (const char* key : {"durations", "events", "table", "law"})
+    if (section.has(key)) given.push_back(key);
+  for (const char* key : {"durations", "events", "table", "law"}) section.know(key);
+  for (const Belongs& one : kBelongs) section.know(one.key);
+  const bool card = section.has("durations") || section.has("events");
+  const int ways = card + section.has("table") + section.has("law");
+  if (ways != 1) {
+    context.fault(section.place(), fmt::format("[{}] needs one of durations (or events), table, law; found {}",
+                                               section.path(), given.empty() ? "none" : joined(given)));
     return;
   }
-  const auto misplaced = [&](const char* key, const char* belongs) {
-    if (given.front() != belongs && section.has(key))
-      context.fault(section.place(key), fmt::format("{} is of use with {} only", section.key_path(key), belongs));
-  };
-  for (const char* key : {"table_degrees", "table_angles", "lift_unit", "reading_error"}) misplaced(key, "table");
-  for (const char* key : {"law_duration", "ramp_lift", "ramp_duration"}) misplaced(key, "law");
-  if (given.front() == "durations") read_durations(context, section, lobe);
-  if (given.front() == "table") read_table(context, section, lobe);
-  if (given.front() == "law") read_law(context, section, lobe);
+  const std::string way = card ? "card" : given.front();
+  for (const Belongs& one : kBelongs) {
+    if (!section.has(one.key) || std::find(one.ways.begin(), one.ways.end(), way) != one.ways.end()) continue;
+    std::vector<std::string> with;
+    for (const std::string& each : one.ways) with.push_back(each == "card" ? "durations or events" : each);
+    context.fault(section.place(one.key),
+                  fmt::format("{} is of use with {} only", section.key_path(one.key), joined(with, " or ")));
+  }
+  if (card) read.card = read_card(context, section, read.lobe);
+  if (way == "table") read_table(context, section, read.lobe);
+  if (way == "law") read_law(context, section, read.lobe);
 }
 
-void read_centre(Context& context, Section& section, Lobe& lobe, bool centre_from_cam) {
+void read_centre(Context& context, Section& section, LobeAsRead& read, bool centre_from_cam) {
+  Lobe& lobe = read.lobe;
   const bool placed_by_table = lobe.table && !lobe.table->about_centre;
   if (placed_by_table && !centre_from_cam) {
     lobe.table->stated_centre = section.number("centre");  // only to be compared with the table's own
     return;
   }
+  if (read.card && read.card->has_events()) {
+    lobe.centre = section.number_or("centre", NAN);
+    return;
+  }
   if (!centre_from_cam) {
-    // A table that could not be read may place the lobe by itself: no second fault.
-    lobe.centre = section.has("table") && !lobe.table ? section.number_or("centre", NAN) : section.need("centre");
+    // A table or events that could not be read may place the lobe by themselves: no second fault.
+    const bool unread = (section.has("table") && !lobe.table) || section.has("events");
+    lobe.centre = unread ? section.number_or("centre", NAN) : section.need("centre");
     return;
   }
   section.know("centre");
@@ -169,8 +144,9 @@ void read_centre(Context& context, Section& section, Lobe& lobe, bool centre_fro
 
 }  // namespace
 
-Lobe read_lobe(Context& context, Section& section, bool centre_from_cam) {
-  Lobe lobe;
+LobeAsRead read_lobe(Context& context, Section& section, bool centre_from_cam) {
+  LobeAsRead read;
+  Lobe& lobe = read.lobe;
   lobe.name = section.name();
   const Section::Choices<Role> roles = {{"intake", Role::intake}, {"exhaust", Role::exhaust}};
   const auto by_name = role_from_name(lobe.name);
@@ -179,9 +155,9 @@ Lobe read_lobe(Context& context, Section& section, bool centre_from_cam) {
   lobe.measured = section.need_choice<LiftAt>("measured", {{"lobe", LiftAt::lobe}, {"valve", LiftAt::valve}})
                       .value_or(LiftAt::lobe);
   lobe.lift = section.has("table") ? section.number_or("lift", NAN) : section.need("lift");
-  read_curve(context, section, lobe);
-  read_centre(context, section, lobe, centre_from_cam);
-  return lobe;
+  read_curve(context, section, read);
+  read_centre(context, section, read, centre_from_cam);
+  return read;
 }
 
 }  // namespace eyebrow

@@ -6,6 +6,7 @@
 #include <tuple>
 
 #include "eyebrow/spec.hpp"
+#include "spec/card.hpp"
 #include "spec/cross_checks.hpp"
 #include "spec/each_cylinder.hpp"
 #include "spec/like.hpp"
@@ -111,9 +112,10 @@ Reading read_tree(Node root, const std::string& name, const std::vector<Written>
   read_head(context, top, engine.head);
   read_piston(context, top, engine.piston);
   read_pockets(context, top, engine.piston);
-  read_cams_and_lobes(context, top, engine);
+  const CamsAsRead cams = read_cams_and_lobes(context, top, engine);
   read_drive(context, top, engine);
   read_valves(context, top, engine);
+  settle_cams(context, engine, cams);
   read_check(top, engine);
   read_asked(context, top, engine);
   read_running(context, top, engine);

@@ -114,7 +114,8 @@ PumpUp read_pump_up(Context& context, Section& section, const Engine& engine) {
   out.preload = section.need("preload", "lift");
   for (const Valve& valve : engine.valves) {
     const std::string key = "valve." + valve.name + ".rocker_ratio";
-    if (!context.given(key) && !std::isnan(valve.rocker_ratio))  // NaN: told already
+    const bool stated = context.given(key) || !valve.rocker_table.empty();
+    if (!stated && !std::isnan(valve.rocker_ratio))  // NaN: told already
       context.fault(section.place(),
                     fmt::format("[{}] needs {}, to carry the preload to the valve (1 = direct), or lift "
                                 "in place of preload",

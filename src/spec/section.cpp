@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 
 #include "spec/nearest.hpp"
 #include "spec/words.hpp"
@@ -82,6 +83,47 @@ std::optional<double> Section::number(const std::string& key) {
   const Limit& limit = limit_of(pattern_of(key));  // first, so that a key without one shows in any file
   const Node* value = look(key);
   return value ? std::optional(judged(key, *value, limit)) : std::nullopt;
+}
+
+std::optional<double> Section::sided(const std::string& key, const std::vector<Side>& sides, const std::string& why) {
+  const Limit& limit = limit_of(pattern_of(key));
+  const Node* value = look(key);
+  if (!value) return std::nullopt;
+  const auto plain = without_side(key, *value, sides, why);
+  return plain ? judged(key, *plain, limit) : NAN;
+}
+
+/// The value as number() takes it; null = a fault, told.
+std::optional<Node> Section::without_side(const std::string& key, const Node& value, const std::vector<Side>& sides,
+                                          const std::string& why) {
+  if (value.kind != Node::Kind::word) return value;
+  const auto letter = [](unsigned char c) { return std::isalpha(c) != 0; };
+  const auto end = value.text.find_last_not_of(' ') + 1;
+  auto begin = end;
+  while (begin > 0 && letter(static_cast<unsigned char>(value.text[begin - 1]))) --begin;
+  std::string word = value.text.substr(begin, end - begin);
+  if (word.empty() || begin == 0 || unit_from_word(word)) return value;
+  for (char& c : word) c = static_cast<char>(std::toupper(static_cast<unsigned char>(c)));
+  std::vector<std::string> allowed;
+  for (const Side& side : sides)
+    if (!side.wrong) allowed.push_back(side.word);
+  const auto found = std::find_if(sides.begin(), sides.end(), [&](const Side& side) { return side.word == word; });
+  if (found == sides.end() || found->wrong) {
+    context_->fault(value.place,
+                    fmt::format("{} is \"{}\"; after its number may stand {}{}", key_path(key), clipped(value.text),
+                                joined(allowed, " or "), found == sides.end() ? "" : ": " + why));
+    return std::nullopt;
+  }
+  Node plain = value;
+  plain.text = value.text.substr(0, begin);
+  if (found->sign < 0) {
+    const auto first = plain.text.find_first_not_of(' ');
+    const bool signed_already = first != std::string::npos && (plain.text[first] == '-' || plain.text[first] == '+');
+    const bool negative = signed_already && plain.text[first] == '-';
+    if (signed_already) plain.text.erase(0, first + 1);
+    if (!negative) plain.text.insert(0, "-");
+  }
+  return plain;
 }
 
 std::optional<std::vector<double>> Section::numbers(const std::string& key) {

@@ -34,6 +34,15 @@ class Section {
   /// A fault when it is missing; `or_else` names what may stand instead.
   double need(const std::string& key, const std::string& or_else = {});
 
+  /// A word that may follow a number and say on which side it lies: "29 BTDC".
+  struct Side {
+    std::string word;    ///< in capitals; they are read in either case
+    double sign = 1;     ///< of the number
+    bool wrong = false;  ///< known, and not allowed here: a fault, with `why`
+  };
+  /// number(), or a word of a number and a side; with none the number has its own sign.
+  std::optional<double> sided(const std::string& key, const std::vector<Side>& sides, const std::string& why);
+
   /// The numbers of a list, each as number() has one; its items are counted from 1 ("cam.stops.2"). nullopt = missing
   /// or no list (and told).
   std::optional<std::vector<double>> numbers(const std::string& key);
@@ -85,6 +94,8 @@ class Section {
   Section(Context& context, const Node* node, std::string path, std::string pattern, std::string name);
   std::optional<std::size_t> choice_index(const std::string& key, const std::vector<std::string>& words);
   double judged(const std::string& key, const Node& value, const Limit& limit);
+  std::optional<Node> without_side(const std::string& key, const Node& value, const std::vector<Side>& sides,
+                                   const std::string& why);
   void missing(const std::string& key, const std::vector<std::string>& words);
   void tell_missing(std::vector<std::string> keys, std::string message);
   std::string take_back_missing(const std::string& unknown);

@@ -14,12 +14,16 @@ void read_gasket(Section& top, Gasket& gasket);
 void read_head(Context& context, Section& top, Head& head);
 void read_piston(Context& context, Section& top, Piston& piston);
 void read_pockets(Context& context, Section& top, Piston& piston);
-/// Cams with their advance; a cam's separation becomes the centres of its lobes, hence both together.
-void read_cams_and_lobes(Context& context, Section& top, Engine& engine);
+struct CamsAsRead;  // card.hpp
+/// Cams with their advance, and the lobes without what settle_cams() adds.
+CamsAsRead read_cams_and_lobes(Context& context, Section& top, Engine& engine);
 /// After head and cams.
 void read_drive(Context& context, Section& top, Engine& engine);
 /// After pockets, cams and lobes: a valve finds its own among them.
 void read_valves(Context& context, Section& top, Engine& engine);
+/// After the valves, whose rockers carry lifts from the lobe to the valve: cards become durations and centres, a cam's
+/// separation becomes the centres of those of its lobes that have no events, and is compared with those that have.
+void settle_cams(Context& context, Engine& engine, const CamsAsRead& cams);
 /// After the valves: a role that is present must have its asked gaps.
 void read_asked(Context& context, Section& top, Engine& engine);
 void read_check(Section& top, Engine& engine);

@@ -2,6 +2,9 @@ eyebrow_module(spec
   SOURCES
     spec/asked.cpp
     spec/cams.cpp
+    spec/card.cpp
+    spec/card_lifts.cpp
+    spec/card_to_lobe.cpp
     spec/context.cpp
     spec/cross_checks.cpp
     spec/cylinder.cpp
@@ -13,6 +16,7 @@ eyebrow_module(spec
     spec/like.cpp
     spec/limits.cpp
     spec/lobe.cpp
+    spec/lobe_places.cpp
     spec/nearest.cpp
     spec/nesting.cpp
     spec/node.cpp
@@ -26,6 +30,8 @@ eyebrow_module(spec
     spec/quantity.cpp
     spec/read_engine.cpp
     spec/rim_height.cpp
+    spec/rocker.cpp
+    spec/rocker_ratio.cpp
     spec/running.cpp
     spec/running_piston.cpp
     spec/running_valves.cpp
@@ -38,4 +44,4 @@ eyebrow_module(spec
     spec/valve_links.cpp
     spec/valves.cpp
     spec/words.cpp
-  USES tomlplusplus::tomlplusplus fmt::fmt)
+  USES Boost::headers tomlplusplus::tomlplusplus fmt::fmt)

@@ -106,9 +106,16 @@ advance = 0                 # crank degrees from the centres below, positive = e
 centre   = 104              # crank degrees after TDC: the middle between equal lifts on both flanks near the peak
 measured = "lobe"           # where the lifts below are measured: "lobe" or "valve"
 lift     = 0.430            # greatest
-durations = [               # crank degrees at 2 to 5 checking lifts: cam card, or indicator and degree wheel
+durations = [               # crank degrees at 1 to 5 checking lifts: cam card, or indicator and degree wheel
   { at = 0.020, duration = 287.7 }, { at = 0.050, duration = 266.0 }, { at = 0.100, duration = 236.1 },
   { at = 0.200, duration = 182.0 }, { at = 0.300, duration = 125.8 } ]
+# A checking lift taken at the other end of the rocker says so: { at = 0.080, measured = "valve", duration = 266.0 },
+# and the greatest lift likewise:
+# lift_measured = "valve"
+# Cards with opening and closing (instead of durations or beside them; `centre` may then be left out):
+# events = [ { at = 0.050, opens = "29 BTDC", closes = "57 ABDC" } ]
+# lift_at_tdc = 0.134             # with the indicator where `measured` says: the one reading that tells most, and
+# tdc_advance = 0                 # the cam's advance when it was taken
 # Instead of durations, readings in a file of two columns, angle and lift, beside this one:
 # table = "intake_lobe.csv"
 # table_degrees = "cam"           # or "crank"
@@ -150,7 +157,8 @@ flush_lift = 0.180          # BB: the better reading of height, the lift at whic
                             # with the head's face; indicator on the retainer, straightedge across the face
 # rim_height = 0.560        # BA, or: centre of the rim plane above the head's face; with both they must agree
 # sunk = 0.010              # BC: seat cut deeper since that was measured
-rocker_ratio = 1.6          # valve lift over lobe lift; 1 = direct
+rocker_ratio = 1.6          # valve lift over lobe lift; 1 = direct; or, where it changes with the lobe's lift:
+# rocker_table = [ { lift = 0.050, ratio = 1.55 }, { lift = 0.400, ratio = 1.61 } ]
 lash = 0.018                # free play at the valve
 
 [valve.exhaust]

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include "spec/rim_height.hpp"
+#include "spec/rocker.hpp"
 #include "spec/sections.hpp"
 #include "spec/tilt.hpp"
 #include "spec/valve_links.hpp"
@@ -56,11 +57,11 @@ void read_head_shape(Context& context, Section& section, Valve& valve) {
                               text(valve.face_depth), text(radius)));
 }
 
-void read_train(Section& section, const Engine& engine, Valve& valve) {
+void read_train(Context& context, Section& section, const Engine& engine, Valve& valve) {
   bool at_lobe = false;
   for (const Lobe& lobe : engine.lobes)
     if (lobe.name == valve.lobe) at_lobe = lobe.measured == LiftAt::lobe;
-  valve.rocker_ratio = at_lobe ? section.need("rocker_ratio") : section.number_or("rocker_ratio", 1);
+  read_rocker(context, section, at_lobe, valve);
   valve.lash = section.need("lash");
 }
 
@@ -89,7 +90,7 @@ void read_valves(Context& context, Section& top, Engine& engine) {
     valve.lean = tilt.lean;
     valve.rim_height = read_rim_height(context, section, valve.tilt, valve.head_diameter / 2);
     valve.sunk = section.number_or("sunk", 0);
-    read_train(section, engine, valve);
+    read_train(context, section, engine, valve);
     valve.pocket = find_pocket(context, section, engine, valve);
     section.finish();
     engine.valves.push_back(std::move(valve));

@@ -176,7 +176,7 @@ TEST(BadKey, ListsThatAreNot) {
   auto faults = faults_of(text);
   ASSERT_EQ(faults.size(), 2u) << ::testing::PrintToString(faults);
   EXPECT_THAT(faults[0], HasSubstr("lobe.intake.durations must be a list of tables, found a number"));
-  EXPECT_THAT(faults[1], HasSubstr("lobe.intake.durations has 0 items; allowed are 2 to 5"));
+  EXPECT_THAT(faults[1], HasSubstr("lobe.intake.durations has 0 items; allowed are 1 to 5"));
   expect_one_fault(replaced(text, "durations = 3\n",
                             "durations = [ { at = 0.05, duration = 266 }, { at = 0.1, duration = 236 }, 7 ]\n"),
                    "7 ]", {"lobe.intake.durations.3 must be a table in braces, found a number"});

@@ -148,6 +148,15 @@ TEST(Starter, TheOtherWaysItShowsWork) {
   EXPECT_THAT(faults_of(shown({"[piston.roof]", "plateau", "planes"}, {})), ::testing::IsEmpty());
   EXPECT_THAT(faults_of(shown({"rim_height"}, {})), ::testing::IsEmpty()) << "both agree";
   EXPECT_THAT(faults_of(shown({"separation"}, {"centre   = 104", "centre   = 110"})), ::testing::IsEmpty());
+  EXPECT_THAT(faults_of(shown({"lift_at_tdc", "tdc_advance"}, {})), ::testing::IsEmpty());
+  EXPECT_THAT(faults_of(shown({"rocker_table"}, {"rocker_ratio"})), ::testing::IsEmpty());
+  // The events shown are those of the duration and centre beside them.
+  const Engine durations = parsed(text).engine;
+  const Engine events = parsed(shown({"events"}, {"centre   = 104", "durations = [", "  { at = 0.020, duration = 287.7",
+                                                  "  { at = 0.200, duration = 182.0"}))
+                            .engine;
+  EXPECT_NEAR(events.lobes[0].centre, durations.lobes[0].centre, 1e-12);
+  EXPECT_NEAR(events.lobes[0].durations[0].duration, durations.lobes[0].durations[1].duration, 1e-12);
   const Engine arc = parsed(shown({"arc_chord", "arc_height"}, {"diameter = 2.140"})).engine;
   EXPECT_NEAR(arc.piston.pockets[0].diameter, 2.140 * 25.4, 0.2) << "the arc shown is that of the diameter";
   EXPECT_THAT(faults_of(shown({"face = \"dished\"", "face_depth", "rim_radius", "underhead_angle", "sunk"}, {})),

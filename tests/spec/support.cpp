@@ -151,7 +151,8 @@ std::string dump(const Engine& e) {
   for (const Lobe& l : e.lobes) {
     put("lobe " + l.name,
         fmt::format("{} {} {} {} {}", l.cam, to_string(l.role), l.centre, static_cast<int>(l.measured), l.lift));
-    for (const Duration& d : l.durations) put("duration", fmt::format("{} {}", d.lift, d.duration));
+    for (const Duration& d : l.durations) put("duration", fmt::format("{} {} {}", d.lift, d.duration, d.late));
+    put("ramp", fmt::format("{} {} {}", l.ramp.value_or(-1), l.tdc_lift.value_or(-1), l.tdc_advance));
     if (l.table)
       put("table", fmt::format("{} {} {} {}", l.table->angle.size(), l.table->about_centre, l.table->reading_error,
                                l.table->stated_centre.value_or(-1)));
@@ -165,6 +166,8 @@ std::string dump(const Engine& e) {
     put("place",
         fmt::format("{} {} {} {} {} {} {} {}", v.x, v.y, v.tilt, v.lean, v.rim_height, v.sunk, v.rocker_ratio, v.lash));
   }
+  for (const Valve& v : e.valves)
+    for (const RatioAt& row : v.rocker_table) put("rocker " + v.name, fmt::format("{} {}", row.lift, row.ratio));
   put("running_lash", e.running_lash);
   for (const auto& [role, a] : e.asked.valve)
     put(to_string(role), fmt::format("{} {} {} {} {}", a.travel, a.face, a.radial, a.closest, a.reach));

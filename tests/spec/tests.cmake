@@ -5,7 +5,9 @@ eyebrow_tests(spec
     spec/bad_keys_test.cpp
     spec/bad_numbers_test.cpp
     spec/cams_test.cpp
+    spec/card_test.cpp
     spec/drive_test.cpp
+    spec/events_test.cpp
     spec/each_cylinder_test.cpp
     spec/file_test.cpp
     spec/fuzz_test.cpp
@@ -18,6 +20,7 @@ eyebrow_tests(spec
     spec/parts_that_disagree_test.cpp
     spec/quantity_test.cpp
     spec/proportions_test.cpp
+    spec/rocker_test.cpp
     spec/running_test.cpp
     spec/running_faults_test.cpp
     spec/starter_test.cpp
