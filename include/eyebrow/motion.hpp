@@ -186,6 +186,7 @@ class Motion {
     double curve_centre;  // the same, in the curve's own angle
     double ratio, lash;   // to the valve; lash 0 when the check runs without
     Freedom::OfValve free = {};
+    std::shared_ptr<const LobeCurves> own = {};  // at the valve, where the rocker's ratio changes with lift; ratio is 1
   };
   struct Lobes {
     std::vector<Lobe> from;
@@ -198,7 +199,7 @@ class Motion {
   const LiftCurve& greatest_of(const Train& train) const;
   const LiftCurve& least_of(const Train& train) const;
   const LobeCurves& curves_of(const Train& train) const {
-    return lobes_->curves[static_cast<std::size_t>(train.curve)];
+    return train.own ? *train.own : lobes_->curves[static_cast<std::size_t>(train.curve)];
   }
   /// Is an angle of the lobe's curve passed, in any cycle, by a lift that the freedom allows?
   bool passes(const Train& train, double angle, double from, double to) const;

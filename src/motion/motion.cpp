@@ -8,6 +8,7 @@
 
 #include "eyebrow/fault.hpp"
 #include "eyebrow/timing.hpp"
+#include "motion/rocker.hpp"
 #include "motion/tolerances.hpp"
 #include "motion/words.hpp"
 
@@ -35,6 +36,19 @@ bool same_curve(const Lobe& a, const Lobe& b) {
                         a.ramp_duration == b.ramp_duration;
   return same_tdc && same_law && a.ramp == b.ramp && a.lift == b.lift && a.durations == b.durations &&
          a.table == b.table;
+}
+
+/// A curve, and its band, through a rocker whose ratio changes with lift.
+std::shared_ptr<const LobeCurves> at_valve(const LobeCurves& lobe, const std::vector<RatioAt>& table) {
+  auto curves = std::make_shared<LobeCurves>(LobeCurves{motion::at_valve(lobe.middle, table), {}});
+  if (lobe.band)
+    curves->band = LiftBand{motion::at_valve(lobe.band->least, table), motion::at_valve(lobe.band->greatest, table)};
+  return curves;
+}
+
+LobeCurves at_end(const LobeCurves& curves, CardEnd end) {
+  if (!curves.band) return curves;
+  return {end == CardEnd::least ? curves.band->least : curves.band->greatest, {}};
 }
 
 }  // namespace
@@ -91,11 +105,13 @@ Motion::Motion(const Engine& engine, std::shared_ptr<const Lobes> lobes)
     const LiftCurve& curve = lobes_->curves[static_cast<std::size_t>(lobe_index)].middle;
     const double curve_centre = placed ? flank_centre(curve, motion::kFlankBelowPeak) : 0;
     const double unmoved = placed ? curve_centre : lobe.role == Role::intake ? lobe.centre : -lobe.centre;
+    const bool at_lobe = lobe.measured == LiftAt::lobe, table = at_lobe && !valve.rocker_table.empty();
     trains_.push_back({.curve = lobe_index,
                        .centre = wrapped(unmoved - cam.advance + drive_retard(engine, cam)),
                        .curve_centre = curve_centre,
-                       .ratio = lobe.measured == LiftAt::lobe ? valve.rocker_ratio : 1,
+                       .ratio = at_lobe && !table ? valve.rocker_ratio : 1,
                        .lash = engine.running_lash ? valve.lash : 0});
+    if (table) trains_.back().own = at_valve(lobes_->curves[static_cast<std::size_t>(lobe_index)], valve.rocker_table);
   }
   if (!faults.empty()) throw InputError(std::move(faults));
 }
@@ -134,11 +150,9 @@ Motion Motion::with(const Freedom& freedom) const {
 Motion Motion::at_card_end(CardEnd end) const {
   Motion other = *this;
   auto lobes = std::make_shared<Lobes>(*lobes_);
-  for (LobeCurves& curves : lobes->curves) {
-    if (!curves.band) continue;
-    curves.middle = end == CardEnd::least ? curves.band->least : curves.band->greatest;
-    curves.band.reset();
-  }
+  for (LobeCurves& curves : lobes->curves) curves = at_end(curves, end);
+  for (Train& train : other.trains_)
+    if (train.own) train.own = std::make_shared<LobeCurves>(at_end(*train.own, end));
   other.lobes_ = std::move(lobes);
   return other;
 }

@@ -73,10 +73,10 @@ std::string Table::head() const {
 }
 
 std::string Table::titles(const std::string& label, bool of_a_valve) const {
-  return without_trailing_spaces(
-      fmt::format("\n{}{:>{}}{}{:>{}}{:>{}}{:{}}{:>{}}{:>{}}{:>{}}", padded(label, label_), "found", number_,
-                  running_column(of_a_valve ? "running" : ""), "asked", number_, "margin", number_, "", kMarkWidth,
-                  "crank", kCrankWidth, of_a_valve ? "lift" : "", number_, of_a_valve ? "entry" : "", number_));
+  return without_trailing_spaces(fmt::format("\n{}{:>{}}{}{:>{}}{:>{}}{:{}}{:>{}}{:>{}}{:>{}}", padded(label, label_),
+                                             "found", number_, running_column(of_a_valve ? "running" : ""), "asked",
+                                             number_, "margin", number_, "", kMarkWidth, "crank", kCrankWidth,
+                                             of_a_valve ? "lift" : "", number_, of_a_valve ? "entry" : "", number_));
 }
 
 std::string Table::running_column(const std::string& text) const {
@@ -252,9 +252,8 @@ std::string Table::running(const ValveResult& valve) const {
     const double at_rest = open == valve.card.end() ? valve.minimum.at(kind).gap.value : open->second.least;
     return found ? lengths_.required(at_rest - found->value) : std::string();
   });
-  const bool asked = std::any_of(result_.asked.begin(), result_.asked.end(), [&](const AskedRow& row) {
-    return row.running && row.valve == valve.name;
-  });
+  const bool asked = std::any_of(result_.asked.begin(), result_.asked.end(),
+                                 [&](const AskedRow& row) { return row.running && row.valve == valve.name; });
   if (!asked) return out;
   return out + line("asked of the running engine", [&](GapKind kind) {
            for (const AskedRow& row : result_.asked)

@@ -8,8 +8,8 @@
 
 namespace eyebrow::study {
 
-/// Of one valve and kind, over every crank angle, cam position and lobe with the same card, with all allowances that are
-/// on at once: never more than what is `judged` at rest. Beside it what each alone takes from the least `bench`.
+/// Of one valve and kind, over every crank angle, cam position and lobe with the same card, with all allowances that
+/// are on at once: never more than what is `judged` at rest. Beside it what each alone takes from the least `bench`.
 ///
 /// Piston and gasket: the parts stand nearer. Early, late and lift: more lifts are allowed. Sideways: the rim is larger
 /// by it. Rock: the crown leans about its pin at its highest place, one way and the other, and stands off as far as it

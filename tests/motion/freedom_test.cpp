@@ -76,6 +76,33 @@ TEST(Freedom, TheCardsBandHoldsItsMiddle) {
   }
 }
 
+// A rocker whose ratio rises from 1.4 to 1.7: the valve's lift is the product, at every angle, in the band's ends as
+// well.
+TEST(Freedom, ARockerTableTakesThePlaceOfTheRatio) {
+  Engine engine = wedge(false);
+  engine.valves[0].rocker_table = {{1, 1.4}, {5, 1.6}, {10, 1.7}};
+  const Motion table(engine);
+  const LiftCurve lobe = lift_curve(engine.lobes[0]);
+  Freedom freedom;
+  freedom.valves = {{0, 0, 0, true}, {}};
+  const Motion free = table.with(freedom);
+  for (double crank = -150; crank <= 150; crank += 1) {
+    const double angle = crank * kDegree, at = table.lobe_centre(0) + angle, low = lobe.lift(angle);
+    const double lift = table.lift(0, at);
+    if (low <= 1) {
+      EXPECT_NEAR(lift, 1.4 * low, 0.001);
+    } else {
+      EXPECT_GE(lift, 1.4 * low - 0.001);
+      EXPECT_LE(lift, 1.7 * low + 0.001);
+    }
+    EXPECT_LE(free.lifts(0, at).least, lift + 1e-4);
+    EXPECT_GE(free.lifts(0, at).greatest, lift - 1e-4);
+    EXPECT_LE(table.at_card_end(CardEnd::least).lift(0, at), lift + 1e-4);
+  }
+  engine.valves[0].rocker_table.clear();
+  EXPECT_NE(table.lift(0, 0), table.changed(engine).lift(0, 0));
+}
+
 // What Motion promises of the two ends of `lifts` between two angles, and proofs over the cycle rest on.
 TEST(Freedom, BendsAndStepsHoldForBothEnds) {
   for (const bool running : {false, true})
@@ -85,11 +112,13 @@ TEST(Freedom, BendsAndStepsHoldForBothEnds) {
       const Motion motion = Motion(wedge(running)).with(freedom);
       for (double width : {0.05, 0.5, 5.0, 40.0})
         for (double from = -360; from < 360; from += 0.73) {
-          const double a = from * kDegree, b = (from + width) * kDegree, middle = 0.5 * (a + b), square = (b - a) * (b - a);
+          const double a = from * kDegree, b = (from + width) * kDegree, middle = 0.5 * (a + b),
+                       square = (b - a) * (b - a);
           for (int valve : {0, 1}) {
             const double bend = motion.lift_bend_bound(valve, a, b) * square / 8 + 1e-12;
             const double step = motion.lift_step_bound(valve, a, b) * (b - a) / 4;
-            const LiftRange at_a = motion.lifts(valve, a), at_b = motion.lifts(valve, b), at = motion.lifts(valve, middle);
+            const LiftRange at_a = motion.lifts(valve, a), at_b = motion.lifts(valve, b),
+                            at = motion.lifts(valve, middle);
             EXPECT_LE(at.greatest, 0.5 * (at_a.greatest + at_b.greatest) + bend) << from << " " << width;
             EXPECT_GE(at.least, 0.5 * (at_a.least + at_b.least) - bend - step) << from << " " << width;
           }

@@ -26,7 +26,8 @@ Allowance blank(const char* name) {
 class RunningTest : public testing::Test {
  protected:
   RunningTest() : engine(disc_engine()), parts(disc_parts(engine)), setup(engine, parts) {
-    bench = piston_minimum(setup, 0, GapKind::travel, least_over_cycle(PistonGap(setup, 0, GapKind::travel).over_cycle()));
+    bench =
+        piston_minimum(setup, 0, GapKind::travel, least_over_cycle(PistonGap(setup, 0, GapKind::travel).over_cycle()));
   }
   double taken(const Allowance& by) const {
     const RunningLeast found = running_least(setup, {by}, 0, GapKind::travel, bench, bench.gap.value);
@@ -54,8 +55,7 @@ TEST_F(RunningTest, APistonThatStandsHigherAndAThinnerGasketTakeJustThat) {
   gasket.gasket = 0.07;
   EXPECT_NEAR(taken(stretch), 0.13, kMicrometre);
   EXPECT_NEAR(taken(gasket), 0.07, kMicrometre);
-  const RunningLeast both =
-      running_least(setup, {stretch, gasket}, 0, GapKind::travel, bench, bench.gap.value);
+  const RunningLeast both = running_least(setup, {stretch, gasket}, 0, GapKind::travel, bench, bench.gap.value);
   EXPECT_NEAR(both.value, bench.gap.value - 0.2, kMicrometre);
 }
 
@@ -81,14 +81,15 @@ TEST_F(RunningTest, RimPlaySideways) {
 }
 
 TEST_F(RunningTest, APistonThatLeansOnItsPin) {
-  // Closed form: crown flat and upright valve, lean a about a pin that is p below the flat. The flat's normal leans by a, and
-  // the rim's lowest point over it, R out toward x, has lost R sin a + h (1 - cos a) + ..., travel counts along the axis.
+  // Closed form: crown flat and upright valve, lean a about a pin that is p below the flat. The flat's normal leans by
+  // a, and the rim's lowest point over it, R out toward x, has lost R sin a + h (1 - cos a) + ..., travel counts along
+  // the axis.
   Allowance rock = blank("piston rock");
   rock.rock = 0.004;
   rock.pin_below_crown = 32;
   const double radius = parts.profiles[0].rim_radius, a = rock.rock;
-  // In the crown's frame: the rim centre stands at pin + turned(0, y, p + height); the rim drops R sin a toward x; along
-  // the valve's axis, which leans by a, a height z over the flat is z / cos a.
+  // In the crown's frame: the rim centre stands at pin + turned(0, y, p + height); the rim drops R sin a toward x;
+  // along the valve's axis, which leans by a, a height z over the flat is z / cos a.
   const double height = bench.gap.value;
   const double expected = height - ((32 + height) * std::cos(a) - 32 - radius * std::sin(a)) / std::cos(a);
   EXPECT_NEAR(taken(rock), expected, 2 * kMicrometre);
