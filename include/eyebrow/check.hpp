@@ -76,6 +76,12 @@ struct RunningLeast {
   std::map<std::string, double> taken;  ///< what each allowance alone takes, by its name, mm
 };
 
+/// Least travel with the cam's pulley or sprocket fitted one tooth out. Not judged.
+struct ToothOut {
+  double tooth = 0;                ///< crank radians
+  double early = NAN, late = NAN;  ///< NaN = the valve never meets the piston
+};
+
 struct ValveResult {
   std::string name;
   Role role = Role::intake;
@@ -83,6 +89,7 @@ struct ValveResult {
   std::map<GapKind, Minimum> minimum;
   std::map<GapKind, Minimum> as_set;        ///< at the engine file's cam position; empty where the cam has no stops
   std::map<GapKind, GapRange> card;         ///< what the lobe's card leaves open of `minimum`; empty where nothing
+  std::optional<ToothOut> tooth_out;  ///< nothing where the cam's teeth are not stated
   std::map<GapKind, RunningLeast> running;  ///< empty where the engine file states nothing of the running engine
   double deepest_entry = NAN, deepest_entry_crank = 0;
   /// Where valve and piston touch: some least travel, face or closest gap is below zero.

@@ -17,6 +17,7 @@
 #include "study/sweep.hpp"
 #include "study/tasks.hpp"
 #include "study/tolerances.hpp"
+#include "study/tooth_out.hpp"
 
 namespace eyebrow {
 namespace {
@@ -122,6 +123,8 @@ CheckResult run_check(const Engine& engine, const Parts& parts, const CheckOptio
   }
   find_minima(setup, result.valves, pacer);
   find_card_ranges(setup, result.valves, pacer);
+  for (std::size_t i = 0; i < result.valves.size(); ++i)
+    result.valves[i].tooth_out = tooth_out(setup, static_cast<int>(i));
   if (running) find_running(setup, result.allowances, result.valves, pacer);
   result.advice = card_advice(setup, result.valves);
   find_interference(setup, result);

@@ -1,0 +1,22 @@
+#include "study/tooth_out.hpp"
+
+#include "eyebrow/timing.hpp"
+#include "study/positions.hpp"
+
+namespace eyebrow::study {
+
+std::optional<ToothOut> tooth_out(const Setup& setup, int valve) {
+  const Cam& cam = cam_of(setup.engine, valve);
+  if (cam.teeth == 0) return std::nullopt;
+  const double tooth = one_tooth(cam.teeth);
+  const auto least = [&](double by) {
+    // The stops go with the pulley.
+    Engine other = advanced(setup.engine, valve, cam.advance + by);
+    for (Cam& each : other.cams)
+      if (each.name == cam.name && each.stops) each.stops = Stops{each.stops->latest + by, each.stops->earliest + by};
+    return least_between_stops(Setup(setup, other), valve, GapKind::travel).gap.value;
+  };
+  return ToothOut{tooth, least(tooth), least(-tooth)};
+}
+
+}  // namespace eyebrow::study
