@@ -60,6 +60,8 @@ std::string without_trailing_spaces(std::string line) {
 
 std::string Table::head() const {
   std::string out = printable(result_.engine, kWidth) + '\n';
+  if (const std::string& cylinder = result_.conditions.cylinder; !cylinder.empty())
+    out += "Cylinder " + printable(cylinder, 64) + '\n';
   return out + fmt::format(
                    "Lengths in {}; a found gap is rounded down, an asked one up.\n"
                    "Found below zero = overlap; entry below zero = the rim is above its pocket's mouth.\n"
