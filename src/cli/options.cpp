@@ -67,7 +67,9 @@ Parser::Parser() {
   words->label("Positionals", "Words");
   words->label("REQUIRED", "");
 
-  check = verb("check", "Sweep the cycle: every gap, its tightest point, and whether the asked gaps hold");
+  check = verb("check",
+               "Sweep the cycle: every gap, its tightest point, and whether the asked gaps hold; where cylinders were "
+               "measured ([each_cylinder]), each, and the worst in full");
   take_engine(check);
   check->add_option("--units", typed.units, "Unit of what is printed: mm or in (else as in the engine file)")
       ->type_name("UNIT");
@@ -83,7 +85,10 @@ Parser::Parser() {
       ->type_name("FILE");
   check->footer(kCheckStatuses);
 
-  export_ = verb("export", "Write piston crown, valves, bore and gasket as solids (STEP AP214, mm)");
+  export_ =
+      verb("export",
+           "Write piston crown, valves, bore and gasket as solids (STEP AP214, mm), by the file's own numbers: without "
+           "what [each_cylinder] lists");
   take_engine(export_);
   export_->add_option("-o,--output", typed.output, "The file to write, .step or .stp (must be given)")
       ->required()
