@@ -21,8 +21,7 @@ int run(const ExportArguments& arguments) {
   if (!file.cylinders.empty())
     warnings.add({{"", 0, 0,
                    "the solids have the file's own numbers; what [each_cylinder] lists for single cylinders is not in "
-                   "them",
-                   "each_cylinder"}});
+                   "them"}});
   stop_if_asked();
 
   const Parts parts = build_parts(file.engine, file.origins);

@@ -67,9 +67,7 @@ Parser::Parser() {
   words->label("Positionals", "Words");
   words->label("REQUIRED", "");
 
-  check = verb("check",
-               "Sweep the cycle: every gap, its tightest point, and whether the asked gaps hold; where cylinders were "
-               "measured ([each_cylinder]), each, and the worst in full");
+  check = verb("check", "Sweep the cycle: every gap, its tightest point, and whether the asked gaps hold");
   take_engine(check);
   check->add_option("--units", typed.units, "Unit of what is printed: mm or in (else as in the engine file)")
       ->type_name("UNIT");
@@ -83,19 +81,20 @@ Parser::Parser() {
   check
       ->add_option("--json", typed.json, "Write the whole result, in mm and degrees; - = print it instead of the table")
       ->type_name("FILE");
-  check->footer(kCheckStatuses);
+  check->footer(
+      "Where the engine file lists what was measured cylinder by cylinder ([each_cylinder]), each is\n"
+      "checked, and the worst told in full: verdict and exit status are its own.\n\n" +
+      kCheckStatuses);
 
-  export_ =
-      verb("export",
-           "Write piston crown, valves, bore and gasket as solids (STEP AP214, mm), by the file's own numbers: without "
-           "what [each_cylinder] lists");
+  export_ = verb("export", "Write piston crown, valves, bore and gasket as solids (STEP AP214, mm)");
   take_engine(export_);
   export_->add_option("-o,--output", typed.output, "The file to write, .step or .stp (must be given)")
       ->required()
       ->type_name("FILE");
   export_->add_option("--at", typed.at, "Crank angle: 12.5ATDC, 8BTDC, or degrees, negative = before (else TDC)")
       ->type_name("CRANK");
-  export_->footer(kWriteStatuses);
+  export_->footer("The solids have the file's own numbers, not what [each_cylinder] lists for single cylinders.\n\n" +
+                  kWriteStatuses);
 
   new_ = verb("new", "Write a commented engine file to start from");
   new_->add_option("FILE", typed.output, "The file to write")->required()->type_name("");

@@ -105,6 +105,7 @@ const std::vector<Change> kMoving = {
     {"tilt", [](Engine& e) { e.valves[0].tilt += 0.01, e.valves[0].lean += 0.01; }},
     {"rim height", [](Engine& e) { e.valves[0].rim_height += 0.5; }},
     {"sunk", [](Engine& e) { e.valves[0].sunk = 0.2; }},
+    {"role", [](Engine& e) { e.valves[0].role = Role::exhaust; }},
     {"lash", [](Engine& e) { e.valves[0].lash = 0.4; }},
     {"lobe centre", [](Engine& e) { e.lobes[0].centre += 0.1; }},
     {"asked", [](Engine& e) { e.asked.valve_to_bore = 3; }},

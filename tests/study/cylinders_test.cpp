@@ -2,6 +2,8 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <array>
+#include <cmath>
 #include <random>
 #include <tuple>
 
@@ -103,7 +105,7 @@ TEST(SameParts, AnotherDeckClearanceGivesTheSameCheckAsPartsOfItsOwn) {
     Engine other = file.engine;
     other.cylinder.deck_clearance += deck;
     ASSERT_TRUE(same_parts(file.engine, other));
-    const CheckOptions options = stepping(20 * kDegree);
+    const CheckOptions options = stepping(10 * kDegree);
     EXPECT_EQ(check_json(run_check(other, parts, options)),
               check_json(run_check(other, build_parts(other, file.origins), options)))
         << deck;
