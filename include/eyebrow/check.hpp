@@ -89,7 +89,7 @@ struct ValveResult {
   std::map<GapKind, Minimum> minimum;
   std::map<GapKind, Minimum> as_set;        ///< at the engine file's cam position; empty where the cam has no stops
   std::map<GapKind, GapRange> card;         ///< what the lobe's card leaves open of `minimum`; empty where nothing
-  std::optional<ToothOut> tooth_out;  ///< nothing where the cam's teeth are not stated
+  std::optional<ToothOut> tooth_out;        ///< nothing where the cam's teeth are not stated
   std::map<GapKind, RunningLeast> running;  ///< empty where the engine file states nothing of the running engine
   double deepest_entry = NAN, deepest_entry_crank = 0;
   /// Where valve and piston touch: some least travel, face or closest gap is below zero.
@@ -128,6 +128,7 @@ struct Conditions {
   std::map<std::string, Stops> stops;     ///< of the cams that have them
   double gasket = 0, deck_clearance = 0;
   std::vector<std::string> changed;  ///< what differs from the engine file, "key=value" as typed
+  std::string cylinder;              ///< the measured cylinder whose numbers were used; empty = the file's own
 };
 
 struct CheckResult {
@@ -159,5 +160,20 @@ class Interrupted : public Error {
 };
 
 CheckResult run_check(const Engine& engine, const Parts& parts, const CheckOptions& options = {});
+
+/// The asked row that a reader has to know first: one that does not hold and has no number, failing that the one with
+/// the least margin; of equals the first. Null where no row has a margin and all hold.
+const AskedRow* tightest_row(const CheckResult& result);
+
+/// The checks of an engine whose cylinders were measured one by one, in the file's order; Conditions::cylinder tells
+/// whose each is. The engine is no better than its worst cylinder, so verdict and exit status are that one's.
+struct CylindersResult {
+  std::vector<CheckResult> each;
+  std::size_t worst = 0;  ///< into `each`
+};
+
+/// The number of the worst: by verdict (contact, short, holds), then by its tightest row (without a number before any
+/// margin), then the first. Throws Error where there are no results.
+std::size_t worst_of(const std::vector<CheckResult>& results);
 
 }  // namespace eyebrow

@@ -25,6 +25,12 @@ struct Parts {
 /// Throws InputError when the numbers give no valid solid, MachineError when the modeller fails.
 Parts build_parts(const Engine& engine, const Origins& origins, double deflection = 0.0005);
 
+/// May a check of the one engine use the parts that build_parts made of the other? True where every number that shapes
+/// crown, valves, bore or gasket is the same, down to its last bit, and so are the names and the unit that messages
+/// use. Where the parts stand and how they move is not compared. Nor is the deck clearance, of which parts have only
+/// how far down the block is drawn: well below the lowest place that a valve can be.
+bool same_parts(const Engine& one, const Engine& other);
+
 /// Where the moving parts are: height of the crown flat in the head frame, one lift a valve.
 struct Placing {
   double height = 0;

@@ -17,10 +17,19 @@ std::string crank_text(double crank, int digits = 1);
 /// The table that a builder reads, the verdict with its conditions, and the caution.
 std::string check_text(const CheckResult& result, const Format& format);
 
+/// A row a cylinder with its tightest gap, the worst of them marked; then the whole report of the worst.
+std::string check_text(const CylindersResult& result, const Format& format);
+
 /// One row a valve and sampled crank angle, with the drop table.
 std::string check_csv(const CheckResult& result, const Format& format);
 
+/// The same for every cylinder, whose name stands in a first column of its own.
+std::string check_csv(const CylindersResult& result, const Format& format);
+
 /// The contract "eyebrow.check/1": mm and degrees whatever the units.
 std::string check_json(const CheckResult& result);
+
+/// The same of the worst cylinder; besides `cylinder`, its name, and `cylinders`, the least gaps of each.
+std::string check_json(const CylindersResult& result);
 
 }  // namespace eyebrow

@@ -1,32 +1,25 @@
+#include "check_engines.hpp"
 #include "commands.hpp"
-#include "eyebrow/check.hpp"
 #include "eyebrow/report.hpp"
 #include "interrupt.hpp"
 #include "messages.hpp"
 #include "output_file.hpp"
-#include "progress.hpp"
 
 namespace eyebrow::cli {
 namespace {
 
-CheckResult check(const CheckArguments& arguments, Warnings& warnings) {
-  const EngineFile file = read_engine(arguments.engine, arguments.overrides);
-  warnings.add(file.warnings);
-  stop_if_asked();
+/// Everything that may be asked for, empty where it is not.
+struct Reports {
+  std::string csv, json, text;
+};
 
-  Progress progress("checking", arguments.quiet);
-  const Parts parts = build_parts(file.engine, file.origins);
-  stop_if_asked();
-
-  CheckOptions options;
-  options.step = arguments.step;
-  options.drop_table = !arguments.csv.empty() || !arguments.json.empty();
-  options.progress = [&](double share) { progress.show(share); };
-  options.stop = [] { return signal_seen() != 0; };
-  CheckResult result = with_places(file.origins, [&] { return run_check(file.engine, parts, options); });
-  result.warnings = place(std::move(result.warnings), file.origins);
-  for (const Override& given : arguments.overrides) result.conditions.changed.push_back(given.key + "=" + given.value);
-  return result;
+template <class Result>
+Reports reports_of(const Result& result, const Format& format, const CheckArguments& arguments) {
+  Reports reports;
+  if (!arguments.csv.empty()) reports.csv = check_csv(result, format);
+  if (!arguments.json.empty()) reports.json = check_json(result);
+  if (arguments.csv != "-" && arguments.json != "-" && !arguments.quiet) reports.text = check_text(result, format);
+  return reports;
 }
 
 }  // namespace
@@ -41,24 +34,26 @@ int run(const CheckArguments& arguments) {
   }
 
   Warnings warnings(arguments.engine);
-  CheckResult result = check(arguments, warnings);
-  warnings.add(result.warnings);  // those of the parts among them
-  result.warnings = warnings.all();
-
-  const Format format{arguments.units.value_or(result.units), arguments.digits};
-  const std::string csv = arguments.csv.empty() ? "" : check_csv(result, format);
-  const std::string json = arguments.json.empty() ? "" : check_json(result);
-  for (OutputFile& file : files) file.stage(file.path() == arguments.csv ? csv : json);
+  const EngineFile file = read_engine(arguments.engine, arguments.overrides);
+  warnings.add(file.warnings);
   stop_if_asked();
-  for (OutputFile& file : files) file.commit();
+  const CylindersResult result = check_engines(file, arguments, warnings);
+  const CheckResult& worst = result.each[result.worst];
+
+  const Format format{arguments.units.value_or(worst.units), arguments.digits};
+  const Reports reports =
+      file.cylinders.empty() ? reports_of(worst, format, arguments) : reports_of(result, format, arguments);
+  for (OutputFile& out : files) out.stage(out.path() == arguments.csv ? reports.csv : reports.json);
+  stop_if_asked();
+  for (OutputFile& out : files) out.commit();
 
   if (arguments.csv == "-")
-    print(csv);
+    print(reports.csv);
   else if (arguments.json == "-")
-    print(json);
+    print(reports.json);
   else if (!arguments.quiet)
-    print(check_text(result, format));
-  return result.verdict == Verdict::holds ? kHolds : kShort;
+    print(reports.text);
+  return worst.verdict == Verdict::holds ? kHolds : kShort;
 }
 
 }  // namespace eyebrow::cli

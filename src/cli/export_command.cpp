@@ -18,6 +18,10 @@ int run(const ExportArguments& arguments) {
   Warnings warnings(arguments.engine);
   const EngineFile file = read_engine(arguments.engine, arguments.overrides);
   warnings.add(file.warnings);
+  if (!file.cylinders.empty())
+    warnings.add({{"", 0, 0,
+                   "the solids have the file's own numbers; what [each_cylinder] lists for single cylinders is not in "
+                   "them"}});
   stop_if_asked();
 
   const Parts parts = build_parts(file.engine, file.origins);

@@ -81,7 +81,10 @@ Parser::Parser() {
   check
       ->add_option("--json", typed.json, "Write the whole result, in mm and degrees; - = print it instead of the table")
       ->type_name("FILE");
-  check->footer(kCheckStatuses);
+  check->footer(
+      "Where the engine file lists what was measured cylinder by cylinder ([each_cylinder]), each is\n"
+      "checked, and the worst told in full: verdict and exit status are its own.\n\n" +
+      kCheckStatuses);
 
   export_ = verb("export", "Write piston crown, valves, bore and gasket as solids (STEP AP214, mm)");
   take_engine(export_);
@@ -90,7 +93,8 @@ Parser::Parser() {
       ->type_name("FILE");
   export_->add_option("--at", typed.at, "Crank angle: 12.5ATDC, 8BTDC, or degrees, negative = before (else TDC)")
       ->type_name("CRANK");
-  export_->footer(kWriteStatuses);
+  export_->footer("The solids have the file's own numbers, not what [each_cylinder] lists for single cylinders.\n\n" +
+                  kWriteStatuses);
 
   new_ = verb("new", "Write a commented engine file to start from");
   new_->add_option("FILE", typed.output, "The file to write")->required()->type_name("");

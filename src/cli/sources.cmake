@@ -1,5 +1,6 @@
 add_executable(eyebrow_program
   cli/check_command.cpp
+  cli/check_engines.cpp
   cli/export_command.cpp
   cli/interrupt.cpp
   cli/main.cpp

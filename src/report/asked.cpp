@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "lines.hpp"
+
 namespace eyebrow {
 
 const AskedRow* find_asked(const CheckResult& result, const std::string& what, const std::string& valve) {
@@ -14,6 +16,11 @@ const AskedRow* find_asked(const CheckResult& result, const std::string& what, c
 
 std::string pair_name(const PairResult& pair) {
   return pair.first + " / " + pair.second;
+}
+
+std::string row_name(const AskedRow& row) {
+  const std::string name = row.valve.empty() ? row.what : printable(row.valve, 60) + ", " + row.what;
+  return row.running ? name + ", running" : name;
 }
 
 const char* mark(const AskedRow* asked, bool touches) {

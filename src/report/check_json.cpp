@@ -131,6 +131,13 @@ Json card(const ValveResult& of) {
   return out;
 }
 
+Json tooth_out(const ValveResult& of) {
+  if (!of.tooth_out) return nullptr;
+  return {{"tooth", degrees(of.tooth_out->tooth)},
+          {"early", number(of.tooth_out->early)},
+          {"late", number(of.tooth_out->late)}};
+}
+
 Json running(const ValveResult& of) {
   if (of.running.empty()) return nullptr;
   Json out = Json::object();
@@ -173,6 +180,7 @@ Json valve(const ValveResult& of) {
           {"reason", reason},
           {"as_set", as_set(of)},
           {"card", card(of)},
+          {"tooth_out", tooth_out(of)},
           {"running", running(of)},
           {"interference", interference(of.interference)},
           {"overhangs_bore", of.overhangs_bore},
@@ -220,26 +228,63 @@ Json list(const Range& range, Make make) {
   return out;
 }
 
+Json contract(const CheckResult& result) {
+  return {{"schema", "eyebrow.check/1"},
+          {"engine", result.engine},
+          {"length_unit", "mm"},
+          {"angle_unit", "degree"},
+          {"valves", list(result.valves, valve)},
+          {"pairs", list(result.pairs, pair)},
+          {"head", {{"piston_to_head", number(result.piston_to_head)}, {"checked", result.piston_to_head_checked}}},
+          {"crown_left", text_or_null(result.crown_left)},
+          {"allowances", list(result.allowances, allowance)},
+          {"asked", list(result.asked, asked)},
+          {"verdict", to_string(result.verdict)},
+          {"conditions", conditions(result.conditions)},
+          {"advice", list(result.advice, [](const Fault& each) { return Json(each.message); })},
+          {"warnings", list(result.warnings, [](const Fault& fault) { return Json(to_string(fault)); })}};
+}
+
+/// One cylinder beside the others: what it is judged by, and each valve's least gaps, null where there is none.
+Json cylinder(const CheckResult& result) {
+  const auto value = [](const Minimum& least) {
+    return least.gap.measured() ? number(least.gap.value) : Json(nullptr);
+  };
+  const AskedRow* tightest = tightest_row(result);
+  const AskedRow none;
+  const AskedRow& row = tightest ? *tightest : none;
+  return {{"name", result.conditions.cylinder},
+          {"verdict", to_string(result.verdict)},
+          {"least_margin", number(row.margin)},
+          {"what", text_or_null(row.what)},
+          {"valve", text_or_null(row.valve)},
+          {"running", row.running},
+          {"required", tightest ? number(row.required) : Json(nullptr)},
+          {"found", number(row.found)},
+          {"valves", list(result.valves, [&](const ValveResult& of) {
+             Json minima = Json::object();
+             for (const auto& [kind, least] : of.minimum) minima[to_string(kind)] = value(least);
+             minima["bore"] = value(of.bore);
+             return Json{{"name", of.name}, {"minimum", minima}};
+           })}};
+}
+
+std::string written(const Json& out) {
+  // A name may hold bytes that are not UTF-8; they are replaced, never thrown about.
+  return out.dump(-1, ' ', false, Json::error_handler_t::replace) + '\n';
+}
+
 }  // namespace
 
 std::string check_json(const CheckResult& result) {
-  const Json out = {
-      {"schema", "eyebrow.check/1"},
-      {"engine", result.engine},
-      {"length_unit", "mm"},
-      {"angle_unit", "degree"},
-      {"valves", list(result.valves, valve)},
-      {"pairs", list(result.pairs, pair)},
-      {"head", {{"piston_to_head", number(result.piston_to_head)}, {"checked", result.piston_to_head_checked}}},
-      {"crown_left", text_or_null(result.crown_left)},
-      {"allowances", list(result.allowances, allowance)},
-      {"asked", list(result.asked, asked)},
-      {"verdict", to_string(result.verdict)},
-      {"conditions", conditions(result.conditions)},
-      {"advice", list(result.advice, [](const Fault& each) { return Json(each.message); })},
-      {"warnings", list(result.warnings, [](const Fault& fault) { return Json(to_string(fault)); })}};
-  // A name may hold bytes that are not UTF-8; they are replaced, never thrown about.
-  return out.dump(-1, ' ', false, Json::error_handler_t::replace) + '\n';
+  return written(contract(result));
+}
+
+std::string check_json(const CylindersResult& result) {
+  Json out = contract(result.each.at(result.worst));
+  out["cylinder"] = result.each[result.worst].conditions.cylinder;
+  out["cylinders"] = list(result.each, cylinder);
+  return written(out);
 }
 
 }  // namespace eyebrow

@@ -48,6 +48,7 @@ class Table {
   std::string entry(const ValveResult& valve) const;
   std::string labelled(const std::string& label, const std::string& text) const;
   std::string positions(const ValveResult& valve) const;
+  std::string tooth_out(const ValveResult& valve) const;
   std::string card(const ValveResult& valve) const;
   std::string running(const ValveResult& valve) const;
 
@@ -65,6 +66,8 @@ std::string without_trailing_spaces(std::string line) {
 
 std::string Table::head() const {
   std::string out = printable(result_.engine, kWidth) + '\n';
+  if (const std::string& cylinder = result_.conditions.cylinder; !cylinder.empty())
+    out += "Cylinder " + printable(cylinder, 64) + '\n';
   return out + fmt::format(
                    "Lengths in {}; a found gap is rounded down, an asked one up.\n"
                    "Found below zero = overlap; entry below zero = the rim is above its pocket's mouth.\n"
@@ -212,6 +215,21 @@ std::string Table::positions(const ValveResult& valve) const {
   return labelled("cam", "of all positions between its stops the least: " + worst + ". As the file sets it: " + as_set);
 }
 
+/// With the pulley a tooth out.
+std::string Table::tooth_out(const ValveResult& valve) const {
+  if (!valve.tooth_out) return "";
+  const auto told = [&](double travel) {
+    return std::isnan(travel)
+               ? std::string("none")
+               : fmt::format("{} {}{}", lengths_.gap(travel), lengths_.unit(), travel < 0 ? " (CONTACT)" : "");
+  };
+  return labelled("tooth",
+                  fmt::format("with the cam's drive one tooth out, {} deg of crank, the least travel would be {} "
+                              "early, {} late",
+                              degrees_text(std::round(valve.tooth_out->tooth / kDegree * 10) / 10 * kDegree),
+                              told(valve.tooth_out->early), told(valve.tooth_out->late)));
+}
+
 /// What the cam card leaves open of each gap.
 std::string Table::card(const ValveResult& valve) const {
   if (valve.card.empty()) return "";
@@ -277,7 +295,7 @@ std::string Table::valve(const ValveResult& valve) const {
       out += detail(to_string(kind), find_asked(result_, to_string(kind), valve.name), minimum->second,
                     kind == GapKind::travel, remark(kind, valve));
   }
-  out += entry(valve) + positions(valve) + card(valve) + running(valve);
+  out += entry(valve) + positions(valve) + tooth_out(valve) + card(valve) + running(valve);
   return valve.interference ? out + interference(*valve.interference) : out;
 }
 

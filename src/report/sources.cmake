@@ -4,6 +4,7 @@ eyebrow_module(report
     report/check_csv.cpp
     report/check_json.cpp
     report/check_text.cpp
+    report/cylinders_text.cpp
     report/lines.cpp
     report/verdict_text.cpp
     report/words.cpp

@@ -5,24 +5,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "asked.hpp"
 #include "lines.hpp"
 #include "words.hpp"
 
 namespace eyebrow {
 namespace {
-
-std::string row_name(const AskedRow& row) {
-  const std::string name = row.valve.empty() ? row.what : printable(row.valve, 60) + ", " + row.what;
-  return row.running ? name + ", running" : name;
-}
-
-// The row with the least margin; null when no row has one.
-const AskedRow* least(const CheckResult& result) {
-  const AskedRow* least = nullptr;
-  for (const AskedRow& row : result.asked)
-    if (!std::isnan(row.margin) && (!least || row.margin < least->margin)) least = &row;
-  return least;
-}
 
 // What was doubtful in the input, again where it cannot be overlooked.
 std::string warnings_text(const CheckResult& result) {
@@ -51,7 +39,7 @@ std::string allowances_text(const CheckResult& result) {
 }
 
 std::string holds_text(const CheckResult& result, const Lengths& lengths) {
-  const AskedRow* row = least(result);
+  const AskedRow* row = tightest_row(result);  // has a margin: all rows hold
   if (!row) return "Verdict: holds.\n";
   return "Verdict: holds.\n" + wrapped("  ",
                                        fmt::format("Every asked gap is there; the least margin is {} {}: {}.",
@@ -87,7 +75,8 @@ std::string position_text(const std::string& cam, double advance, const std::map
 }
 
 std::string conditions_text(const Conditions& given, const Lengths& lengths) {
-  std::string text = given.cold ? "parts cold" : "parts warm";
+  std::string text = given.cylinder.empty() ? "" : "cylinder " + printable(given.cylinder, 64) + "; ";
+  text += given.cold ? "parts cold" : "parts warm";
   text += given.rigid ? "; valve train rigid" : "; valve train elastic";
   text += given.running_lash ? "; running lash" : "; zero lash, as on the bench";
   for (const auto& [cam, advance] : given.advance) text += "; " + position_text(cam, advance, given.stops);

@@ -16,8 +16,6 @@
 #include "solid/valve_solid.hpp"
 
 namespace eyebrow {
-namespace {
-
 /// Far enough up that the stem's end never comes near the piston: the head must be cleared by the valve's own lift and
 /// by what stands above the crown flat. Four head diameters is more than any valve's length by itself.
 double stem_length(const Engine& engine, const Valve& valve) {
@@ -29,6 +27,8 @@ double stem_length(const Engine& engine, const Valve& valve) {
   if (engine.piston.roof_dome) dome = std::max(dome, engine.piston.roof_dome->plateau);
   return 4 * valve.head_diameter + std::max(0.0, lift) + dome;
 }
+
+namespace {
 
 Parts parts_of(const Engine& engine, const Origins& origins, const CrownNumbers& numbers, double deflection) {
   auto solids = std::make_shared<Solids>();

@@ -22,6 +22,7 @@ eyebrow_module(solid
     solid/parts.cpp
     solid/quiet.cpp
     solid/roof_tool.cpp
+    solid/same_parts.cpp
     solid/step_out.cpp
     solid/tool.cpp
     solid/valve_profile.cpp

@@ -8,6 +8,9 @@
 
 namespace eyebrow {
 
+/// How far the stem is carried above the rim plane, mm.
+double stem_length(const Engine& engine, const Valve& valve);
+
 /// What is wrong with the numbers of a valve's head; empty when an outline can be drawn.
 std::vector<Fault> valve_faults(const Valve& valve, double stem_length, LengthUnit unit, const Origins& origins);
 

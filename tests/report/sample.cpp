@@ -38,7 +38,14 @@ Minimum absent(GapStatus status, const char* reason) {
 }
 
 AskedRow row(const char* what, const char* valve, double required, double found) {
-  return {what, valve, required, found, found - required, found - required >= 0, ""};
+  AskedRow row;
+  row.what = what;
+  row.valve = valve;
+  row.required = required;
+  row.found = found;
+  row.margin = found - required;
+  row.holds = row.margin >= 0;
+  return row;
 }
 
 }  // namespace
@@ -104,12 +111,15 @@ CheckResult sample_result() {
                   row("closest", "intake", 50 * kThou, 51 * kThou),
                   row("travel", "exhaust", 120 * kThou, 135 * kThou),
                   row("face", "exhaust", 120 * kThou, 130 * kThou),
-                  {"radial", "exhaust", 50 * kThou, NAN, NAN, true, "not in reach: the closest gap holds this"},
+                  row("radial", "exhaust", 50 * kThou, NAN),
                   row("closest", "exhaust", 50 * kThou, 72 * kThou),
                   row("valve to valve", "intake / exhaust", 30 * kThou, 95 * kThou),
                   row("valve to bore", "intake", 30 * kThou, 61 * kThou),
                   row("valve to bore", "exhaust", 30 * kThou, 85 * kThou),
                   row("piston to head", "", 40 * kThou, 41 * kThou)};
+  AskedRow& absent_row = asked_row(result, "radial", "exhaust");
+  absent_row.holds = true;
+  absent_row.note = "not in reach: the closest gap holds this";
   result.conditions.step = kDegree;
   result.conditions.advance = {{"cam", 0}};
   result.conditions.gasket = 41 * kThou;

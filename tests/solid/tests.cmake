@@ -10,6 +10,7 @@ eyebrow_tests(solid
     solid/mouth_break_test.cpp
     solid/overlap_test.cpp
     solid/random_crown_test.cpp
+    solid/same_parts_test.cpp
     solid/step_test.cpp
     solid/tool_test.cpp
     solid/valve_profile_test.cpp

@@ -52,6 +52,19 @@ TEST(Models, BigValveHeadSitsOnTheSamePiston) {
   EXPECT_NE(dump(big), dump(stock));
 }
 
+TEST(Models, MeasuredSixHasSixCylindersOnTheBigValveHead) {
+  const EngineFile file = read_engine(model_path("inline_six_measured"));
+  const Engine big = read_engine(model_path("inline_six_big_valve")).engine;
+  ASSERT_EQ(file.cylinders.size(), 6u);
+  EXPECT_EQ(file.cylinders[4].name, "5");
+  EXPECT_DOUBLE_EQ(file.cylinders[4].engine.piston.pockets[0].depth, 0.126 * 25.4);
+  for (const MeasuredCylinder& cylinder : file.cylinders)
+    for (std::size_t i = 0; i < 2; ++i) {
+      EXPECT_EQ(cylinder.engine.valves[i].head_diameter, big.valves[i].head_diameter);
+      EXPECT_NEAR(cylinder.engine.valves[i].rim_height, big.valves[i].rim_height, 0.006 * 25.4);
+    }
+}
+
 TEST(Models, PentRoofExhaustsLeanTheOtherWay) {
   const Engine engine = read_engine(model_path("four_valve_pent_roof")).engine;
   for (const Valve& valve : engine.valves)

@@ -11,8 +11,9 @@
 namespace eyebrow::testing {
 
 /// The example engines in models/.
-inline const std::vector<std::string> kModels = {"two_valve_wedge",      "two_valve_wedge_at_speed", "inline_six_stock",
-                                                 "inline_six_big_valve", "four_valve_pent_roof",     "canted_valve"};
+inline const std::vector<std::string> kModels = {
+    "two_valve_wedge",      "two_valve_wedge_at_speed", "inline_six_stock", "inline_six_big_valve",
+    "four_valve_pent_roof", "inline_six_measured",      "canted_valve"};
 
 std::string model_path(const std::string& name);
 std::string file_text(const std::string& path);

@@ -1,0 +1,93 @@
+// Which numbers of an engine shape its parts.
+#include <algorithm>
+#include <tuple>
+
+#include "eyebrow/parts.hpp"
+#include "solid/valve_outline.hpp"
+
+namespace eyebrow {
+namespace {
+
+// shape() takes each struct apart name by name: a member that is added does not compile here until someone has decided
+// whether it shapes a part.
+
+auto shape(const BoreNotch& of) {
+  const auto& [name, x, y, diameter, depth] = of;
+  return std::tuple(name, x, y, diameter, depth);
+}
+
+auto shape(const Gasket& of) {
+  const auto& [thickness, bore] = of;
+  return std::tuple(thickness, bore);
+}
+
+auto shape(const Dish& of) {
+  const auto& [diameter, depth, corner_radius, x, y] = of;
+  return std::tuple(diameter, depth, corner_radius, x, y);
+}
+
+auto shape(const RoundDome& of) {
+  const auto& [height, base_diameter, dome, top_diameter] = of;
+  return std::tuple(height, base_diameter, dome, top_diameter);
+}
+
+auto shape(const RoofPlane& of) {
+  const auto& [slope, toward, meets] = of;
+  return std::tuple(slope, toward, meets);
+}
+
+auto shape(const Pocket& of) {
+  const auto& [name, x, y, tilt, lean, diameter, depth, depth_to, corner_radius, mouth_break, floor] = of;
+  return std::tuple(name, x, y, tilt, lean, diameter, depth, depth_to, corner_radius, mouth_break, floor);
+}
+
+template <class Item>
+bool same(const std::vector<Item>& one, const std::vector<Item>& other) {
+  return std::equal(one.begin(), one.end(), other.begin(), other.end(),
+                    [](const Item& a, const Item& b) { return shape(a) == shape(b); });
+}
+
+template <class Item>
+bool same(const std::optional<Item>& one, const std::optional<Item>& other) {
+  return one.has_value() == other.has_value() && (!one || shape(*one) == shape(*other));
+}
+
+bool same(const std::optional<RoofDome>& one, const std::optional<RoofDome>& other) {
+  if (!one || !other) return one.has_value() == other.has_value();
+  const auto& [plateau, planes] = *one;
+  return plateau == other->plateau && same(planes, other->planes);
+}
+
+bool same(const Piston& one, const Piston& other) {
+  const auto& [crown_diameter, top_chamfer, dish, round_dome, roof_dome, top_land, groove, underside, pockets] = one;
+  return crown_diameter == other.crown_diameter && top_chamfer == other.top_chamfer && same(dish, other.dish) &&
+         same(round_dome, other.round_dome) && same(roof_dome, other.roof_dome) && top_land == other.top_land_height &&
+         groove == other.ring_groove_depth && underside == other.underside && same(pockets, other.pockets);
+}
+
+/// Not the deck clearance: see same_parts. Not rod, pin, block and compression height, which only move the piston.
+bool same(const Cylinder& one, const Cylinder& other) {
+  const auto& [bore, stroke, rod, pin_offset, rotation, deck_clearance, deck_height, compression, notches] = one;
+  return bore == other.bore && stroke == other.stroke && same(notches, other.notches);
+}
+
+/// Not its place, tilt, role and train. The pocket counts because a floor may be shaped like its valve's face.
+auto shape(const Valve& of) {
+  const auto& [name, role, lobe, pocket, head_diameter, margin, seat_angle, seat_width, face, face_depth, rim_radius,
+               underhead_angle, stem_diameter, x, y, tilt, lean, rim_height, sunk, rocker_ratio, lash] = of;
+  return std::tuple(name, pocket, head_diameter, margin, seat_angle, seat_width, face, face_depth, rim_radius,
+                    underhead_angle, stem_diameter);
+}
+
+}  // namespace
+
+bool same_parts(const Engine& one, const Engine& other) {
+  const auto same_valve = [&](const Valve& a, const Valve& b) {
+    return shape(a) == shape(b) && stem_length(one, a) == stem_length(other, b);
+  };
+  return one.units == other.units && same(one.cylinder, other.cylinder) && shape(one.gasket) == shape(other.gasket) &&
+         same(one.piston, other.piston) &&
+         std::equal(one.valves.begin(), one.valves.end(), other.valves.begin(), other.valves.end(), same_valve);
+}
+
+}  // namespace eyebrow
