@@ -7,6 +7,7 @@
 
 #include "eyebrow/spec.hpp"
 #include "spec/card.hpp"
+#include "spec/another_camshaft.hpp"
 #include "spec/cross_checks.hpp"
 #include "spec/each_cylinder.hpp"
 #include "spec/like.hpp"
@@ -181,7 +182,10 @@ EngineFile parse_engine(const std::string& text, const std::string& name, const 
   Context& context = reading.context;
   if (!context.faults.empty()) throw InputError(told_faults(context));
   out.engine = std::move(reading.engine);
-  if (!overrides.empty()) tell_moved_heights(context, without_overrides(file, name), out.engine);
+  if (!overrides.empty()) {
+    tell_moved_heights(context, without_overrides(file, name), out.engine);
+    tell_another_camshaft(context, out.engine);
+  }
   out.origins = std::move(context.origins);
   out.warnings = in_order(std::move(context.warnings));
   return out;

@@ -1,5 +1,6 @@
 eyebrow_module(spec
   SOURCES
+    spec/another_camshaft.cpp
     spec/asked.cpp
     spec/cams.cpp
     spec/card.cpp

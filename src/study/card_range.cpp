@@ -13,6 +13,9 @@
 namespace eyebrow::study {
 namespace {
 
+/// mm: a reading this near to one of the card's says nothing new.
+constexpr double kKnownThere = 0.05;
+
 /// At the valve: how far apart least and greatest lift are at an angle from the lobe centre.
 double width_at(const LobeCurves& curves, double angle, double ratio) {
   if (!curves.band) return 0;
@@ -72,6 +75,11 @@ std::vector<Fault> card_advice(const Setup& setup, const std::vector<ValveResult
                              return cam.name == lobe.cam;
                            })->advance;
     const double now = width_at(curves, angle, ratio);
+    const double at_tdc = curves.middle.lift(lobe.role == Role::intake ? advance - lobe.centre : lobe.centre + advance);
+    if (!(at_tdc > 0 && at_tdc < lobe.lift)) continue;  // closed there, as is the piston's way then
+    if (std::any_of(lobe.durations.begin(), lobe.durations.end(),
+                    [&](const Duration& each) { return std::fabs(each.lift - at_tdc) < kKnownThere; }))
+      continue;
     const double then = width_at(lobe_curves(with_tdc_reading(lobe, advance, curves.middle)), angle, ratio);
     if (!(then < now)) continue;
     advice.push_back(

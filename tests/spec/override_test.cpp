@@ -91,6 +91,18 @@ TEST(Override, AnUnknownKeyIsRefusedWithTheNearest) {
               ElementsAre("--set: cam.advance: there is no [cam.advance]: allowed are intake, exhaust"));
 }
 
+TEST(Override, TheCentreOfOneLobeMakesAnotherCamshaft) {
+  const auto warnings = parsed(wedge(), {set("lobe.intake.centre=106")}).warnings;
+  ASSERT_EQ(warnings.size(), 1u);
+  EXPECT_THAT(to_string(warnings[0]), HasSubstr("lobe.intake.centre: its camshaft carries 2 lobes, ground together: with "
+                                                "this centre it is a different camshaft"));
+  EXPECT_THAT(to_string(warnings[0]), HasSubstr("set cam.advance"));
+  EXPECT_TRUE(parsed(wedge(), {set("cam.advance=2")}).warnings.empty());
+  // One lobe a cam: its centre is the cam's.
+  const std::string two_cams = file_text(model_path("four_valve_pent_roof"));
+  EXPECT_TRUE(parsed(two_cams, {set("lobe.intake.centre=110")}).warnings.empty());
+}
+
 TEST(Override, ItemsAreCountedFromOne) {
   for (const char* item : {"0", "6", "-1", "x", "99999999999999999999"}) {
     const auto faults = faults_of(wedge(), {set(std::string("lobe.intake.durations.") + item + ".at=0.3")});
