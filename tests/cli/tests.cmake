@@ -9,6 +9,7 @@ eyebrow_tests(cli TIMEOUT 300
     cli/interrupt_test.cpp
     cli/new_export_test.cpp
     cli/output_test.cpp
+    cli/positions_test.cpp
     cli/program.cpp
     cli/threads_test.cpp
     cli/values_test.cpp

@@ -10,10 +10,15 @@
 
 namespace eyebrow::testing {
 
-/// The example engines in models/.
-inline const std::vector<std::string> kModels = {
-    "two_valve_wedge",      "two_valve_wedge_at_speed", "inline_six_stock", "inline_six_big_valve",
-    "four_valve_pent_roof", "inline_six_measured",      "canted_valve"};
+/// The example engines in models/ whose every number is tried one by one.
+inline const std::vector<std::string> kModels = {"two_valve_wedge",     "inline_six_stock",     "inline_six_big_valve",
+                                                 "inline_six_measured", "four_valve_pent_roof", "canted_valve"};
+/// And those that add something to one of them.
+inline const std::vector<std::string> kAllModels = [] {
+  std::vector<std::string> all = kModels;
+  all.insert(all.end(), {"two_valve_wedge_at_speed", "four_valve_pent_roof_phased"});
+  return all;
+}();
 
 std::string model_path(const std::string& name);
 std::string file_text(const std::string& path);
