@@ -190,7 +190,7 @@ TEST_F(Check, JsonKeepsItsContract) {
   }
   EXPECT_EQ(read.at("verdict"), holds ? "holds" : "short");
   EXPECT_EQ(keys(read.at("conditions")), (std::vector<std::string>{"advance", "changed", "cold", "deck_clearance",
-                                                                   "gasket", "lash", "rigid", "step"}));
+                                                                   "gasket", "lash", "rigid", "step", "stops"}));
   EXPECT_EQ(read["conditions"]["step"], 10.0);
   EXPECT_EQ(read["conditions"]["lash"], "zero");
   EXPECT_NEAR(read["conditions"]["gasket"].get<double>(), 0.041 * 25.4, 1e-9);
