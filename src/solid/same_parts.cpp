@@ -74,7 +74,8 @@ bool same(const Cylinder& one, const Cylinder& other) {
 /// Not its place, tilt, role and train. The pocket counts because a floor may be shaped like its valve's face.
 auto shape(const Valve& of) {
   const auto& [name, role, lobe, pocket, head_diameter, margin, seat_angle, seat_width, face, face_depth, rim_radius,
-               underhead_angle, stem_diameter, x, y, tilt, lean, rim_height, sunk, rocker_ratio, rocker_table, lash] = of;
+               underhead_angle, stem_diameter, x, y, tilt, lean, rim_height, sunk, rocker_ratio, rocker_table, lash] =
+      of;
   return std::tuple(name, pocket, head_diameter, margin, seat_angle, seat_width, face, face_depth, rim_radius,
                     underhead_angle, stem_diameter);
 }

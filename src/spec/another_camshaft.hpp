@@ -5,8 +5,8 @@
 
 namespace eyebrow {
 
-/// Warns where the centre of one lobe was set and its cam carries others: lobes are ground together, and what turns on the
-/// engine is the cam (its advance).
+/// Warns where the centre of one lobe was set and its cam carries others: lobes are ground together, and what turns on
+/// the engine is the cam (its advance).
 void tell_another_camshaft(Context& context, const Engine& engine);
 
 }  // namespace eyebrow

@@ -6,8 +6,8 @@
 #include <tuple>
 
 #include "eyebrow/spec.hpp"
-#include "spec/card.hpp"
 #include "spec/another_camshaft.hpp"
+#include "spec/card.hpp"
 #include "spec/cross_checks.hpp"
 #include "spec/each_cylinder.hpp"
 #include "spec/like.hpp"

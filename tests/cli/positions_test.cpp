@@ -31,7 +31,8 @@ TEST_F(Positions, TheParkedPositionAloneMisleadsByMillimetres) {
       EXPECT_NEAR(all["as_set"][kind]["value"].get<double>(), one["minimum"][kind]["value"].get<double>(), 0.001);
       EXPECT_LE(all["minimum"][kind]["value"].get<double>(), one["minimum"][kind]["value"].get<double>());
     }
-    const double lost = one["minimum"]["travel"]["value"].get<double>() - all["minimum"]["travel"]["value"].get<double>();
+    const double lost =
+        one["minimum"]["travel"]["value"].get<double>() - all["minimum"]["travel"]["value"].get<double>();
     EXPECT_GT(lost, 2);
     // Intake most advanced, exhaust most retarded (common practice).
     EXPECT_NEAR(all["minimum"]["travel"]["advance"].get<double>(), i < 2 ? 32 : -20, 0.01);

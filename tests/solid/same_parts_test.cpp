@@ -97,7 +97,10 @@ const std::vector<Change> kMoving = {
     {"block", [](Engine& e) { e.cylinder.block_deck_height = 240; }},
     {"compression height", [](Engine& e) { e.cylinder.compression_height = 40; }},
     {"milled", [](Engine& e) { e.head.milled = 0.3; }},
-    {"rocker table", [](Engine& e) { e.valves[1].rocker_table = {{1, 1.5}, {9, 1.6}}; }},
+    {"rocker table",
+     [](Engine& e) {
+       e.valves[1].rocker_table = {{1, 1.5}, {9, 1.6}};
+     }},
     {"angle-milled",
      [](Engine& e) {
        e.head.angle_milled = AngleMilled{1, 0.2, 150, 70, 0};

@@ -94,8 +94,9 @@ TEST(Override, AnUnknownKeyIsRefusedWithTheNearest) {
 TEST(Override, TheCentreOfOneLobeMakesAnotherCamshaft) {
   const auto warnings = parsed(wedge(), {set("lobe.intake.centre=106")}).warnings;
   ASSERT_EQ(warnings.size(), 1u);
-  EXPECT_THAT(to_string(warnings[0]), HasSubstr("lobe.intake.centre: its camshaft carries 2 lobes, ground together: with "
-                                                "this centre it is a different camshaft"));
+  EXPECT_THAT(to_string(warnings[0]),
+              HasSubstr("lobe.intake.centre: its camshaft carries 2 lobes, ground together: with "
+                        "this centre it is a different camshaft"));
   EXPECT_THAT(to_string(warnings[0]), HasSubstr("set cam.advance"));
   EXPECT_TRUE(parsed(wedge(), {set("cam.advance=2")}).warnings.empty());
   // One lobe a cam: its centre is the cam's.
