@@ -8,13 +8,12 @@
 
 #include "study/free_least.hpp"
 #include "study/piston_gap.hpp"
+#include "study/positions.hpp"
 #include "study/refine.hpp"
+#include "study/tolerances.hpp"
 
 namespace eyebrow::study {
 namespace {
-
-/// mm: a reading this near to one of the card's says nothing new.
-constexpr double kKnownThere = 0.05;
 
 /// At the valve: how far apart least and greatest lift are at an angle from the lobe centre.
 double width_at(const LobeCurves& curves, double angle, double ratio) {
@@ -69,11 +68,12 @@ std::vector<Fault> card_advice(const Setup& setup, const std::vector<ValveResult
     if (range == valves[i].card.end() || lobe.tdc_lift || !told.insert(lobe.name).second) continue;
     const LobeCurves curves = lobe_curves(lobe);
     const Minimum& travel = valves[i].minimum.at(GapKind::travel);
-    const double angle = std::remainder(travel.crank - setup.motion.lobe_centre(number), 4 * kPi);
-    const double ratio = travel.lift / std::max(curves.middle.lift(angle), 1e-9);
-    const double advance = std::find_if(engine.cams.begin(), engine.cams.end(), [&](const Cam& cam) {
-                             return cam.name == lobe.cam;
-                           })->advance;
+    // The least may be at another position of the cam than the one that is set; there the reading would help most.
+    const double set = cam_of(engine, number).advance, advance = travel.advance.value_or(set);
+    const double angle = std::remainder(travel.crank + advance - set - setup.motion.lobe_centre(number), 4 * kPi);
+    const double at_lobe = curves.middle.lift(angle);
+    if (!(travel.lift > 0 && at_lobe > 0)) continue;  // tightest while it is closed
+    const double ratio = travel.lift / at_lobe;
     const double now = width_at(curves, angle, ratio);
     const double at_tdc = curves.middle.lift(lobe.role == Role::intake ? advance - lobe.centre : lobe.centre + advance);
     if (!(at_tdc > 0 && at_tdc < lobe.lift)) continue;  // closed there, as is the piston's way then
@@ -85,8 +85,9 @@ std::vector<Fault> card_advice(const Setup& setup, const std::vector<ValveResult
     advice.push_back(
         {"", 0, 0,
          fmt::format("lobe \"{}\": its card leaves {} of lift open where valve \"{}\" is tightest; the lift "
-                     "read at TDC (lift_at_tdc) would narrow that to {}",
-                     lobe.name, length_text(now, engine.units), valves[i].name, length_text(then, engine.units)),
+                     "read at TDC{} (lift_at_tdc) would narrow that to {}",
+                     lobe.name, length_text(now, engine.units), valves[i].name,
+                     travel.advance ? " with its cam in that position" : "", length_text(then, engine.units)),
          "lobe." + lobe.name});
   }
   return advice;

@@ -12,10 +12,6 @@
 namespace eyebrow::study {
 namespace {
 
-double low_or_none(const Gap& gap) {
-  return gap.measured() ? gap.low : INFINITY;
-}
-
 /// One valve's gap of one kind over its lifts.
 class Lifts {
  public:

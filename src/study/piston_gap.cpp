@@ -6,13 +6,10 @@
 #include "study/path.hpp"
 
 namespace eyebrow::study {
-namespace {
 
 double low_or_none(const Gap& gap) {
   return gap.measured() ? gap.low : INFINITY;
 }
-
-}  // namespace
 
 GapRequest request_for(GapKind kind, double reach, bool bounds) {
   return {

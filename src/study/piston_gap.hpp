@@ -8,6 +8,9 @@ namespace eyebrow::study {
 /// A request for one kind alone.
 GapRequest request_for(GapKind kind, double reach, bool bounds);
 
+/// Infinite where there is no such gap.
+double low_or_none(const Gap& gap);
+
 /// Not for several threads at once: it counts its queries.
 class PistonGap {
  public:

@@ -76,6 +76,31 @@ TEST(CardRange, HoldsTheLeastTravelOfTheLobeItself) {
   EXPECT_LT(width[4], width[1]);
 }
 
+// Advice for a cam between stops is that for the cam set where the least is: the same lifts are open there.
+TEST(CardRange, AdviceIsOfThePositionWhereTheLeastIs) {
+  Engine moving = disc_engine();
+  Lobe& lobe = moving.lobes[0];
+  lobe.durations = {{1, 230 * kDegree}, {6, 138 * kDegree}};
+  lobe.lift = 10;
+  lobe.law.reset();
+  for (Cam& cam : moving.cams) cam.advance = 0;
+  for (Cam& cam : moving.cams) cam.stops = Stops{0, 15 * kDegree};
+  Engine set = moving;
+  for (Cam& cam : set.cams) {
+    cam.advance = 15 * kDegree;
+    cam.stops.reset();
+  }
+  const Parts parts = disc_parts(moving);
+  const auto open_lift = [&](const Engine& engine) -> std::string {
+    for (const Fault& each : run_check(engine, parts, stepping(5 * kDegree)).advice)
+      if (each.message.starts_with("lobe \"" + lobe.name + "\""))
+        return each.message.substr(0, each.message.find("of lift")) + each.message.substr(each.message.rfind("narrow"));
+    return "";
+  };
+  EXPECT_NE(open_lift(set), "");
+  EXPECT_EQ(open_lift(moving), open_lift(set));
+}
+
 TEST(CardRange, IsNothingWhereTheCurveIsKnown) {
   Engine engine = disc_engine();
   engine.lobes[0].durations.clear();
