@@ -140,8 +140,9 @@ struct FromRim {
     way.length = r - rim_at(q.z);
     double slope = 0;
     if (edge > 0 && q.z < low + edge) {
-      // The edge's arc ends upright: its tangent a hair higher is a bound as well.
-      const double h = std::min(low + edge - q.z, 0.999 * edge), at = low + edge - h;
+      // The edge's arc ends upright: its tangent a hair higher is a bound as well. It is a hair indeed, so that a level
+      // border at the very end of the path is bounded by nearly what it has.
+      const double h = std::min(low + edge - q.z, (1 - 1e-9) * edge), at = low + edge - h;
       slope = h / std::sqrt((edge - h) * (edge + h));
       way.length = std::min(way.length, r - rim_at(at) - slope * (q.z - at));
     }
@@ -156,18 +157,30 @@ struct FromRim {
   }
   /// A wall that turns its back to the rim is behind metal.
   bool faces(Vec3 q, Vec3 n) const { return turned_away(q, n) <= astray * diagonal(n.x, n.y) + kEdgeOn * radius_of(q); }
+  /// The rim's radius where a sheet is, at the most and at the least.
+  double widest(Vec3 q, const Sheet& sheet) const { return rim_at(std::min(q.z + sheet.radius, high)); }
+  double narrowest(Vec3 q, const Sheet& sheet) const { return rim_at(std::max(q.z - sheet.radius, low)); }
+  /// Its edges are looked at by themselves. Where all of a sheet looks at the rim, or all of it counts only within the
+  /// rim, and the path neither begins nor ends, least is what the function alone has least.
+  bool least_is_on_edge(Vec3 q, const Sheet& sheet, Vec3 n) const {
+    if (sheet.form->edge || q.z - sheet.radius < low || q.z + sheet.radius > high) return false;
+    const auto dip = [&](double w) { return edge > 0 ? std::asin(std::clamp((low + edge - w) / edge, 0.0, 1.0)) : 0; };
+    if (!slopes_throughout(sheet, q, n, dip(q.z - sheet.radius), dip(q.z + sheet.radius))) return false;
+    bool ignored = false;
+    return !in_part(q, sheet, ignored);
+  }
   bool skips(Vec3 q, const Sheet& sheet) const {
-    const bool outside = radius_of(q) - sheet.radius > rim, ends_tell = ends_done && !sheet.form->edge;
-    if (!outside && !ends_tell) return false;
     const Vec3 n = normal(sheet.form->face, q);
+    if (least_is_on_edge(q, sheet, n)) return true;
+    const bool outside = radius_of(q) - sheet.radius > widest(q, sheet), ends_tell = ends_done && !sheet.form->edge;
+    if (!outside && !ends_tell) return false;
     const double away = turned_away(q, n), turn = over(sheet, q, n).both();
     return (outside && away - turn > astray + kEdgeOn * (radius_of(q) + sheet.radius)) ||
-
            (ends_tell && away + turn < kEdgeOn * std::max(0.0, radius_of(q) - sheet.radius));
   }
   /// Does a sheet look at the rim in part only? `around`: which way more.
   bool in_part(Vec3 q, const Sheet& sheet, bool& around) const {
-    if (sheet.form->edge || radius_of(q) + sheet.radius <= rim) return false;
+    if (sheet.form->edge || radius_of(q) + sheet.radius <= narrowest(q, sheet)) return false;
     const Vec3 n = normal(sheet.form->face, q);
     const TurnOver turn = over(sheet, q, n);
     around = turn.around > turn.along;

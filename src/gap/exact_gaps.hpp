@@ -98,7 +98,8 @@ class ExactGaps {
   void under_dish(int face, Vec3 centre, const ConvexValve& valve, const ValveShape& shape, Nearest& best) const;
   bool beyond_hollow(Vec3 centre, const ConvexValve& valve) const;
   template <class Function>
-  bool search(const SheetSet& set, const Function& function, Vec3 centre, double tolerance, Nearest& best) const;
+  bool search(const SheetSet& set, const Function& function, Vec3 centre, double tolerance, Nearest& best,
+              long budget = kSheetBudget) const;
   /// Over a whole surface: counts where it is on the face.
   template <class Function>
   bool search_whole(const SheetSet& set, const Function& function, Vec3 centre, double tolerance, Nearest& best) const;

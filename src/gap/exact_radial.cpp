@@ -38,7 +38,7 @@ std::optional<Found> ExactGaps::radial(Vec3 centre, const ValveShape& shape, con
           if (value > 0 && !from_rim.faces(q, n)) return;
           take(best, value, point, side.face, centre);
         });
-  if (!search(sides_, from_rim, centre, kEdgeSearch, best)) return std::nullopt;
+  if (!search(sides_, from_rim, centre, kEdgeSearch, best, kRadialBudget)) return std::nullopt;
   return finish(best);
 }
 

@@ -18,9 +18,9 @@ inline Found found_of(const Nearest& best, double tolerance) {
 }
 
 template <class Function>
-bool ExactGaps::search(const SheetSet& set, const Function& function, Vec3 centre, double tolerance,
-                       Nearest& best) const {
-  return SheetSearch(set, function, into(centre), tolerance, kSheetBudget, best).run();
+bool ExactGaps::search(const SheetSet& set, const Function& function, Vec3 centre, double tolerance, Nearest& best,
+                       long budget) const {
+  return SheetSearch(set, function, into(centre), tolerance, budget, best).run();
 }
 
 template <class Function>

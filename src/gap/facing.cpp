@@ -88,4 +88,17 @@ TurnOver turn_over(const Sheet& sheet, Vec3 q, Vec3 normal, const Face& face) {
   return {far * (face.kind == Surface::plane ? 0 : 2 * sheet.radius / size) + sheet.radius, 0};
 }
 
+/// The way that the function grows turns with the way out from the valve's axis, and the normal with the two
+/// parameters. As long as these turn by less than the angle that is between them they cannot come to lie in one line.
+bool slopes_throughout(const Sheet& sheet, Vec3 q, Vec3 normal, double steep, double flat) {
+  const SheetForm& form = *sheet.form;
+  const double r = radius_of(q);
+  if (form.edge || form.ring <= form.tube || r <= sheet.radius) return false;
+  const double hu = 0.5 * (sheet.u[1].angle - sheet.u[0].angle), hv = 0.5 * (sheet.v[1].angle - sheet.v[0].angle);
+  const double turns = std::asin(sheet.radius / r) + 0.5 * (steep - flat) + hu + (form.tube > 0 ? hv : 0);
+  const double dip = 0.5 * (steep + flat), level = std::cos(dip) / r;
+  const Vec3 grows{level * q.x, level * q.y, -std::sin(dip)};
+  return std::atan2(norm(cross(grows, normal)), std::fabs(dot(grows, normal))) > turns + kSlopes;
+}
+
 }  // namespace eyebrow::gap

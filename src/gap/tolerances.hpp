@@ -15,6 +15,10 @@ inline constexpr long kBudget = 400000;
 /// Sheets that one search may open before it leaves the answer to the mesh: what that costs about as much as.
 inline constexpr long kSheetBudget = 3000;
 
+/// The same for radial: beside a rounded rim about a corner on nearly the same axis it takes some 1e4, and the mesh,
+/// told where it gives up, knows neither what of a corner's bottom looks at the rim nor where its face ends.
+inline constexpr long kRadialBudget = 20000;
+
 /// Times that a sheet is halved, at most: 1e2 mm both ways down to rounding.
 inline constexpr int kSheetDepth = 80;
 
@@ -64,6 +68,9 @@ inline constexpr double kSmooth = 1e-5;
 /// A wall seen edge on within this, as a sine, looks at the rim: where a floor is square to the valve's axis rounding
 /// must not decide whether the bottom of its corner does.
 inline constexpr double kEdgeOn = 1e-6;
+
+/// A function slopes where its way and the normal are further apart than their bounds by this, in radians: rounding.
+inline constexpr double kSlopes = 1e-9;
 
 /// The normals along an edge that goes round its face's axis are off their cone by no more than this.
 inline constexpr double kCircles = 1e-7;

@@ -85,6 +85,51 @@ TEST(Facing, ChangesNoMoreAlongAnEdge) {
   EXPECT_GT(around, 5000);
 }
 
+/// A rim with a rounded edge or none: beside faces that lie anywhere, faces about nearly its own axis, and faces that
+/// it is nearest to within the sheet.
+TEST(Facing, WhatSlopesThroughoutIsLeastOnASheetsBorder) {
+  Dice dice(23);
+  int slopes = 0, least_within = 0;
+  for (int i = 0; i < 20000; ++i) {
+    Face face = random_face(dice, i % 3);
+    if (i % 2) face.frame.origin = {dice.between(-1, 1), dice.between(-1, 1), face.frame.origin.z};
+    const double du = dice.decades(-3, -0.5), dv = dice.decades(-3, -0.5);
+    double u = dice.between(-3, 3), v = face.kind == Surface::torus ? dice.between(-1.7, 0.2) : dice.between(-4, 8);
+    if (i % 4 == 0) {  // its normal there is level and goes through the valve's axis, but for a little
+      const double level = std::atan2(-face.frame.x.z, face.frame.y.z);
+      const Vec3 out = std::cos(level) * face.frame.x + std::sin(level) * face.frame.y;
+      const double to = face.radius + (face.kind == Surface::torus ? face.radius2 : 0) + dice.between(1, 20);
+      face.frame.origin = -to * out;
+      u = level + 0.5 * dice.between(-du, du);
+      v = 0.5 * dice.between(-dv, dv);
+    }
+    SheetForm form;
+    ASSERT_TRUE(form_of(face, form));
+    const Sheet sheet(form, Turn(u - du), Turn(u + du), Turn(v - dv), Turn(v + dv));
+    const double edge = dice.below(2) ? dice.between(0.05, 1) : 0, foot = sheet.centre.z - dice.between(0, 2);
+    const auto dip = [&](double w) { return edge > 0 ? std::asin(std::clamp((foot + edge - w) / edge, 0.0, 1.0)) : 0; };
+    const auto far = [&](Vec3 p) { return radius_of(p) + (edge > 0 ? edge * (1 - std::cos(dip(p.z))) : 0); };
+    if (edge > 0 && sheet.centre.z - sheet.radius < foot) continue;
+    const bool said = slopes_throughout(sheet, sheet.centre, off_surface_gradient(face, sheet.centre),
+                                        dip(sheet.centre.z - sheet.radius), dip(sheet.centre.z + sheet.radius));
+    constexpr int kGrid = 12;
+    double border = 1e300, within = 1e300;
+    for (int a = 0; a <= kGrid; ++a)
+      for (int b = 0; b <= kGrid; ++b) {
+        const double value = far(sheet.at(Turn(u + du * (2.0 * a / kGrid - 1)), Turn(v + dv * (2.0 * b / kGrid - 1))));
+        double& least = a % kGrid == 0 || b % kGrid == 0 ? border : within;
+        least = std::min(least, value);
+      }
+    slopes += said;
+    least_within += within < border - 1e-9;
+    if (said) {
+      EXPECT_LE(border, within + 1e-9) << i;
+    }
+  }
+  EXPECT_GT(slopes, 5000) << "a bound that never says so says little";
+  EXPECT_GT(least_within, 300) << slopes;
+}
+
 TEST(Facing, AnEdgeThatIsAskewGoesNotRound) {
   Face face;
   face.kind = Surface::cylinder;

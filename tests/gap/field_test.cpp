@@ -176,5 +176,35 @@ TEST(GapField, RadialBeginsWhereTheRimWouldEnter) {
   EXPECT_GT(none, 200);
 }
 
+// Property, against the kernel: a valve less tilted than its pocket is nearest to the mouth until its margin has passed
+// it, and then further the deeper it stands. What holds for the deepest place of a cell does not hold for all of it.
+TEST(GapField, LowHoldsWhereTheMarginPassesTheMouth) {
+  const Tilted t;
+  const Vec3 up = tilted_axis(t.tilt - 10 * kDegree, 0);
+  const Vec3 closed = Vec3{-1.2, 0, 0} + 12.0 * up;
+  const ValveToPiston valve(make_target(shapes::pocketed(60, t.pocket)), shapes::outline(kRim, 1.5), {closed, up}, 0);
+  const double reach = 0.2;
+  const GapRequest request{false, false, true, false, false, reach};
+  const Slide low = slide_of({closed, up}, {0, 8}), high = slide_of({closed, up}, {0.5, 17});
+  FieldAccuracy coarse;
+  coarse.tolerance = 0.05;
+  coarse.finest = 0.5;
+  const GapField field(valve, GapKind::radial, reach, {{low.along, high.along, low.aside, high.aside}}, coarse);
+  int told = 0;
+  double grows = 0;
+  for (double height = 0.05; height < 0.45; height += 0.05)
+    for (double lift = 8.2; lift < 16.8; lift += 0.01) {
+      const Pose pose{height, lift};
+      const Gap exact = valve.gaps(pose, request).radial;
+      const FieldGap at = field.at(pose);
+      if (!exact.measured() || at.status == FieldStatus::outside) continue;
+      ++told;
+      EXPECT_LE(at.low, exact.low + 1e-9) << height << ' ' << lift;
+      grows = std::max(grows, exact.value - valve.gaps({height, lift - 0.3}, request).radial.value);
+    }
+  EXPECT_GT(told, 2000);
+  EXPECT_GT(grows, 0.02) << "it does get further";
+}
+
 }  // namespace
 }  // namespace eyebrow
