@@ -130,13 +130,33 @@ class Radial {
 
 }  // namespace
 
-Found radial(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,
-             double reach, double astray) {
+namespace {
+
+Found least(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,
+            double reach, double astray) {
   Radial problem(target, frame, valve, reach, astray);
   const auto out_of_reach = [&](const Box2& box) { return problem.out_of_reach(box); };
   const auto visit = [&](const Cell& cell) { problem.search(cell); };
   for (int face : faces) walk(target.tree(face), frame, out_of_reach, visit);
   return problem.found();
+}
+
+}  // namespace
+
+Found radial(const Target& target, const std::vector<int>& faces, const ValveFrame& frame, const ValveShape& valve,
+             double reach, double astray) {
+  Found found = least(target, faces, frame, valve, reach, astray);
+  const double error = target.crown().error;
+  if (error == 0) return found;
+  // What stands this far from its surface may look at the rim where the surface ceases to, and a side seen edge on
+  // makes much of that.
+  Found nearest = least(target, faces, frame, valve, reach, astray + error);
+  if (found.triangle < 0) {
+    nearest.spent = nearest.triangle >= 0;
+    return nearest;
+  }
+  found.low = std::min(found.low, nearest.low);
+  return found;
 }
 
 }  // namespace eyebrow::gap
