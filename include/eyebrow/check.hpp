@@ -53,14 +53,14 @@ struct Series {
 /// and `widen` are what each gap ALONE asks for contact to end: not together a pocket that fits, and none of the asked
 /// gaps is in them. Lengths in mm.
 struct Interference {
-  double withdraw = NAN;  ///< the valve along its axis: minus the least travel
+  double withdraw = NAN;  ///< the valve along its axis: minus the least travel that is judged
   /// Its pocket, square to the floor: minus the least face gap where that is over its floor; else, where the least
   /// travel is to its flat floor, that travel taken square to it. NaN = neither.
   double deepen = NAN;
   double widen = NAN;  ///< its pocket, in radius: minus the least radial gap; NaN = that is not below zero
   double crank = 0;    ///< radians; where the overlap is told: at the least travel
-  double volume = 0, volume_error = 0;    ///< of the overlap there, mm3, as Overlap has them
-  Vec3 place;                             ///< centre of the overlap, block frame
+  double volume = 0, volume_error = 0;  ///< of the overlap there, mm3, as Overlap has them; by the lobe's middle curve
+  Vec3 place;                           ///< centre of the overlap, block frame
   double clock = NAN, from_centre = NAN;  ///< of that place, as in Minimum
 };
 
@@ -88,13 +88,15 @@ struct ValveResult {
   /// All four; status tells when there is none. Where the valve's cam has stops, over every position between them.
   std::map<GapKind, Minimum> minimum;
   std::map<GapKind, Minimum> as_set;        ///< at the engine file's cam position; empty where the cam has no stops
+  std::map<GapKind, double> as_set_judged;  ///< beside it, of any lobe with the same card the least
   std::map<GapKind, GapRange> card;         ///< what the lobe's card leaves open of `minimum`; empty where nothing
   std::optional<ToothOut> tooth_out;        ///< nothing where the cam's teeth are not stated
   std::map<GapKind, RunningLeast> running;  ///< empty where the engine file states nothing of the running engine
   double deepest_entry = NAN, deepest_entry_crank = 0;
-  /// Where valve and piston touch: some least travel, face or closest gap is below zero.
+  /// Where valve and piston touch: some least travel, face or closest gap, as it is judged, is below zero.
   std::optional<Interference> interference;
   Minimum bore;                 ///< to the bore wall, its notches and the gasket
+  double bore_running = NAN;    ///< as PairResult::running
   bool overhangs_bore = false;  ///< closed
   Series series;
 };
@@ -102,6 +104,7 @@ struct ValveResult {
 struct PairResult {
   std::string first, second;
   Minimum minimum;
+  double running = NAN;  ///< of the running engine; NaN where the engine file states nothing of that
 };
 
 enum class Verdict { holds, short_, contact };
@@ -126,6 +129,8 @@ struct Conditions {
   double step = 0;                        ///< radians of crank
   std::map<std::string, double> advance;  ///< a cam, radians
   std::map<std::string, Stops> stops;     ///< of the cams that have them
+  std::map<std::string, double> drive;    ///< crank radians that a cam's drive makes it late; only where it does
+  double angle_milled = 0;                ///< what a turn of the head takes off at the bore's middle
   double gasket = 0, deck_clearance = 0;
   std::vector<std::string> changed;  ///< what differs from the engine file, "key=value" as typed
   std::string cylinder;              ///< the measured cylinder whose numbers were used; empty = the file's own
@@ -136,10 +141,11 @@ struct CheckResult {
   LengthUnit units = LengthUnit::mm;
   std::vector<ValveResult> valves;
   std::vector<PairResult> pairs;
-  double piston_to_head = 0;           ///< gasket + deck clearance
-  std::string piston_to_head_checked;  ///< "deck and gasket only; dome to chamber not checked"
-  std::string crown_left;              ///< whether the metal under the pockets is known; empty = no pocket
-  std::vector<Allowance> allowances;   ///< what running takes; empty where the engine file states nothing of it
+  double piston_to_head = 0;            ///< gasket + deck clearance
+  double piston_to_head_running = NAN;  ///< as PairResult::running
+  std::string piston_to_head_checked;   ///< "deck and gasket only; dome to chamber not checked"
+  std::string crown_left;               ///< whether the metal under the pockets is known; empty = no pocket
+  std::vector<Allowance> allowances;    ///< what running takes; empty where the engine file states nothing of it
   std::vector<AskedRow> asked;
   Verdict verdict = Verdict::holds;
   Conditions conditions;

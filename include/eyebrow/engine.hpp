@@ -255,6 +255,8 @@ struct Asked {
   double valve_to_valve = 0;
   double valve_to_bore = 0;
   double piston_to_head = 0;
+  /// Of the running engine; 0 = must not touch.
+  double running_valve_to_valve = 0, running_valve_to_bore = 0, running_piston_to_head = 0;
 };
 
 struct Engine {

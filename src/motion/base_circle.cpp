@@ -21,6 +21,15 @@ double median(std::vector<double> values) {
   return *middle;
 }
 
+/// What the readings scatter by from one to the next, rms, when they follow a smooth curve: by second differences,
+/// whose median the few on a flank do not move.
+double scatter(const Points& points) {
+  std::vector<double> bends;
+  for (std::size_t i = 1; i + 1 < points.size(); ++i)
+    bends.push_back(std::fabs(points[i - 1].lift - 2 * points[i].lift + points[i + 1].lift));
+  return bends.empty() ? 0 : median(std::move(bends)) / (0.6745 * std::sqrt(6));
+}
+
 double rms(const Points& points, const BaseCircle& base) {
   double sum = 0;
   for (const LiftPoint& point : points) sum += std::pow(point.lift - base.at(point.angle), 2);
@@ -156,10 +165,13 @@ BaseCircle base_circle(const Points& readings, bool full_turn, double reading_er
     return points;
   };
   if (full_turn) {
-    const Points points = stretch_of_a_sine(joined(before, after), reading_error);
+    const Points around = joined(before, after);
+    // A stated error that the readings do not keep to is told elsewhere; run-out is there all the same.
+    const double error = std::clamp(kScatterOver * scatter(around), reading_error, kReadingNoise);
+    const Points points = stretch_of_a_sine(around, error);
     if (!points.empty() && points.back().angle - points.front().angle >= kLeastSineSpan) {
       const BaseCircle sine = sine_through(points);
-      if (sine.run_out() > reading_error / 2 && sine.run_out() <= kMostRunOut &&
+      if (sine.run_out() > error / 2 && sine.run_out() <= kMostRunOut &&
           rms(points, level_of(points)) > 1.5 * rms(points, sine)) {
         base = sine;
         return told(points);

@@ -113,9 +113,9 @@ void let_fall(Matrix& values, const std::vector<double>& at, double last) {
   }
 }
 
-}  // namespace
-
-FittingLobes lobes_that_fit(double lift, const std::vector<LiftPoint>& points) {
+/// Least, middle and greatest at the angles `at` of the lobes through some of a card's points; no values where too few
+/// fit.
+FittingLobes through(double lift, const std::vector<LiftPoint>& points, const std::vector<double>& at) {
   const std::size_t norm = reference(lift, points);
   const std::vector<Member> members = nearest_members(lift, points, norm);
   std::vector<double> card_angles;
@@ -126,8 +126,8 @@ FittingLobes lobes_that_fit(double lift, const std::vector<LiftPoint>& points) {
   }
 
   FittingLobes fit;
-  fit.angle = angles(points, points[norm].angle);
-  Matrix values = lifts(members, fit.angle);
+  fit.angle = at;
+  Matrix values = lifts(members, at);
   const Matrix at_card = lifts(members, card_angles);
   const Matrix spread = about_mean(at_card);
   Matrix own = spread.transpose() * spread;
@@ -135,16 +135,18 @@ FittingLobes lobes_that_fit(double lift, const std::vector<LiftPoint>& points) {
   const Matrix gain = own.ldlt().solve(spread.transpose() * about_mean(values));
   values += (card.replicate(at_card.rows(), 1) - at_card) * gain;
 
-  let_fall(values, fit.angle, points.back().angle);
+  let_fall(values, at, points.back().angle);
 
   const double half = members.front().length * members.front().flank->place(kNormLift);
   std::vector<Eigen::Index> fitting;
   for (Eigen::Index k = 0; k < values.rows(); ++k)
-    if (could_be(values, k, fit.angle, half, points.back().angle)) fitting.push_back(k);
+    if (could_be(values, k, at, half, points.back().angle)) fitting.push_back(k);
   fit.count = static_cast<int>(fitting.size());
   if (fit.count < kFewestFitting) return fit;
 
-  const double margin = kBandMargins[std::min<std::size_t>(points.size(), std::size(kBandMargins)) - 1];
+  const bool on_ramp = points.size() > 1 && points.back().lift < kRampShare * lift;
+  const double above =
+      on_ramp ? kRampMargin : kBandMargins[std::min<std::size_t>(points.size(), std::size(kBandMargins)) - 1];
   for (Eigen::Index j = 0; j < values.cols(); ++j) {
     double least = 1, greatest = 0, sum = 0;
     for (Eigen::Index k : fitting) {
@@ -153,9 +155,32 @@ FittingLobes lobes_that_fit(double lift, const std::vector<LiftPoint>& points) {
       sum += values(k, j);
     }
     const double middle = sum / fit.count;
+    const double margin = at[static_cast<std::size_t>(j)] > points.back().angle ? kTailMargin * above : above;
     fit.middle.push_back(lift * middle);
     fit.least.push_back(lift * std::max(0.0, middle - margin * (middle - least)));
     fit.greatest.push_back(lift * std::min(1.0, middle + margin * (greatest - middle)));
+  }
+  return fit;
+}
+
+}  // namespace
+
+FittingLobes lobes_that_fit(double lift, const std::vector<LiftPoint>& points) {
+  const std::size_t norm = reference(lift, points);
+  FittingLobes fit = through(lift, points, angles(points, points[norm].angle));
+  if (fit.count < kFewestFitting) return fit;
+  // By the reference point alone, and with each other one that is above the ramp.
+  for (std::size_t other = 0; other < points.size() && points.size() > 1; ++other) {
+    std::vector<LiftPoint> fewer{points[norm]};
+    if (other != norm && points.size() == 2) continue;
+    if (other != norm) fewer.insert(other < norm ? fewer.begin() : fewer.end(), points[other]);
+    if (fewer.back().lift < kRampShare * lift) continue;
+    const FittingLobes wider = through(lift, fewer, fit.angle);
+    // Below their lowest lift fewer points say little, and not reliably.
+    for (std::size_t j = 0; j < wider.least.size() && fit.angle[j] <= fewer.back().angle; ++j) {
+      fit.least[j] = std::min(fit.middle[j], std::max(fit.least[j], wider.least[j]));
+      fit.greatest[j] = std::max(fit.middle[j], std::min(fit.greatest[j], wider.greatest[j]));
+    }
   }
   return fit;
 }

@@ -20,7 +20,8 @@ struct FittingLobes {
 /// pass through these too by adding what goes with it among them: y + cov(y, points) cov(points, points)^-1 (card -
 /// points), the conditional mean of a normal distribution (Kalman's update of an ensemble). What comes out is a
 /// weighted sum of real lobes' accelerations; sums that turn back or are twice as sharp as known flanks are left out.
-/// Least and greatest are the ensemble's, moved out from its middle by kBandMargins.
+/// Least and greatest are the ensemble's, moved out from its middle by kBandMargins, and no further than those of one
+/// or two of the points that are held at least as well: to know one more narrows what is left.
 FittingLobes lobes_that_fit(double lift, const std::vector<LiftPoint>& points);
 
 }  // namespace eyebrow::motion

@@ -66,6 +66,9 @@ inline constexpr int kNoiseWiggles = 8;
 /// cam or an indicator that slipped.
 inline constexpr double kMostRunOut = 0.10;
 
+/// A curve through readings may lie off them by this times what they scatter by, in the mean.
+inline constexpr double kScatterOver = 1.5;
+
 /// The flat of the base circle is looked for outside of this part of the greatest lift, in the half away from the lobe.
 inline constexpr double kFootShare = 0.05;
 
@@ -121,6 +124,13 @@ inline constexpr double kBesideCard = 0.2 * kDegree;
 /// from the third point on the update, which is linear, draws them too near to each other. Set so that 99 of 100 made
 /// lobes of other families lie within all the way (band_test).
 inline constexpr double kBandMargins[] = {1.15, 1.2, 1.75};  // of one point, two, more
+
+/// A point below this part of the lift tells more of the ramp than of the flank, which the update takes for the flank's
+/// own: with another point above it the margin is that of three.
+inline constexpr double kRampShare = 0.1, kRampMargin = 1.75;
+
+/// Below the lowest point ramps of their own begin: there the margin is so much more (card_range_test).
+inline constexpr double kTailMargin = 1.5;
 
 /// Fewer lobes than this say nothing about a card.
 inline constexpr int kFewestFitting = 20;

@@ -119,7 +119,11 @@ Json series(const Series& of) {
 Json as_set(const ValveResult& of) {
   if (of.as_set.empty()) return nullptr;
   Json out = Json::object();
-  for (const GapKind kind : kGapKinds) out[to_string(kind)] = minimum(of.as_set.at(kind));
+  for (const GapKind kind : kGapKinds) {
+    Json least = minimum(of.as_set.at(kind));
+    if (!least.is_null()) least["judged"] = number(of.as_set_judged.at(kind));
+    out[to_string(kind)] = least;
+  }
   return out;
 }
 
@@ -182,6 +186,7 @@ Json valve(const ValveResult& of) {
           {"card", card(of)},
           {"tooth_out", tooth_out(of)},
           {"running", running(of)},
+          {"bore_running", number(of.bore_running)},
           {"interference", interference(of.interference)},
           {"overhangs_bore", of.overhangs_bore},
           {"series", series(of.series)}};
@@ -190,6 +195,7 @@ Json valve(const ValveResult& of) {
 Json pair(const PairResult& of) {
   return {{"valves", Json::array({of.first, of.second})},
           {"minimum", pair_minimum(of.minimum)},
+          {"running", number(of.running)},
           {"status", to_word(of.minimum.gap.status)},
           {"reason", text_or_null(of.minimum.reason)}};
 }
@@ -207,7 +213,8 @@ Json asked(const AskedRow& row) {
 }
 
 Json conditions(const Conditions& given) {
-  Json advance = Json::object(), stops = Json::object();
+  Json advance = Json::object(), stops = Json::object(), drive = Json::object();
+  for (const auto& [cam, late] : given.drive) drive[cam] = degrees(late);
   for (const auto& [cam, angle] : given.advance) advance[cam] = degrees(angle);
   for (const auto& [cam, at] : given.stops) stops[cam] = Json::array({degrees(at.latest), degrees(at.earliest)});
   return {{"cold", given.cold},
@@ -216,6 +223,8 @@ Json conditions(const Conditions& given) {
           {"step", degrees(given.step)},
           {"advance", advance},
           {"stops", stops},
+          {"drive_late", drive},
+          {"angle_milled", number(given.angle_milled)},
           {"gasket", number(given.gasket)},
           {"deck_clearance", number(given.deck_clearance)},
           {"changed", given.changed}};
@@ -235,7 +244,10 @@ Json contract(const CheckResult& result) {
           {"angle_unit", "degree"},
           {"valves", list(result.valves, valve)},
           {"pairs", list(result.pairs, pair)},
-          {"head", {{"piston_to_head", number(result.piston_to_head)}, {"checked", result.piston_to_head_checked}}},
+          {"head",
+           {{"piston_to_head", number(result.piston_to_head)},
+            {"running", number(result.piston_to_head_running)},
+            {"checked", result.piston_to_head_checked}}},
           {"crown_left", text_or_null(result.crown_left)},
           {"allowances", list(result.allowances, allowance)},
           {"asked", list(result.asked, asked)},

@@ -37,13 +37,13 @@ class Table {
   std::string running_column(const std::string& text) const;
   std::string row(const std::string& label, const AskedRow* asked, double found, bool touches,
                   double running = NAN) const;
-  std::string row(const std::string& label, const AskedRow* asked, const Minimum& minimum) const;
+  std::string row(const std::string& label, const AskedRow* asked, const Minimum& minimum, double running = NAN) const;
   std::string valve_row(GapKind kind, const ValveResult& valve, const Minimum& minimum) const;
   std::string detail(const std::string& label, const AskedRow* asked, const Minimum& minimum, bool meets,
                      const std::string& remark) const;
   std::string remark(GapKind kind, const ValveResult& valve) const;
   std::string place(double clock, double from_centre) const;
-  std::string interference(const Interference& found) const;
+  std::string interference(const ValveResult& valve) const;
   std::string interval(const Minimum& minimum) const;
   std::string entry(const ValveResult& valve) const;
   std::string labelled(const std::string& label, const std::string& text) const;
@@ -77,9 +77,9 @@ std::string Table::head() const {
 
 std::string Table::titles(const std::string& label, bool of_a_valve) const {
   return without_trailing_spaces(fmt::format("\n{}{:>{}}{}{:>{}}{:>{}}{:{}}{:>{}}{:>{}}{:>{}}", padded(label, label_),
-                                             "found", number_, running_column(of_a_valve ? "running" : ""), "asked",
-                                             number_, "margin", number_, "", kMarkWidth, "crank", kCrankWidth,
-                                             of_a_valve ? "lift" : "", number_, of_a_valve ? "entry" : "", number_));
+                                             "found", number_, running_column("running"), "asked", number_, "margin",
+                                             number_, "", kMarkWidth, "crank", kCrankWidth, of_a_valve ? "lift" : "",
+                                             number_, of_a_valve ? "entry" : "", number_));
 }
 
 std::string Table::running_column(const std::string& text) const {
@@ -95,10 +95,10 @@ std::string Table::row(const std::string& label, const AskedRow* asked, double f
                      asked ? lengths_.gap(asked->margin) : "", number_, mark(asked, touches), kMarkWidth - 2);
 }
 
-std::string Table::row(const std::string& label, const AskedRow* asked, const Minimum& minimum) const {
+std::string Table::row(const std::string& label, const AskedRow* asked, const Minimum& minimum, double running) const {
   if (!minimum.gap.measured()) return row(label, asked, NAN, false);
   const bool closed = minimum.lift == 0 && minimum.lift2 == 0;  // then any of many crank angles would do
-  return row(label, asked, minimum.gap.value, minimum.gap.value < 0) +
+  return row(label, asked, minimum.gap.value, minimum.gap.value < 0, running) +
          fmt::format("{:>{}}", closed ? "closed" : crank_text(minimum.crank), kCrankWidth);
 }
 
@@ -106,7 +106,7 @@ std::string Table::valve_row(GapKind kind, const ValveResult& valve, const Minim
   const AskedRow* asked = find_asked(result_, to_string(kind), valve.name);
   if (!minimum.gap.measured()) return row(to_string(kind), asked, minimum);
   // The radial gap looks ahead along the path: below zero, the rim will run into the wall, but has not yet.
-  const bool touches = kind != GapKind::radial && minimum.gap.value < 0;
+  const bool touches = kind != GapKind::radial && (asked ? asked->found : minimum.gap.value) < 0;
   const auto running = valve.running.find(kind);
   return row(to_string(kind), asked, asked ? asked->found : minimum.gap.value, touches,
              running == valve.running.end() ? NAN : running->second.value) +
@@ -177,7 +177,8 @@ std::string Table::entry(const ValveResult& valve) const {
 }
 
 /// What would end the contact, and the overlap. Lengths rounded up: no less would do.
-std::string Table::interference(const Interference& found) const {
+std::string Table::interference(const ValveResult& valve) const {
+  const Interference& found = *valve.interference;
   std::string text;
   const auto ask = [&](double length, const char* before, const char* after) {
     if (std::isnan(length)) return;
@@ -189,11 +190,12 @@ std::string Table::interference(const Interference& found) const {
   ask(found.widen, "widen its pocket by ", " in radius");
   if (!text.empty()) text += ". ";
   text += fmt::format(
-      "At {} they share {}, give or take {}{}. Not a cut to make: each number is what one gap alone "
+      "At {} {} {}, give or take {}{}. Not a cut to make: each number is what one gap alone "
       "asks to end contact, with no gap left; crown left under the pocket and the makers' limits "
       "come first",
-      crank_text(found.crank), lengths_.volume(found.volume), lengths_.volume_error(found.volume_error),
-      place(found.clock, found.from_centre));
+      crank_text(found.crank),
+      valve.card.empty() ? "they share" : "they share, by the middle of the lobes with this card,",
+      lengths_.volume(found.volume), lengths_.volume_error(found.volume_error), place(found.clock, found.from_centre));
   return wrapped("    " + padded("contact", kDetailLabel - 1), text, 4 + kDetailLabel);
 }
 
@@ -206,11 +208,12 @@ std::string Table::positions(const ValveResult& valve) const {
   if (valve.as_set.empty()) return "";
   std::string worst, as_set;
   for (const GapKind kind : kGapKinds) {
-    const Minimum &minimum = valve.minimum.at(kind), &set = valve.as_set.at(kind);
+    const Minimum& minimum = valve.minimum.at(kind);
+    const double set = valve.as_set_judged.at(kind);
     if (minimum.gap.measured() && minimum.advance)
       worst += fmt::format("{}{} at {}", worst.empty() ? "" : ", ", to_string(kind), advance_text(*minimum.advance));
     as_set += fmt::format("{}{} {}", as_set.empty() ? "" : ", ", to_string(kind),
-                          set.gap.measured() ? lengths_.gap(set.gap.value) : "none");
+                          std::isnan(set) ? "none" : lengths_.gap(set));
   }
   return labelled("cam", "of all positions between its stops the least: " + worst + ". As the file sets it: " + as_set);
 }
@@ -237,7 +240,11 @@ std::string Table::card(const ValveResult& valve) const {
   for (const auto& [kind, range] : valve.card)
     text += fmt::format("{}{} {} to {}", text.empty() ? "" : ", ", to_string(kind), lengths_.gap(range.least),
                         lengths_.gap(range.greatest));
-  return labelled("card", "lobes with this cam card give " + text + "; the least is judged");
+  const bool some_touch = std::any_of(valve.card.begin(), valve.card.end(), [&](const auto& each) {
+    return each.first != GapKind::radial && each.second.least < 0 && valve.minimum.at(each.first).gap.value >= 0;
+  });
+  return labelled("card", "lobes with this cam card give " + text + "; the least is judged" +
+                              (some_touch ? ": some of them touch" : ""));
 }
 
 /// What each allowance alone takes from each gap; those that take nothing worth printing from this valve are left out.
@@ -296,19 +303,20 @@ std::string Table::valve(const ValveResult& valve) const {
                     kind == GapKind::travel, remark(kind, valve));
   }
   out += entry(valve) + positions(valve) + tooth_out(valve) + card(valve) + running(valve);
-  return valve.interference ? out + interference(*valve.interference) : out;
+  return valve.interference ? out + interference(valve) : out;
 }
 
 std::string Table::others() const {
   std::string out = titles("Other gaps", false);
   for (const PairResult& pair : result_.pairs)
     out += without_trailing_spaces(
-        row(pair_name(pair), find_asked(result_, "valve to valve", pair_name(pair)), pair.minimum));
+        row(pair_name(pair), find_asked(result_, "valve to valve", pair_name(pair)), pair.minimum, pair.running));
   for (const ValveResult& valve : result_.valves)
     out += without_trailing_spaces(
-        row(valve.name + " to bore", find_asked(result_, "valve to bore", valve.name), valve.bore));
+        row(valve.name + " to bore", find_asked(result_, "valve to bore", valve.name), valve.bore, valve.bore_running));
   const AskedRow* head = find_asked(result_, "piston to head", "");
-  out += without_trailing_spaces(row("piston to head", head, result_.piston_to_head, result_.piston_to_head <= 0));
+  out += without_trailing_spaces(
+      row("piston to head", head, result_.piston_to_head, result_.piston_to_head <= 0, result_.piston_to_head_running));
 
   for (const PairResult& pair : result_.pairs)
     if (const std::string& reason = pair.minimum.reason; !reason.empty())

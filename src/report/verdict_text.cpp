@@ -80,6 +80,14 @@ std::string conditions_text(const Conditions& given, const Lengths& lengths) {
   text += given.rigid ? "; valve train rigid" : "; valve train elastic";
   text += given.running_lash ? "; running lash" : "; zero lash, as on the bench";
   for (const auto& [cam, advance] : given.advance) text += "; " + position_text(cam, advance, given.stops);
+  for (const auto& [cam, late] : given.drive)
+    text += fmt::format("; its drive turns {} {} crank degrees {} for what was cut since it was timed",
+                        cam == "cam" ? cam : "cam " + printable(cam),
+                        degrees_text(std::round(std::fabs(late) / kDegree * 100) / 100 * kDegree),
+                        late > 0 ? "late" : "early");
+  if (given.angle_milled != 0)
+    text += fmt::format("; head turned by milling, {} {} off at the middle of the bore",
+                        lengths.plain(given.angle_milled), lengths.unit());
   text += fmt::format("; gasket {} {}", lengths.plain(given.gasket), lengths.unit());
   text += fmt::format("; deck clearance {} {}", lengths.plain(given.deck_clearance), lengths.unit());
   if (!given.changed.empty()) {

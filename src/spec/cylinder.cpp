@@ -65,6 +65,7 @@ void read_deck_clearance(Context& context, Section& section, Cylinder& cylinder)
                     fmt::format("deck_clearance is {}, but {}: correct one of them", text(*given), sum));
     return;
   }
+  if (std::isnan(found)) return;  // what it is made of has its own fault
   const Unit unit = unit_of(context.units.value_or(LengthUnit::mm));
   if (const auto trouble = limit_trouble(limit_of("cylinder.deck_clearance"), found, unit); !trouble.empty())
     context.fault(section.place("block_deck_height"), fmt::format("deck clearance {}: {}", trouble, sum));

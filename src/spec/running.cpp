@@ -43,12 +43,15 @@ void read_roles(Context& context, Section& running, const Engine& engine, const 
 }
 
 void read_running_asked(Context& context, Section& running, Engine& engine) {
-  Section asked = running.table("asked");
+  Section asked = running.table("asked", "asked");
   if (!asked.exists()) return;
   for (const Role role : {Role::intake, Role::exhaust}) {
     Section gaps = role_table(context, asked, engine, role, "asked.*");
     if (gaps.exists()) engine.asked.running[role] = read_asked_valve(gaps);
   }
+  engine.asked.running_valve_to_valve = asked.number_or("valve_to_valve", 0);
+  engine.asked.running_valve_to_bore = asked.number_or("valve_to_bore", 0);
+  engine.asked.running_piston_to_head = asked.number_or("piston_to_head", 0);
   asked.finish();
 }
 

@@ -62,6 +62,14 @@ void add_running_rows(const Asked& asked, const ValveResult& valve, std::vector<
   }
 }
 
+/// Of the gaps that no valve has alone: a row of its own where something is asked or it does not hold.
+void add_running_row(std::string what, std::string valve, double required, double found, std::vector<AskedRow>& rows) {
+  if (std::isnan(found)) return;
+  AskedRow made = row(std::move(what), std::move(valve), required, found);
+  made.running = true;
+  if (required > 0 || !made.holds) rows.push_back(made);
+}
+
 void add_valve_rows(const AskedValve& asked, const ValveResult& valve, std::vector<AskedRow>& rows) {
   AskedRow travel = valve_row(GapKind::travel, valve, asked.travel);
   AskedRow face = valve_row(GapKind::face, valve, asked.face);
@@ -84,6 +92,11 @@ void add_valve_rows(const AskedValve& asked, const ValveResult& valve, std::vect
 
 }  // namespace
 
+double judged(const ValveResult& valve, GapKind kind) {
+  const auto open = valve.card.find(kind);
+  return open == valve.card.end() ? valve.minimum.at(kind).gap.value : open->second.least;
+}
+
 std::vector<AskedRow> asked_rows(const Engine& engine, const CheckResult& result) {
   std::vector<AskedRow> rows;
   for (const ValveResult& valve : result.valves) add_valve_rows(engine.asked.valve.at(valve.role), valve, rows);
@@ -95,18 +108,23 @@ std::vector<AskedRow> asked_rows(const Engine& engine, const CheckResult& result
   rows.push_back(row("piston to head", "", engine.asked.piston_to_head, result.piston_to_head));
   rows.back().note = result.piston_to_head_checked;
   for (const ValveResult& valve : result.valves) add_running_rows(engine.asked, valve, rows);
+  for (const PairResult& pair : result.pairs)
+    add_running_row("valve to valve", pair.first + " / " + pair.second, engine.asked.running_valve_to_valve,
+                    pair.running, rows);
+  for (const ValveResult& valve : result.valves)
+    add_running_row("valve to bore", valve.name, engine.asked.running_valve_to_bore, valve.bore_running, rows);
+  add_running_row("piston to head", "", engine.asked.running_piston_to_head, result.piston_to_head_running, rows);
   return rows;
 }
 
 Verdict verdict_of(const CheckResult& result) {
-  bool contact = result.piston_to_head <= 0;
+  bool contact = result.piston_to_head <= 0 || result.piston_to_head_running <= 0;
   for (const ValveResult& valve : result.valves) {
-    for (GapKind kind : {GapKind::travel, GapKind::face, GapKind::closest})
-      contact |= valve.minimum.at(kind).gap.value < 0;
-    contact |= valve.bore.gap.value < 0;
+    for (GapKind kind : {GapKind::travel, GapKind::face, GapKind::closest}) contact |= judged(valve, kind) < 0;
+    contact |= valve.bore.gap.value < 0 || valve.bore_running < 0;
     for (const auto& [kind, running] : valve.running) contact |= kind != GapKind::radial && running.value < 0;
   }
-  for (const PairResult& pair : result.pairs) contact |= pair.minimum.gap.value < 0;
+  for (const PairResult& pair : result.pairs) contact |= pair.minimum.gap.value < 0 || pair.running < 0;
   if (contact) return Verdict::contact;
   return std::ranges::all_of(result.asked, &AskedRow::holds) ? Verdict::holds : Verdict::short_;
 }

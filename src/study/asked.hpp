@@ -4,6 +4,9 @@
 
 namespace eyebrow::study {
 
+/// The least gap that is judged: where the lobe's card leaves it open, what it may be at the least.
+double judged(const ValveResult& valve, GapKind kind);
+
 /// Each valve's travel, face, radial and closest; each pair; each valve to the bore; the head.
 std::vector<AskedRow> asked_rows(const Engine& engine, const CheckResult& result);
 

@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "eyebrow/timing.hpp"
 #include "study/asked.hpp"
 #include "study/bore.hpp"
 #include "study/card_range.hpp"
@@ -13,6 +14,7 @@
 #include "study/pairs.hpp"
 #include "study/piston_gap.hpp"
 #include "study/refine.hpp"
+#include "study/running_others.hpp"
 #include "study/setup.hpp"
 #include "study/sweep.hpp"
 #include "study/tasks.hpp"
@@ -84,7 +86,9 @@ Conditions conditions_of(const Engine& engine, double step) {
   for (const Cam& cam : engine.cams) {
     conditions.advance[cam.name] = cam.advance;
     if (cam.stops) conditions.stops[cam.name] = *cam.stops;
+    if (const double late = drive_retard(engine, cam); late != 0) conditions.drive[cam.name] = late;
   }
+  if (engine.head.angle_milled) conditions.angle_milled = engine.head.angle_milled->at_bore();
   conditions.gasket = engine.gasket.thickness;
   conditions.deck_clearance = engine.cylinder.deck_clearance;
   return conditions;
@@ -128,14 +132,22 @@ CheckResult run_check(const Engine& engine, const Parts& parts, const CheckOptio
   if (running) find_running(setup, result.allowances, result.valves, pacer);
   result.advice = card_advice(setup, result.valves);
   find_interference(setup, result);
-  run_tasks(result.valves.size(), 1, pacer, kPairUnits,
-            [&](std::size_t i) { result.valves[i].bore = bore_minimum(setup, static_cast<int>(i)); });
+  run_tasks(result.valves.size(), 1, pacer, kPairUnits, [&](std::size_t i) {
+    const int valve = static_cast<int>(i);
+    result.valves[i].bore = bore_minimum(setup, valve);
+    if (running)
+      result.valves[i].bore_running = running_bore(setup, result.allowances, valve, result.valves[i].bore.gap.value);
+  });
   result.pairs.resize(pairs.size());
-  run_tasks(pairs.size(), 1, pacer, kPairUnits, [&](std::size_t i) { result.pairs[i] = pair_result(setup, pairs[i]); });
+  run_tasks(pairs.size(), 1, pacer, kPairUnits, [&](std::size_t i) {
+    PairResult& pair = result.pairs[i] = pair_result(setup, pairs[i]);
+    if (running) pair.running = running_pair(setup, result.allowances, pairs[i], pair.minimum.gap.value);
+  });
   if (options.drop_table) fill_drop_table(setup, result.valves, pacer);
   warn_of_overhang(setup, result);
 
   result.piston_to_head = engine.gasket.thickness + engine.cylinder.deck_clearance;
+  if (running) result.piston_to_head_running = running_head(engine, result.allowances, result.piston_to_head);
   result.piston_to_head_checked = "deck and gasket only";
   if (engine.piston.round_dome || engine.piston.roof_dome)
     result.piston_to_head_checked += "; dome to chamber not checked";

@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "study/asked.hpp"
 #include "study/clock.hpp"
 
 namespace eyebrow::study {
@@ -13,12 +14,13 @@ namespace {
 /// The radial gap looks ahead: below zero, nothing touches yet. Null = no contact.
 const Minimum* touching(const ValveResult& valve) {
   for (const GapKind kind : {GapKind::travel, GapKind::closest, GapKind::face})
-    if (valve.minimum.at(kind).gap.value < 0) return &valve.minimum.at(kind);
+    if (judged(valve, kind) < 0) return &valve.minimum.at(kind);
   return nullptr;
 }
 
-double missing(const Minimum& least) {
-  return least.gap.value < 0 ? -least.gap.value : NAN;
+double missing(const ValveResult& valve, GapKind kind) {
+  const double least = judged(valve, kind);
+  return least < 0 ? -least : NAN;
 }
 
 const Face* own_floor(const Setup& setup, int valve, const Minimum& least) {
@@ -32,10 +34,10 @@ const Face* own_floor(const Setup& setup, int valve, const Minimum& least) {
 /// along its normal n gives d / (n . axis) of travel.
 double deepen(const Setup& setup, int valve, const ValveResult& result) {
   const Minimum &face = result.minimum.at(GapKind::face), &travel = result.minimum.at(GapKind::travel);
-  if (own_floor(setup, valve, face) != nullptr) return missing(face);
+  if (own_floor(setup, valve, face) != nullptr) return missing(result, GapKind::face);
   const Face* floor = own_floor(setup, valve, travel);
   if (floor == nullptr || floor->kind != Surface::plane) return NAN;
-  return missing(travel) * dot(floor->frame.z, setup.valves[static_cast<std::size_t>(valve)].place.up);
+  return missing(result, GapKind::travel) * dot(floor->frame.z, setup.valves[static_cast<std::size_t>(valve)].place.up);
 }
 
 Placing placing_at(const Setup& setup, double crank) {
@@ -55,9 +57,9 @@ void find_interference(const Setup& setup, CheckResult& result) {
     if (at == nullptr) continue;
     const int number = static_cast<int>(i);
     Interference found;
-    found.withdraw = missing(valve.minimum.at(GapKind::travel));
+    found.withdraw = missing(valve, GapKind::travel);
     found.deepen = deepen(setup, number, valve);
-    found.widen = missing(valve.minimum.at(GapKind::radial));
+    found.widen = missing(valve, GapKind::radial);
 
     found.crank = at->crank;
     const Overlap overlap = overlap_of(setup.engine, setup.parts, placing_at(setup, at->crank), number);

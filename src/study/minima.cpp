@@ -14,12 +14,18 @@
 namespace eyebrow::study {
 namespace {
 
-/// Where the rim is deepest in its pocket's mouth: sampled and narrowed, not proven. Not found without a pocket.
+/// Where the rim is deepest in its pocket's mouth, at any position of its cam: sampled and narrowed, not proven. Not
+/// found without a pocket.
 Least deepest_entry(const Setup& setup, int valve) {
+  const Motion motion = setup.motion.with(between_stops(setup.engine));
   const ValveToPiston& query = setup.valves[static_cast<std::size_t>(valve)].to_piston;
   const GapRequest nothing_else{false, false, false, false, false, 0};
-  return least_sampled([&](double crank) { return -query.gaps(setup.pose(valve, crank), nothing_else).entry; },
-                       kCoarseStep);
+  return least_sampled(
+      [&](double crank) {
+        const Pose deepest{motion.height(crank), motion.lifts(valve, crank).greatest};
+        return -query.gaps(deepest, nothing_else).entry;
+      },
+      kCoarseStep);
 }
 
 /// A least gap of a closed valve, as a big pocket or late piston gives it, hides what the open valve has left.
@@ -65,6 +71,7 @@ void find_minima(const Setup& setup, std::vector<ValveResult>& valves, Pacer& pa
 void find_card_ranges(const Setup& setup, std::vector<ValveResult>& valves, Pacer& pacer) {
   constexpr std::size_t kKinds = std::size(kGapKinds);
   std::vector<std::array<GapRange, kKinds>> ranges(valves.size());
+  std::vector<std::array<double, kKinds>> as_set(valves.size());
   run_tasks(valves.size() * kKinds, 1, pacer, kMinimaUnits / kKinds, [&](std::size_t task) {
     const std::size_t valve = task / kKinds, k = task % kKinds;
     const int number = static_cast<int>(valve);
@@ -72,10 +79,15 @@ void find_card_ranges(const Setup& setup, std::vector<ValveResult>& valves, Pace
     // At the position where the gap is least.
     const Engine there = minimum.advance ? advanced(setup.engine, number, *minimum.advance) : setup.engine;
     ranges[valve][k] = card_range(Setup(setup, there), number, kGapKinds[k], minimum);
+    if (valves[valve].as_set.empty()) return;
+    const Minimum& set = valves[valve].as_set.at(kGapKinds[k]);
+    as_set[valve][k] = std::fmin(set.gap.value, card_range(setup, number, kGapKinds[k], set).least);
   });
   for (std::size_t valve = 0; valve < valves.size(); ++valve)
-    for (std::size_t k = 0; k < kKinds; ++k)
+    for (std::size_t k = 0; k < kKinds; ++k) {
       if (!std::isnan(ranges[valve][k].least)) valves[valve].card[kGapKinds[k]] = ranges[valve][k];
+      if (!valves[valve].as_set.empty()) valves[valve].as_set_judged[kGapKinds[k]] = as_set[valve][k];
+    }
 }
 
 void find_running(const Setup& setup, const std::vector<Allowance>& allowances, std::vector<ValveResult>& valves,

@@ -1,5 +1,7 @@
 #include "study/pairs.hpp"
 
+#include <algorithm>
+
 #include "study/place.hpp"
 #include "study/positions.hpp"
 #include "study/refine.hpp"
@@ -20,14 +22,21 @@ Vec3 out_of(const Frame& frame, Vec3 way) {
 
 }  // namespace
 
-ValvePair::ValvePair(const Setup& setup, int first, int second, std::shared_ptr<const Target> surface)
+ValvePair::ValvePair(const Setup& setup, int first, int second, const Profile& outline,
+                     std::shared_ptr<const Target> surface)
     : setup_(setup),
       first_(first),
       second_(second),
       surface_(std::move(surface)),
       frame_(frame_about({}, setup.valves[second].place.up)),
-      query_(surface_, setup.parts.profiles[first], into(frame_, setup.valves[first].place.up)),
+      query_(surface_, outline, into(frame_, setup.valves[first].place.up)),
       closed_(gap(0, 0, true)) {}
+
+ValvePair ValvePair::drawn_out(double first_up, double second_up) const {
+  const std::vector<Profile>& profiles = setup_.parts.profiles;
+  return {setup_, first_, second_, swept_outline(profiles[first_], 0, first_up),
+          make_target(valve_surface(swept_outline(profiles[second_], 0, second_up), kDeflection))};
+}
 
 Gap ValvePair::gap(double first_lift, double second_lift, bool bounds) const {
   const Vec3 origin = setup_.rim_centre(second_, second_lift);
@@ -46,35 +55,62 @@ std::vector<ValvePair> valve_pairs(const Setup& setup) {
     surfaces.push_back(make_target(valve_surface(setup.parts.profiles[second], kDeflection)));
   for (int first = 0; first < count; ++first)
     for (int second = first + 1; second < count; ++second)
-      pairs.emplace_back(setup, first, second, surfaces[static_cast<std::size_t>(second)]);
+      pairs.emplace_back(setup, first, second, setup.parts.profiles[first], surfaces[static_cast<std::size_t>(second)]);
   return pairs;
 }
 
-PairResult pair_result(const Setup& as_set, const ValvePair& pair) {
+namespace {
+
+Least least_of(const Setup& setup, const Motion& motion, const ValvePair& pair) {
   const int first = pair.first(), second = pair.second();
-  // Valves that lean apart come nearer to each other as they open, those side by side do not: over the positions of
-  // their cams two valves are nearest at the greatest lifts that both may have.
-  Setup setup = as_set;
-  setup.motion = as_set.motion.with(between_stops(as_set.engine));
-  const Motion& motion = setup.motion;
+  Setup moved = setup;
+  moved.motion = motion;
   const auto at = [&](double crank) {
     const double a = motion.lifts(first, crank).greatest, b = motion.lifts(second, crank).greatest;
     return a == 0 && b == 0 ? pair.closed() : pair.gap(a, b, true);
   };
-  const Least least =
-      least_over_cycle({[&](double crank) { return at(crank).value; }, [&](double crank) { return at(crank).low; },
-                        [&](const Stretch& stretch, double) {
-                          return distance_bound(stretch.at_from, stretch.at_to,
-                                                pair_route(setup, first, second, stretch.from, stretch.to));
-                        },
-                        true, kCoarseTolerance, -2 * kPi, 2 * kPi, kOverlapShare});
+  return least_over_cycle({[&](double crank) { return at(crank).value; }, [&](double crank) { return at(crank).low; },
+                           [&](const Stretch& stretch, double) {
+                             return distance_bound(stretch.at_from, stretch.at_to,
+                                                   pair_route(moved, first, second, stretch.from, stretch.to));
+                           },
+                           true, kCoarseTolerance, -2 * kPi, 2 * kPi, kOverlapShare});
+}
+
+/// The most that a crank angle leaves open of a lift: looked for on a grid, and as much more as the lift may change
+/// from one angle of that to the next.
+double most_open(const Motion& motion, int valve) {
+  double most = 0;
+  for (double crank = -2 * kPi; crank < 2 * kPi; crank += kPeakGrid) {
+    const LiftRange lifts = motion.lifts(valve, crank);
+    most = std::max(most, lifts.greatest - lifts.least);
+  }
+  return most > 0 ? most + 2 * kPeakGrid * motion.lift_speed_bound(valve) : 0;
+}
+
+}  // namespace
+
+Least pair_least(const Setup& setup, const Motion& motion, const ValvePair& pair) {
+  Least least = least_of(setup, motion, pair);
+  const double first = most_open(motion, pair.first()), second = most_open(motion, pair.second());
+  if (first > 0 || second > 0)
+    least.proven = std::min(least.proven, least_of(setup, motion, pair.drawn_out(first, second)).proven);
+  return least;
+}
+
+PairResult pair_result(const Setup& as_set, const ValvePair& pair) {
+  const int first = pair.first(), second = pair.second();
+  Setup setup = as_set;
+  setup.motion = as_set.motion.with(between_stops(as_set.engine));
+  const Motion& motion = setup.motion;
+  const Least least = pair_least(setup, motion, pair);
 
   Minimum minimum = minimum_at(setup, least);
   minimum.lift = motion.lifts(first, least.crank).greatest;
   minimum.lift2 = motion.lifts(second, least.crank).greatest;
   if (has_stops(setup.engine, first)) minimum.advance = advance_at(as_set, first, least.crank, minimum.lift);
   if (has_stops(setup.engine, second)) minimum.advance2 = advance_at(as_set, second, least.crank, minimum.lift2);
-  minimum.gap = at(least.crank);
+  minimum.gap = minimum.lift == 0 && minimum.lift2 == 0 ? pair.closed() : pair.gap(minimum.lift, minimum.lift2, true);
   set_proven(minimum, least);
   describe(minimum, GapKind::closest,
            {{},

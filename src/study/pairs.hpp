@@ -3,6 +3,7 @@
 #include <memory>
 #include <vector>
 
+#include "study/refine.hpp"
 #include "study/setup.hpp"
 #include "study/tasks.hpp"
 
@@ -11,8 +12,10 @@ namespace eyebrow::study {
 /// Two valves as one query: the first's outline against the second's surface.
 class ValvePair {
  public:
-  /// `surface`: of the second, valve_surface of its profile.
-  ValvePair(const Setup& setup, int first, int second, std::shared_ptr<const Target> surface);
+  /// `surface`: of the second, valve_surface of its profile. `outline`: the first's profile.
+  ValvePair(const Setup& setup, int first, int second, const Profile& outline, std::shared_ptr<const Target> surface);
+  /// Both valves drawn out upward by so much (mm): what they are at any lift up to that much below the one asked for.
+  ValvePair drawn_out(double first_up, double second_up) const;
   /// Points in the block frame.
   Gap gap(double first_lift, double second_lift, bool bounds) const;
   int first() const { return first_; }
@@ -32,6 +35,11 @@ class ValvePair {
 
 /// Every pair of valves, first < second, queried once with both closed.
 std::vector<ValvePair> valve_pairs(const Setup& setup);
+
+/// The least distance of two valves over every crank angle, both at the greatest lifts that `motion` allows, and what
+/// no distance falls below at any of the lifts that it allows: valves that lean apart come nearer to each other as they
+/// open, so that the two are the same but for an interval. `proven` has the lesser.
+Least pair_least(const Setup& setup, const Motion& motion, const ValvePair& pair);
 
 PairResult pair_result(const Setup& setup, const ValvePair& pair);
 

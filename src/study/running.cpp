@@ -33,23 +33,32 @@ void lean(Setup& setup, Lean by, double pin_below_crown) {
   }
 }
 
-/// Some of the allowances together; `card`: with any lobe that has the same card.
-FreeLeast with(const Setup& setup, const std::vector<const Allowance*>& some, bool card, int valve, GapKind kind) {
+Freedom at_rest(const Engine& engine) {
+  Freedom freedom = between_stops(engine);
+  for (Freedom::OfValve& each : freedom.valves) each.card = true;
+  return freedom;
+}
+
+void add(const Allowance& allowance, Freedom& freedom) {
+  for (std::size_t i = 0; i < freedom.valves.size(); ++i) {
+    freedom.valves[i].early += allowance.early[i];
+    freedom.valves[i].late += allowance.late[i];
+    freedom.valves[i].lift += allowance.lift[i];
+  }
+}
+
+/// Some of the allowances together, with any lobe that has the same card.
+FreeLeast with(const Setup& setup, const std::vector<const Allowance*>& some, int valve, GapKind kind) {
   Engine engine = setup.engine;
   engine.running_lash = false;
-  Freedom freedom = between_stops(engine);
-  for (Freedom::OfValve& each : freedom.valves) each.card = card;
+  Freedom freedom = at_rest(engine);
   double sideways = 0;
   Lean most;
   double pin_below_crown = 0;
   for (const Allowance* each : some) {
     engine.cylinder.deck_clearance -= each->piston_up;
     engine.gasket.thickness -= each->gasket;
-    for (std::size_t i = 0; i < freedom.valves.size(); ++i) {
-      freedom.valves[i].early += each->early[i];
-      freedom.valves[i].late += each->late[i];
-      freedom.valves[i].lift += each->lift[i];
-    }
+    add(*each, freedom);
     sideways += each->sideways[static_cast<std::size_t>(valve)];
     if (each->rock == 0 && each->rock_shift == 0) continue;
     most = {each->rock, each->rock_shift};
@@ -79,18 +88,24 @@ FreeLeast with(const Setup& setup, const std::vector<const Allowance*>& some, bo
 
 }  // namespace
 
+Freedom running_freedom(const Engine& engine, const std::vector<Allowance>& allowances) {
+  Freedom freedom = at_rest(engine);
+  for (const Allowance& each : allowances)
+    if (each.on) add(each, freedom);
+  return freedom;
+}
+
 RunningLeast running_least(const Setup& setup, const std::vector<Allowance>& allowances, int valve, GapKind kind,
                            const Minimum& bench, double judged) {
   RunningLeast running;
-  const double at_rest = bench.gap.measured() ? bench.gap.value : NAN;
   std::vector<const Allowance*> all;
   for (const Allowance& each : allowances) {
     if (!each.on) continue;
     all.push_back(&each);
-    const FreeLeast alone = with(setup, {&each}, false, valve, kind);
-    running.taken[each.name] = alone.found ? std::fmax(0.0, at_rest - alone.value) : 0;
+    const FreeLeast alone = with(setup, {&each}, valve, kind);
+    running.taken[each.name] = alone.found ? std::fmax(0.0, judged - alone.value) : 0;
   }
-  const FreeLeast together = with(setup, all, true, valve, kind);
+  const FreeLeast together = with(setup, all, valve, kind);
   running.value = std::fmin(judged, together.found ? together.value : NAN);  // the other one where one is NaN
   running.crank = together.found ? together.crank : bench.crank;
   running.lift = together.found ? together.lift : bench.lift;

@@ -1,6 +1,7 @@
 #include "study/tooth_out.hpp"
 
 #include "eyebrow/timing.hpp"
+#include "study/free_least.hpp"
 #include "study/positions.hpp"
 
 namespace eyebrow::study {
@@ -14,7 +15,11 @@ std::optional<ToothOut> tooth_out(const Setup& setup, int valve) {
     Engine other = advanced(setup.engine, valve, cam.advance + by);
     for (Cam& each : other.cams)
       if (each.name == cam.name && each.stops) each.stops = Stops{each.stops->latest + by, each.stops->earliest + by};
-    return least_between_stops(Setup(setup, other), valve, GapKind::travel).gap.value;
+    Freedom freedom = between_stops(other);
+    for (Freedom::OfValve& each : freedom.valves) each.card = true;
+    Setup free(setup, other);
+    free.motion = free.motion.with(freedom);
+    return free_least(free, valve, GapKind::travel).value;
   };
   return ToothOut{tooth, least(tooth), least(-tooth)};
 }

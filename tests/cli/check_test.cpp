@@ -108,7 +108,7 @@ TEST_F(Check, TellsWhatAContactAsksFor) {
   const json read = result(shallow);
   EXPECT_EQ(read["verdict"], "contact");
   const json &valve = read["valves"][0], &told = valve["interference"];
-  EXPECT_EQ(told.at("withdraw").get<double>(), -valve["minimum"]["travel"]["value"].get<double>());
+  EXPECT_EQ(told.at("withdraw").get<double>(), -valve["card"]["travel"]["least"].get<double>());
   EXPECT_EQ(told.at("crank"), valve["minimum"]["travel"]["crank"]);
   EXPECT_GT(told.at("volume"), 0);
   EXPECT_LT(told.at("volume_error"), told.at("volume"));
@@ -189,8 +189,9 @@ TEST_F(Check, JsonKeepsItsContract) {
     EXPECT_EQ(row["holds"].get<bool>(), row["margin"].get<double>() >= 0);
   }
   EXPECT_EQ(read.at("verdict"), holds ? "holds" : "short");
-  EXPECT_EQ(keys(read.at("conditions")), (std::vector<std::string>{"advance", "changed", "cold", "deck_clearance",
-                                                                   "gasket", "lash", "rigid", "step", "stops"}));
+  EXPECT_EQ(keys(read.at("conditions")),
+            (std::vector<std::string>{"advance", "angle_milled", "changed", "cold", "deck_clearance", "drive_late",
+                                      "gasket", "lash", "rigid", "step", "stops"}));
   EXPECT_EQ(read["conditions"]["step"], 10.0);
   EXPECT_EQ(read["conditions"]["lash"], "zero");
   EXPECT_NEAR(read["conditions"]["gasket"].get<double>(), 0.041 * 25.4, 1e-9);

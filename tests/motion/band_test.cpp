@@ -61,6 +61,8 @@ double share_held(const std::vector<double>& heights, bool blended, int count) {
 
 TEST(Band, HoldsLobesOfOtherMaking) {
   for (const auto& heights : kCards) EXPECT_GE(share_held(heights, false, 200), 0.985) << heights.size();
+  // 0.020 and 0.050 in, as most cards have them: the lower one is on the ramp.
+  EXPECT_GE(share_held({0.056, 0.14}, false, 200), 0.985);
 }
 
 // Two laws mixed in any parts, of other lengths too: stranger than what is ground, and held nearly as well.
@@ -68,9 +70,10 @@ TEST(Band, HoldsMostBlends) {
   for (const auto& heights : kCards) EXPECT_GE(share_held(heights, true, 60), 0.85) << heights.size();
 }
 
-// Twice what fitting lobes differ is what a band should not exceed. With one and two durations it does not; with more
-// the margin that holds 99 of 100 lobes costs more than that (measured: 2.4, 3.8 and 6 times; 0.24, 0.12 and 0.08 mm of
-// a lift of 10). The limits here keep it from growing.
+// Twice what fitting lobes differ is what a band should not exceed. How far they differ shows slowly: with more
+// durations ever fewer lobes are found that fit. With 40 and 100 tries a card, as here, the bands of one to five
+// durations are 1.9, 2.0, 2.2, 3.7 and 5.9 times as wide (2.0, 0.31, 0.22, 0.11 and 0.08 mm of a lift of 10); with
+// 1,600 tries it was 1.3, 1.6, 1.7, 2.7 and 3.6. The limits here keep them from growing.
 TEST(Band, IsNotMuchWiderThanFittingLobesDiffer) {
   constexpr int kCount = 8, kFewest = 12;
   const double limit[] = {2, 2, 3, 5, 8};

@@ -187,6 +187,13 @@ TEST(NoisyTable, RunOutOnceATurnIsTakenOff) {
         EXPECT_NEAR(fit.base.at(x), 0.03 * std::sin(x / 2 + angle), 0.6 * error);
     }
   }
+  // As well where readings scatter by more than the error that is stated, as half of the last digit is.
+  for (int trial = 0; trial < 30; ++trial) {
+    const TrueLobe truth = known::random_lobe(random, kLaws[trial % 6]);
+    Lobe lobe = read_table(truth, {.error = 0.004, .run_out = 0.04, .run_out_angle = 0.2 * trial}, random);
+    lobe.table->reading_error = 0.00127;
+    EXPECT_NEAR(fit_of(lobe).base.run_out(), 0.04, 0.003);
+  }
   // Noise alone is not taken for run-out.
   for (int trial = 0; trial < 60; ++trial) {
     const TrueLobe truth = known::random_lobe(random, kLaws[trial % 6]);

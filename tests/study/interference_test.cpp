@@ -5,6 +5,7 @@
 
 #include "eyebrow/check.hpp"
 #include "eyebrow/spec.hpp"
+#include "study/asked.hpp"
 #include "study/disc_engine.hpp"
 
 namespace eyebrow::study {
@@ -77,7 +78,7 @@ TEST(Interference, ADeeperPocketEndsTheContactWithItsFloor) {
   pocket.depth += found.deepen * std::cos(pocket.tilt);  // along its axis; depth is measured square to the crown flat
   const CheckResult after = run_check(deeper, build_parts(deeper, {}), stepping(10 * kDegree));
   const Minimum& travel = after.valves[0].minimum.at(GapKind::travel);
-  EXPECT_NEAR(travel.gap.value, 0, 2 * kMicrometre) << travel.face_other;
+  EXPECT_NEAR(study::judged(after.valves[0], GapKind::travel), 0, 2 * kMicrometre) << travel.face_other;
 }
 
 // Moved so far sideways that its rim stands in the crown beside the pocket: the wall is hit, the floor is not.
@@ -86,7 +87,7 @@ TEST(Interference, AWallAsksForAWiderPocket) {
   ASSERT_TRUE(result.valves[0].interference.has_value());
   const Interference& found = *result.valves[0].interference;
   EXPECT_TRUE(std::isnan(found.deepen));
-  EXPECT_EQ(found.widen, -result.valves[0].minimum.at(GapKind::radial).gap.value);
+  EXPECT_EQ(found.widen, -study::judged(result.valves[0], GapKind::radial));
   EXPECT_GT(found.volume, 0);
   EXPECT_LT(found.volume_error, 0.05 * found.volume);
   // The overlap is a crescent at the rim.

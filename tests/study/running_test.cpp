@@ -4,12 +4,17 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <random>
 
 #include "eyebrow/motion.hpp"
+#include "study/bore.hpp"
 #include "study/disc_engine.hpp"
+#include "study/model.hpp"
 #include "study/piston_gap.hpp"
 #include "study/place.hpp"
+#include "study/positions.hpp"
 #include "study/refine.hpp"
+#include "study/running_others.hpp"
 
 namespace eyebrow::study {
 namespace {
@@ -104,6 +109,59 @@ TEST_F(RunningTest, NothingIsCreditedAndWhatIsOffIsNotCounted) {
   EXPECT_NEAR(found.value, bench.gap.value, kMicrometre);
   EXPECT_LE(found.value, bench.gap.value);
   EXPECT_TRUE(found.taken.empty());
+}
+
+TEST_F(RunningTest, PistonToHeadLosesWhatLiftsThePistonAndItsEdge) {
+  Allowance stretch = blank("rod stretch"), gasket = blank("thinner gasket"), rock = blank("rock"), off = blank("off");
+  stretch.piston_up = 0.2;
+  gasket.gasket = 0.05;
+  rock.rock = 0.002;
+  off.piston_up = 1;
+  off.on = false;
+  // Closed form: the edge, half a bore from the pin, rises by that times the lean.
+  EXPECT_NEAR(running_head(engine, {stretch, gasket, rock, off}, 1.0), 0.75 - 0.001 * engine.cylinder.bore, 1e-6);
+}
+
+TEST_F(RunningTest, UprightValvesLoseToEachOtherAndTheBoreOnlyWhatTheirRimsStandOff) {
+  Allowance play = blank("guide play"), loft = blank("loft");
+  play.sideways = {0.04, 0.03};
+  loft.lift = {0.5, 0.5};
+  const std::vector<ValvePair> pairs = valve_pairs(setup);
+  ASSERT_EQ(pairs.size(), 1u);
+  const double apart = pair_result(setup, pairs[0]).minimum.gap.value;
+  EXPECT_NEAR(running_pair(setup, {loft}, pairs[0], apart), apart, kMicrometre);
+  EXPECT_NEAR(running_pair(setup, {loft, play}, pairs[0], apart), apart - 0.07, kMicrometre);
+  for (const int valve : {0, 1}) {
+    const double bench_bore = bore_minimum(setup, valve).gap.value;
+    EXPECT_NEAR(running_bore(setup, {loft}, valve, bench_bore), bench_bore, kMicrometre);
+    EXPECT_NEAR(running_bore(setup, {loft, play}, valve, bench_bore), bench_bore - (valve == 0 ? 0.04 : 0.03),
+                kMicrometre);
+  }
+}
+
+// Valves that lean apart come nearer as they open: the greatest lifts decide, and are shown to.
+TEST(RunningPair, ValvesThatLeanApartAreNearestAtTheGreatestLifts) {
+  const Model of("four_valve_pent_roof_phased");
+  const study::Setup& setup = of.setup;
+  const Motion motion = setup.motion.with(between_stops(setup.engine));
+  for (const ValvePair& pair : valve_pairs(setup)) {
+    const Least least = pair_least(setup, motion, pair);
+    EXPECT_LE(least.proven, least.value);
+    EXPECT_GT(least.proven, least.value - 2 * kMicrometre) << pair.first() << ' ' << pair.second();
+    // Brute force over positions of both cams.
+    std::mt19937 random(5);
+    std::uniform_real_distribution<double> part(0, 1), crank(-60 * kDegree, 60 * kDegree);
+    double brute = INFINITY;
+    for (int i = 0; i < 3000; ++i) {
+      const double at = crank(random);
+      const LiftRange a = motion.lifts(pair.first(), at), b = motion.lifts(pair.second(), at);
+      const double first = a.least + (a.greatest - a.least) * std::min(1.0, 1.5 * part(random));
+      const double second = b.least + (b.greatest - b.least) * std::min(1.0, 1.5 * part(random));
+      brute = std::min(brute, pair.gap(first, second, false).value);
+    }
+    EXPECT_GE(brute, least.proven);
+    EXPECT_LT(brute, least.value + 0.3) << "or the brute force never comes near";
+  }
 }
 
 }  // namespace
