@@ -91,6 +91,9 @@ struct ValveResult {
   std::map<GapKind, double> as_set_judged;  ///< beside it, of any lobe with the same card the least
   std::map<GapKind, GapRange> card;         ///< what the lobe's card leaves open of `minimum`; empty where nothing
   std::optional<ToothOut> tooth_out;        ///< nothing where the cam's teeth are not stated
+  /// Least travel at running lash where the check is at zero lash, and the other way round; not judged. NaN: the valve
+  /// has no lash, or never meets the piston.
+  double travel_at_other_lash = NAN;
   std::map<GapKind, RunningLeast> running;  ///< empty where the engine file states nothing of the running engine
   double deepest_entry = NAN, deepest_entry_crank = 0;
   /// Where valve and piston touch: some least travel, face or closest gap, as it is judged, is below zero.

@@ -185,6 +185,7 @@ Json valve(const ValveResult& of) {
           {"as_set", as_set(of)},
           {"card", card(of)},
           {"tooth_out", tooth_out(of)},
+          {"travel_at_other_lash", number(of.travel_at_other_lash)},
           {"running", running(of)},
           {"bore_running", number(of.bore_running)},
           {"interference", interference(of.interference)},

@@ -49,6 +49,7 @@ class Table {
   std::string labelled(const std::string& label, const std::string& text) const;
   std::string positions(const ValveResult& valve) const;
   std::string tooth_out(const ValveResult& valve) const;
+  std::string other_lash(const ValveResult& valve) const;
   std::string card(const ValveResult& valve) const;
   std::string running(const ValveResult& valve) const;
 
@@ -233,6 +234,14 @@ std::string Table::tooth_out(const ValveResult& valve) const {
                               told(valve.tooth_out->early), told(valve.tooth_out->late)));
 }
 
+std::string Table::other_lash(const ValveResult& valve) const {
+  const double travel = valve.travel_at_other_lash;
+  if (std::isnan(travel)) return "";
+  return labelled(
+      "lash", fmt::format("at {} lash the least travel would be {} {}; not judged",
+                          result_.conditions.running_lash ? "zero" : "running", lengths_.gap(travel), lengths_.unit()));
+}
+
 /// What the cam card leaves open of each gap.
 std::string Table::card(const ValveResult& valve) const {
   if (valve.card.empty()) return "";
@@ -302,7 +311,7 @@ std::string Table::valve(const ValveResult& valve) const {
       out += detail(to_string(kind), find_asked(result_, to_string(kind), valve.name), minimum->second,
                     kind == GapKind::travel, remark(kind, valve));
   }
-  out += entry(valve) + positions(valve) + tooth_out(valve) + card(valve) + running(valve);
+  out += entry(valve) + positions(valve) + tooth_out(valve) + other_lash(valve) + card(valve) + running(valve);
   return valve.interference ? out + interference(valve) : out;
 }
 

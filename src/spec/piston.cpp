@@ -1,10 +1,17 @@
 // [piston] with its dish, dome or roof.
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
 #include "spec/sections.hpp"
 
 namespace eyebrow {
 namespace {
+
+/// mm, of a plateau that is stated as high as its planes go.
+constexpr double kRidgeRounding = 1e-4;
 
 constexpr std::size_t kMostRoofPlanes = 8;
 
@@ -64,7 +71,31 @@ RoundDome read_round_dome(Context& context, Section section, const Piston& pisto
   return dome;
 }
 
-RoofDome read_roof(Context& context, Section section) {
+/// Where the lowest of the planes is highest above the crown flat, within the crown: concave, so that halving a third
+/// away at a time finds it.
+double ridge(const RoofDome& roof, double crown_radius) {
+  const auto lowest = [&](double x, double y) {
+    double least = std::numeric_limits<double>::infinity();
+    for (const RoofPlane& plane : roof.planes)
+      least = std::min(least,
+                       (plane.meets - x * std::cos(plane.toward) - y * std::sin(plane.toward)) * std::tan(plane.slope));
+    return least;
+  };
+  const auto greatest = [](double reach, const auto& of) {
+    double low = -reach, high = reach;
+    for (int i = 0; i < 90; ++i) {
+      const double a = low + (high - low) / 3, b = high - (high - low) / 3;
+      (of(a) < of(b) ? low : high) = of(a) < of(b) ? a : b;
+    }
+    return of(0.5 * (low + high));
+  };
+  return greatest(crown_radius, [&](double x) {
+    const double reach = std::sqrt(std::max(0.0, crown_radius * crown_radius - x * x));
+    return greatest(reach, [&](double y) { return lowest(x, y); });
+  });
+}
+
+RoofDome read_roof(Context& context, Section section, double crown_radius) {
   RoofDome roof;
   roof.plateau = section.need("plateau");
   const std::size_t told = context.faults.size();
@@ -82,6 +113,12 @@ RoofDome read_roof(Context& context, Section section) {
                   fmt::format("[{}] needs planes, 1 to {} of them: planes = [{{ slope = 15, toward = 0, meets = 33 }}]",
                               section.path(), kMostRoofPlanes));
   section.finish();
+  if (roof.planes.empty() || context.faults.size() != told || !std::isfinite(roof.plateau)) return roof;
+  if (const double top = ridge(roof, crown_radius); roof.plateau > top + kRidgeRounding)
+    context.warn(section.place("plateau"),
+                 fmt::format("the planes of [{}] are nowhere higher than {} above the crown flat: a plateau at {} is "
+                             "never reached, and the roof ends in a ridge",
+                             section.path(), context.length_text(top), context.length_text(roof.plateau)));
   return roof;
 }
 
@@ -97,7 +134,7 @@ void read_piston(Context& context, Section& top, Piston& piston) {
   if (Section dish = section.table("dish"); dish.exists()) piston.dish = read_dish(context, dish, piston);
   Section dome = section.table("dome"), roof = section.table("roof");
   if (dome.exists()) piston.round_dome = read_round_dome(context, dome, piston);
-  if (roof.exists()) piston.roof_dome = read_roof(context, roof);
+  if (roof.exists()) piston.roof_dome = read_roof(context, roof, piston.crown_diameter / 2);
   if (dome.exists() && roof.exists())
     context.fault(roof.place(), "[piston.dome] and [piston.roof] are both given; a crown has one of them");
   section.finish();

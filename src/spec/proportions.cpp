@@ -36,6 +36,7 @@ struct Proportion {
 constexpr Proportion kRod{{1.3, 3}, {0, 8}, "rods run from 1.3 to 3 strokes"};
 constexpr Proportion kStroke{{0.4, 2}, {0.2, 4}, "strokes run from 0.5 to 1.5 bores"};
 constexpr Proportion kCrown{{0.97, kNoEnd}, {0.8, kNoEnd}, "crowns are about 0.99 of the bore"};
+constexpr Proportion kGasketBore{{0, 1.15}, {0, 1.6}, "gaskets' bores are a little more than the cylinder's"};
 constexpr Proportion kLift{{0.1, 0.5}, {0, 1}, "lifts at the valve run from 0.2 to 0.4 of the head's diameter"};
 constexpr Proportion kMargin{{0.01, 0.1}, {0, 0.25}, "margins are 0.02 to 0.06 of the head's diameter"};
 constexpr Proportion kStem{{0.1, 0.4}, {0, kNoEnd}, "stems are about a fifth of the head's diameter"};
@@ -67,6 +68,7 @@ void check_block(Context& context, const Engine& engine) {
   judge(context, "cylinder.rod_length", cylinder.rod_length, {"the stroke", cylinder.stroke}, kRod);
   judge(context, "cylinder.stroke", cylinder.stroke, {"the bore", cylinder.bore}, kStroke);
   judge(context, "piston.crown_diameter", engine.piston.crown_diameter, {"the bore", cylinder.bore}, kCrown);
+  judge(context, "gasket.bore", engine.gasket.bore, {"the bore", cylinder.bore}, kGasketBore);
   const auto text = [&](double mm) { return context.length_text(mm); };
   const Unit unit = unit_of(context.units.value_or(LengthUnit::mm));
   const auto rough = [unit](double mm) { return fmt::format("{:.1g} {}", mm / factor(unit), to_string(unit)); };

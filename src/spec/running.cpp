@@ -120,6 +120,11 @@ void read_running(Context& context, Section& top, Engine& engine) {
     context.warn(
         section.place(),
         fmt::format("[running] states nothing that running takes from the gaps: it may hold {}", joined(kCauses)));
+  if (engine.running_lash)
+    context.warn(
+        context.place_of("check.lash"),
+        "[check] lash is \"running\", which gives lash back to the gaps found; the running engine of [running] "
+        "is counted at zero lash all the same, and may have less than is found at rest by that as well");
   engine.running = std::move(running);
 }
 

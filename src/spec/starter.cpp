@@ -178,6 +178,32 @@ lash = 0.018
 [check]
 lash = "zero"               # as on the bench, all play taken up; or "running"
 
+# What running takes, shown beside the gaps at rest. Each table is one cause; state those you know.
+# [running.rod_stretch]
+# rpm         = 7000        # the most it ever sees, overrun included
+# piston_mass = "650 g"     # piston, pin, rings, locks
+# rod_mass    = "640 g"     # the whole rod
+# section     = "270 mm2"   # of its beam, where that is least
+# material    = "steel"
+# [running.bearings]        # diametral clearances
+# main = 0.0025
+# big_end = 0.0025
+# pin = 0.0010
+# [running.gasket]
+# least = 0.038             # of what the maker says it crushes to
+# [running.guides.intake]
+# play = 0.0018             # guide's bore less stem
+# guide_length = 1.900
+# overhang = 1.600          # guide's lower end to the rim plane, valve closed
+# [running.chain]
+# late = 1.5                # crank degrees of slack
+# More in the README: growth with heat, piston rock, loft, lifters that pump up.
+
+# Measured cylinder by cylinder: one list for each key, as many items as names.
+# [each_cylinder]
+# names = ["1", "2"]
+# "cylinder.deck_clearance" = [0.000, 0.004]
+
 # The gaps that you ask for. There is no default: these are yours to answer for. Shops differ, and the maker of the
 # parts rules. Aluminium rods grow: common practice is 0.020 to 0.030 in more on each of travel and piston to head.
 [asked]

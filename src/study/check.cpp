@@ -11,6 +11,7 @@
 #include "study/drop_table.hpp"
 #include "study/interference.hpp"
 #include "study/minima.hpp"
+#include "study/other_lash.hpp"
 #include "study/pairs.hpp"
 #include "study/piston_gap.hpp"
 #include "study/refine.hpp"
@@ -38,6 +39,27 @@ void require_step(double step) {
 
 /// With every valve closed and the piston at its highest, overlap is no finding about the engine but a slip in its
 /// numbers. Judged on the upper end of the interval: parts that just touch are measured like any others.
+/// The middle of one valve's rim plane in the other's head: no distance need be looked for, and how deep two equal
+/// solids in one place overlap takes long to tell.
+void require_places_of_their_own(const Setup& setup) {
+  std::vector<Fault> faults;
+  const auto holds = [&](std::size_t i, std::size_t k) {
+    const Frame rim = frame_about(setup.rim_centre(static_cast<int>(i), 0), setup.valves[i].place.up);
+    const Vec3 off = setup.rim_centre(static_cast<int>(k), 0) - rim.origin;
+    const Profile& profile = setup.parts.profiles[i];
+    return std::hypot(dot(off, rim.x), dot(off, rim.y)) < profile.rim_radius - profile.edge_radius &&
+           dot(off, rim.z) > -1e-9 && dot(off, rim.z) < profile.margin;
+  };
+  for (std::size_t i = 0; i < setup.valves.size(); ++i)
+    for (std::size_t k = i + 1; k < setup.valves.size(); ++k)
+      if (holds(i, k) || holds(k, i))
+        faults.push_back({"", 0, 0,
+                          fmt::format("valve \"{}\" stands in valve \"{}\": look at x, y, tilt and rim_height of both",
+                                      setup.engine.valves[k].name, setup.engine.valves[i].name),
+                          "valve." + setup.engine.valves[k].name});
+  if (!faults.empty()) throw InputError(faults);
+}
+
 void require_apart_when_closed(const Setup& setup, const std::vector<ValvePair>& pairs) {
   const Engine& engine = setup.engine;
   std::vector<Fault> faults;
@@ -99,6 +121,7 @@ Conditions conditions_of(const Engine& engine, double step) {
 CheckResult run_check(const Engine& engine, const Parts& parts, const CheckOptions& options) {
   require_step(options.step);
   const Setup setup(engine, parts);
+  require_places_of_their_own(setup);
   const std::vector<ValvePair> pairs = valve_pairs(setup);
   require_apart_when_closed(setup, pairs);
 
@@ -127,8 +150,10 @@ CheckResult run_check(const Engine& engine, const Parts& parts, const CheckOptio
   }
   find_minima(setup, result.valves, pacer);
   find_card_ranges(setup, result.valves, pacer);
-  for (std::size_t i = 0; i < result.valves.size(); ++i)
+  for (std::size_t i = 0; i < result.valves.size(); ++i) {
     result.valves[i].tooth_out = tooth_out(setup, static_cast<int>(i));
+    result.valves[i].travel_at_other_lash = travel_at_other_lash(setup, static_cast<int>(i));
+  }
   if (running) find_running(setup, result.allowances, result.valves, pacer);
   result.advice = card_advice(setup, result.valves);
   find_interference(setup, result);
