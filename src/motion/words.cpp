@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include <utility>
 
 #include "eyebrow/vec.hpp"
@@ -9,6 +11,7 @@
 namespace eyebrow::motion {
 
 std::string length_text(double mm) {
+  if (std::fabs(mm) < 0.0005) mm = 0;  // no minus before what is printed as zero
   return fmt::format("{:.3f} mm ({:.4f} in)", mm, mm / kInch);
 }
 

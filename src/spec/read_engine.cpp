@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 #include <tuple>
 
 #include "eyebrow/spec.hpp"
@@ -29,16 +30,28 @@ constexpr std::size_t kMostFaults = 100;
 /// Told beside the fault that the file's unit is wrong.
 constexpr std::size_t kFaultsBesideUnits = 3;
 
+/// A message as it would be of any table of its kind: what a table that is `like` another takes over faulty is one
+/// fault.
+std::string of_any_table(std::string message) {
+  for (const std::string kind : {"valve.", "pocket.", "lobe."})
+    for (std::size_t at = message.find(kind); at != std::string::npos; at = message.find(kind, at + kind.size())) {
+      const std::size_t name = at + kind.size();
+      message.erase(name, message.find_first_of(".] ", name) - name);
+    }
+  return message;
+}
+
 /// In the order of the lines, each once, file by file as they came up; beyond `most` only their number.
 std::vector<Fault> in_order(std::vector<Fault> faults, std::size_t most = kMostFaults) {
   std::map<std::string, std::size_t> file_rank;
   for (const Fault& fault : faults) file_rank.emplace(fault.file, file_rank.size());
   const auto rank = [&](const Fault& fault) { return std::tuple(file_rank.at(fault.file), fault.line, fault.column); };
   std::stable_sort(faults.begin(), faults.end(), [&](const Fault& a, const Fault& b) { return rank(a) < rank(b); });
-  const auto same = [](const Fault& a, const Fault& b) {
-    return a.file == b.file && a.line == b.line && a.column == b.column && a.message == b.message;
-  };
-  faults.erase(std::unique(faults.begin(), faults.end(), same), faults.end());
+  std::set<std::tuple<std::string, int, int, std::string>> told;
+  std::erase_if(faults, [&](const Fault& fault) {
+    const std::string message = fault.line > 0 ? of_any_table(fault.message) : fault.message;
+    return !told.insert({fault.file, fault.line, fault.column, message}).second;
+  });
   if (faults.size() > most) {
     const std::size_t more = faults.size() - most;
     faults.resize(most);

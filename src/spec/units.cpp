@@ -141,7 +141,9 @@ const char* to_string(Measure measure) {
 const char* units_text(Measure measure) {
   switch (measure) {
     case Measure::length:
+      return "mm, in";
     case Measure::angle:
+      return "deg, rad";
     case Measure::ratio:
       break;
     case Measure::mass:
@@ -155,7 +157,7 @@ const char* units_text(Measure measure) {
     case Measure::expansion:
       return "/K, /C, /F";
   }
-  return "mm, in, deg, rad";
+  return "none: it is a plain number";
 }
 
 Unit usual_unit(Measure measure, LengthUnit file) {

@@ -81,7 +81,7 @@ std::vector<Fault> card_advice(const Setup& setup, const std::vector<ValveResult
                     [&](const Duration& each) { return std::fabs(each.lift - at_tdc) < kKnownThere; }))
       continue;
     const double then = width_at(lobe_curves(with_tdc_reading(lobe, advance, curves.middle)), angle, ratio);
-    if (!(then < now)) continue;
+    if (!(now - then > kWorthReading)) continue;
     advice.push_back(
         {"", 0, 0,
          fmt::format("lobe \"{}\": its card leaves {} of lift open where valve \"{}\" is tightest; the lift "

@@ -77,6 +77,9 @@ inline constexpr double kRockAngle = 30 * kDegree;
 /// A reading of the lift (mm) this near to one that the card has says nothing new.
 inline constexpr double kKnownThere = 0.05;
 
+/// A reading that narrows a lift by less than this (mm) is not worth the wheel.
+inline constexpr double kWorthReading = 0.01;
+
 /// Drop table: the least step of lift when something is near, and the width to which a limit is bisected.
 inline constexpr double kLiftStep = 0.25;
 inline constexpr double kLiftTolerance = 1e-3;
