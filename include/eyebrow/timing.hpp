@@ -22,9 +22,6 @@ inline double centre_of(Role role, const TimingCard& card) {
   return duration_of(card) / 2 - (role == Role::intake ? card.opens : card.closes);
 }
 
-/// The reverse of both, at a cam position: `advance` makes opening and closing earlier by as much.
-TimingCard timing_card(Role role, double centre, double duration, double advance = 0);
-
 /// How far a wheel turns when its belt, chain or pitch circle moves by `travel`: travel over the pitch radius, wheel
 /// radians. Throws Error unless pitch_diameter > 0.
 double wheel_turn(double travel, double pitch_diameter);

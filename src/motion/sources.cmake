@@ -26,6 +26,5 @@ eyebrow_module(motion
     motion/smoothing.cpp
     motion/table_doubts.cpp
     motion/table_fit.cpp
-    motion/timing_card.cpp
     motion/words.cpp
   USES Boost::headers Eigen3::Eigen fmt::fmt)
