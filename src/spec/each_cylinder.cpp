@@ -177,7 +177,11 @@ void drop_other_ways(Node& root, const CylinderNumbers& cylinder) {
     for (const std::string& part : parts_of(path))
       if (table) table = table->kind == Node::Kind::table ? table->find(part) : nullptr;
     if (!table || table->kind != Node::Kind::table) continue;
-    std::erase_if(table->children, [&](const Node& child) { return are_two_ways(leaf, child.key); });
+    // A deck clearance beside one height gives the other; beside both it would have to agree with them.
+    const bool measured = leaf == "deck_clearance", both = measured && table->find("compression_height");
+    std::erase_if(table->children, [&](const Node& child) {
+      return measured ? both && child.key == "block_deck_height" : are_two_ways(leaf, child.key);
+    });
   }
 }
 

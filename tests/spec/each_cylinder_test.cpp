@@ -98,6 +98,8 @@ TEST(EachCylinder, TakesThePlaceOfAnotherWayToStateTheSame) {
   const std::string canted = file_text(model_path("canted_valve"));
   const EngineFile deck = parsed(with_cylinders("names = [\"1\"]\n\"cylinder.deck_clearance\" = [0.011]\n", canted));
   EXPECT_DOUBLE_EQ(deck.cylinders[0].engine.cylinder.deck_clearance, 0.011 * 25.4);
+  EXPECT_EQ(deck.cylinders[0].engine.cylinder.compression_height, deck.engine.cylinder.compression_height)
+      << "rock and growth need it";
 }
 
 TEST(EachCylinder, BothWaysListedAreCheckedAgainstEachOther) {
