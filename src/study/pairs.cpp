@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "study/path.hpp"
 #include "study/place.hpp"
 #include "study/positions.hpp"
 #include "study/refine.hpp"
@@ -77,15 +78,20 @@ Least least_of(const Setup& setup, const Motion& motion, const ValvePair& pair) 
                            true, kCoarseTolerance, -2 * kPi, 2 * kPi, kOverlapShare});
 }
 
-/// The most that a crank angle leaves open of a lift: looked for on a grid, and as much more as the lift may change
-/// from one angle of that to the next.
+/// No crank angle leaves more than this open of a lift.
 double most_open(const Motion& motion, int valve) {
-  double most = 0;
-  for (double crank = -2 * kPi; crank < 2 * kPi; crank += kPeakGrid) {
-    const LiftRange lifts = motion.lifts(valve, crank);
-    most = std::max(most, lifts.greatest - lifts.least);
+  double most = 0, over = 0;
+  LiftRange before = motion.lifts(valve, -2 * kPi);
+  for (double from = -2 * kPi; from < 2 * kPi; from += kPeakGrid) {
+    const double to = from + kPeakGrid;
+    const LiftRange after = motion.lifts(valve, to);
+    const double bend = motion.lift_bend_bound(valve, from, to) * kPeakGrid * kPeakGrid / 8;
+    most = std::max({most, before.greatest - before.least, after.greatest - after.least});
+    over = std::max(over, std::max(before.greatest, after.greatest) + bend - std::min(before.least, after.least) +
+                              lift_sag(motion, valve, from, to, kPeakGrid));
+    before = after;
   }
-  return most > 0 ? most + 2 * kPeakGrid * motion.lift_speed_bound(valve) : 0;
+  return most > 0 ? over : 0;
 }
 
 }  // namespace

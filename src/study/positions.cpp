@@ -43,6 +43,12 @@ Freedom between_stops(const Engine& engine) {
   return freedom;
 }
 
+Freedom judged_lifts(const Engine& engine) {
+  Freedom freedom = between_stops(engine);
+  for (Freedom::OfValve& each : freedom.valves) each.card = true;
+  return freedom;
+}
+
 double advance_at(const Setup& setup, int valve, double crank, double lift) {
   const Cam& cam = cam_of(setup.engine, valve);
   if (!cam.stops) return cam.advance;

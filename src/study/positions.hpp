@@ -12,6 +12,9 @@ const Cam& cam_of(const Engine& engine, int valve);
 /// What the stops of the cams let the lifts run earlier and later than as set: nothing where a cam has none.
 Freedom between_stops(const Engine& engine);
 
+/// That, and any lobe that has the same card: the lifts that a gap is judged over.
+Freedom judged_lifts(const Engine& engine);
+
 /// Has the valve's cam stops?
 bool has_stops(const Engine& engine, int valve);
 

@@ -33,12 +33,6 @@ void lean(Setup& setup, Lean by, double pin_below_crown) {
   }
 }
 
-Freedom at_rest(const Engine& engine) {
-  Freedom freedom = between_stops(engine);
-  for (Freedom::OfValve& each : freedom.valves) each.card = true;
-  return freedom;
-}
-
 void add(const Allowance& allowance, Freedom& freedom) {
   for (std::size_t i = 0; i < freedom.valves.size(); ++i) {
     freedom.valves[i].early += allowance.early[i];
@@ -51,7 +45,7 @@ void add(const Allowance& allowance, Freedom& freedom) {
 FreeLeast with(const Setup& setup, const std::vector<const Allowance*>& some, int valve, GapKind kind) {
   Engine engine = setup.engine;
   engine.running_lash = false;
-  Freedom freedom = at_rest(engine);
+  Freedom freedom = judged_lifts(engine);
   double sideways = 0;
   Lean most;
   double pin_below_crown = 0;
@@ -89,7 +83,7 @@ FreeLeast with(const Setup& setup, const std::vector<const Allowance*>& some, in
 }  // namespace
 
 Freedom running_freedom(const Engine& engine, const std::vector<Allowance>& allowances) {
-  Freedom freedom = at_rest(engine);
+  Freedom freedom = judged_lifts(engine);
   for (const Allowance& each : allowances)
     if (each.on) add(each, freedom);
   return freedom;

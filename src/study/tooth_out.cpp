@@ -15,10 +15,8 @@ std::optional<ToothOut> tooth_out(const Setup& setup, int valve) {
     Engine other = advanced(setup.engine, valve, cam.advance + by);
     for (Cam& each : other.cams)
       if (each.name == cam.name && each.stops) each.stops = Stops{each.stops->latest + by, each.stops->earliest + by};
-    Freedom freedom = between_stops(other);
-    for (Freedom::OfValve& each : freedom.valves) each.card = true;
     Setup free(setup, other);
-    free.motion = free.motion.with(freedom);
+    free.motion = free.motion.with(judged_lifts(other));
     return free_least(free, valve, GapKind::travel).value;
   };
   return ToothOut{tooth, least(tooth), least(-tooth)};
