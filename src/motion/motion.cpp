@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <future>
 #include <iterator>
 
 #include "eyebrow/fault.hpp"
@@ -57,14 +59,18 @@ std::shared_ptr<const Motion::Lobes> Motion::lobes_of(const Engine& engine, cons
   auto lobes = std::make_shared<Lobes>();
   lobes->from = engine.lobes;
   std::vector<Fault> faults;
+  // A card takes some 20 ms.
+  std::vector<std::future<LobeCurves>> made(engine.lobes.size());
+  for (std::size_t i = 0; i < engine.lobes.size(); ++i)
+    if (!known || i >= known->from.size() || !same_curve(engine.lobes[i], known->from[i]))
+      made[i] = std::async(std::launch::async, lobe_curves, std::cref(engine.lobes[i]));
   for (std::size_t i = 0; i < engine.lobes.size(); ++i) {
-    const Lobe& lobe = engine.lobes[i];
-    if (known && i < known->from.size() && same_curve(lobe, known->from[i])) {
+    if (!made[i].valid()) {
       lobes->curves.push_back(known->curves[i]);
       continue;
     }
     try {
-      lobes->curves.push_back(lobe_curves(lobe));
+      lobes->curves.push_back(made[i].get());
     } catch (const InputError& error) {
       faults.insert(faults.end(), error.faults().begin(), error.faults().end());
     }

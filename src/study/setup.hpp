@@ -33,6 +33,8 @@ struct Setup {
   Vec3 rim_centre(int valve, double lift) const;
 
  private:
+  struct Made;
+  Setup(const Engine& of, const Parts& with, Made made);
   void add_valves(const Setup* like);
 };
 
