@@ -156,6 +156,8 @@ class Motion {
   /// Lift of valve number `valve` (index into Engine::valves), along its own axis, at the valve, >= 0.
   /// At running lash the velocity steps where the lash is taken up.
   double lift(int valve, double crank) const;
+  /// The greatest that `lift` has anywhere.
+  double greatest_lift(int valve) const;
   /// Upper bounds of |d/d crank|; of the lift's differences where the velocity steps.
   double height_speed_bound() const;
   double lift_speed_bound(int valve) const;

@@ -23,13 +23,23 @@ struct Parts {
 
 /// Builds every solid and checks each boolean. `deflection`: greatest distance of mesh and surface, mm.
 /// Throws InputError when the numbers give no valid solid, MachineError when the modeller fails.
-Parts build_parts(const Engine& engine, const Origins& origins, double deflection = 0.0005);
+inline constexpr double kDeflection = 0.0005;
+Parts build_parts(const Engine& engine, const Origins& origins, double deflection = kDeflection);
 
 /// May a check of the one engine use the parts that build_parts made of the other? True where every number that shapes
 /// crown, valves, bore or gasket is the same, down to its last bit, and so are the names and the unit that messages
 /// use. Where the parts stand and how they move is not compared. Nor is the deck clearance, of which parts have only
 /// how far down the block is drawn: well below the lowest place that a valve can be.
 bool same_parts(const Engine& one, const Engine& other);
+
+/// The same of the crown (whose floors may be shaped like valves), of block and gasket, and of the valves alone.
+bool same_crown(const Engine& one, const Engine& other);
+bool same_bore(const Engine& one, const Engine& other);
+bool same_valves(const Engine& one, const Engine& other);
+
+/// build_parts(engine, origins), for less: the parts that are the same in `before`, of which `built` was made, are taken
+/// from there.
+Parts rebuild_parts(const Engine& engine, const Origins& origins, const Engine& before, const Parts& built);
 
 /// Where the moving parts are: height of the crown flat in the head frame, one lift a valve.
 struct Placing {

@@ -1,5 +1,6 @@
 // The engine file: from TOML text to checked plain numbers.
 #pragma once
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -29,6 +30,25 @@ struct EngineFile {
   Origins origins;
   std::vector<Fault> warnings;              ///< doubtful, not refused
   std::vector<MeasuredCylinder> cylinders;  ///< in the order of their names in the file; empty without [each_cylinder]
+};
+
+/// An engine file's text, taken apart once to be read as often as wanted with other numbers. Tables are looked for
+/// beside `name`, which stands for the file in messages. Immutable: any number of threads may read at once.
+class EngineText {
+ public:
+  /// Throws InputError when it is no TOML.
+  EngineText(const std::string& text, const std::string& name);
+  /// Throws InputError when it cannot be read, too.
+  static EngineText of_file(const std::string& path);
+  /// As read_engine.
+  EngineFile read(const std::vector<Override>& overrides = {}) const;
+  /// The engine alone, by the file's own numbers and the overrides, for less: no cylinders, origins or
+  /// warnings. Throws as `read`, but for faults of single cylinders.
+  Engine engine(const std::vector<Override>& overrides) const;
+
+ private:
+  struct Tree;
+  std::shared_ptr<const Tree> tree_;
 };
 
 /// Reads, checks and completes an engine file. An override holds for every cylinder: where [each_cylinder] lists the

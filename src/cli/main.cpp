@@ -17,6 +17,7 @@ using namespace eyebrow::cli;
 struct InputOf {
   std::string operator()(const CheckArguments& arguments) const { return arguments.engine; }
   std::string operator()(const ExportArguments& arguments) const { return arguments.engine; }
+  std::string operator()(const MapArguments& arguments) const { return arguments.engine; }
   template <typename Other>
   std::string operator()(const Other&) const {
     return "";

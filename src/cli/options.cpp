@@ -6,11 +6,15 @@
 
 #include "spec/nearest.hpp"
 #include "values.hpp"
+#include "vary.hpp"
 
 namespace eyebrow::cli {
 namespace {
 
-const std::vector<std::string> kVerbs = {"check", "export", "new"};
+const std::vector<std::string> kVerbs = {"check", "export", "map", "new"};
+
+/// As many engines take minutes where solids are rebuilt.
+constexpr std::size_t kMostCells = 100000;
 
 const char* const kFaultStatuses =
     "  2  the command line is wrong\n"
@@ -27,18 +31,19 @@ const std::string kWriteStatuses = std::string("Exit status:\n  0  the file is w
 // Everything as it was typed; what it may be is judged in values.cpp, so that all messages speak alike.
 struct Typed {
   std::string engine, output, at, units, digits, step, csv, json;
-  std::vector<std::string> set;
-  bool quiet = false, force = false;
+  std::vector<std::string> set, vary, gaps;
+  bool quiet = false, force = false, allowed = false;
 };
 
 struct Parser {
   CLI::App app{"Checks that no valve touches a piston, another valve or the bore at any crank angle.", "eyebrow"};
   Typed typed;
-  CLI::App *check, *export_, *new_;
+  CLI::App *check, *export_, *map, *new_;
 
   Parser();
   CLI::App* verb(const std::string& name, const std::string& does);
   void take_engine(CLI::App* verb);
+  void take_format(CLI::App* verb);
 };
 
 CLI::App* Parser::verb(const std::string& name, const std::string& does) {
@@ -58,6 +63,13 @@ void Parser::take_engine(CLI::App* verb) {
       ->allow_extra_args(false);
 }
 
+void Parser::take_format(CLI::App* verb) {
+  verb->add_option("--units", typed.units, "Unit of what is printed: mm or in (else as in the engine file)")
+      ->type_name("UNIT");
+  verb->add_option("--digits", typed.digits, "Decimals of a length, 2 to 6 (else 2 in mm, 3 in inches)")
+      ->type_name("N");
+}
+
 Parser::Parser() {
   app.set_help_flag("--help,-h", "Print this and stop");
   app.set_version_flag("--version", "eyebrow " EYEBROW_VERSION, "Print the version and stop");
@@ -69,10 +81,7 @@ Parser::Parser() {
 
   check = verb("check", "Sweep the cycle: every gap, its tightest point, and whether the asked gaps hold");
   take_engine(check);
-  check->add_option("--units", typed.units, "Unit of what is printed: mm or in (else as in the engine file)")
-      ->type_name("UNIT");
-  check->add_option("--digits", typed.digits, "Decimals of a length, 2 to 6 (else 2 in mm, 3 in inches)")
-      ->type_name("N");
+  take_format(check);
   check->add_option("--step", typed.step, "Crank degrees between two samples (else 1)")->type_name("DEG");
   check
       ->add_option("--csv", typed.csv,
@@ -95,6 +104,27 @@ Parser::Parser() {
       ->type_name("CRANK");
   export_->footer("The solids have the file's own numbers, not what [each_cylinder] lists for single cylinders.\n\n" +
                   kWriteStatuses);
+
+  map = verb("map", "Every gap over a range of one input or two, and how far an input may go");
+  take_engine(map);
+  map->add_option("--vary", typed.vary,
+                  "An input and its range, once or twice: --vary cam.advance=-8:8:1 (any number in the file)")
+      ->option_text("KEY=FROM:TO:STEP")
+      ->required()
+      ->allow_extra_args(false);
+  map->add_flag("--allowed", typed.allowed, "Say how far the one input may go before an asked gap is short");
+  map->add_option("--gap", typed.gaps, "Show this gap, as often as wanted: intake.travel, intake/exhaust, piston.head")
+      ->type_name("NAME")
+      ->allow_extra_args(false);
+  take_format(map);
+  map->add_option("--csv", typed.csv, "Write every gap at each place of the map; - = print them instead of the table")
+      ->type_name("FILE");
+  map->add_option("--json", typed.json, "Write the whole map, gaps in mm; - = print it instead of the table")
+      ->type_name("FILE");
+  map->footer(
+      "The exit status says whether the map was made, not whether a gap holds.\n\n"
+      "Exit status:\n  0  the map is made\n" +
+      std::string(kFaultStatuses));
 
   new_ = verb("new", "Write a commented engine file to start from");
   new_->add_option("FILE", typed.output, "The file to write")->required()->type_name("");
@@ -153,6 +183,33 @@ CheckArguments check_arguments(const CLI::App& verb, const Typed& typed) {
   return out;
 }
 
+MapArguments map_arguments(const CLI::App& verb, const Typed& typed) {
+  const auto given = [&](const char* option) { return verb.count(option) > 0; };
+  MapArguments out;
+  out.engine = parse_path("ENGINE", typed.engine);
+  out.quiet = typed.quiet;
+  out.allowed = typed.allowed;
+  out.gaps = typed.gaps;
+  if (typed.vary.size() > 2) throw UsageError("--vary: a map is over one input or two");
+  for (const std::string& text : typed.vary) out.inputs.push_back(parse_vary("--vary", text));
+  if (out.inputs.size() == 2 && out.inputs[0].key == out.inputs[1].key)
+    throw UsageError(fmt::format("--vary: \"{}\" is varied twice", out.inputs[0].key));
+  if (out.allowed && out.inputs.size() != 1)
+    throw UsageError("--allowed: tells of one input; give --vary once");
+  std::size_t cells = 1;
+  for (const Varied& input : out.inputs) cells *= input.values.size();
+  if (cells > kMostCells)
+    throw UsageError(fmt::format("--vary: {} engines are more than {}; take wider steps", cells, kMostCells));
+  if (given("--units")) out.units = parse_units("--units", typed.units);
+  if (given("--digits")) out.digits = parse_digits("--digits", typed.digits);
+  if (given("--csv")) out.csv = parse_path("--csv", typed.csv);
+  if (given("--json")) out.json = parse_path("--json", typed.json);
+  if (!out.csv.empty() && out.csv == out.json)
+    throw UsageError(fmt::format("--csv and --json both name \"{}\"; give each its own", out.csv));
+  out.overrides = overrides(typed.set);
+  return out;
+}
+
 ExportArguments export_arguments(const CLI::App& verb, const Typed& typed) {
   ExportArguments out;
   out.engine = parse_path("ENGINE", typed.engine);
@@ -167,11 +224,11 @@ ExportArguments export_arguments(const CLI::App& verb, const Typed& typed) {
 
 Command parse_command_line(int argc, const char* const* argv) {
   Parser parser;
-  if (argc < 2) throw UsageError("a verb is missing: check, export or new (`eyebrow --help` tells more)");
+  if (argc < 2) throw UsageError("a verb is missing: check, export, map or new (`eyebrow --help` tells more)");
   const std::string first = argv[1];
   const bool of_the_program = first == "--help" || first == "-h" || first == "--version";
   if (!of_the_program && first.starts_with('-'))
-    throw UsageError(fmt::format("\"{}\" stands where the verb belongs: check, export or new", first));
+    throw UsageError(fmt::format("\"{}\" stands where the verb belongs: check, export, map or new", first));
   if (!of_the_program && std::find(kVerbs.begin(), kVerbs.end(), first) == kVerbs.end())
     throw UsageError(fmt::format("\"{}\" is no verb{}", first, did_you_mean(first, kVerbs)));
   try {
@@ -188,9 +245,10 @@ Command parse_command_line(int argc, const char* const* argv) {
   for (const CLI::App* verb : parser.app.get_subcommands()) judge_rest(*verb);
   if (parser.check->parsed()) return check_arguments(*parser.check, parser.typed);
   if (parser.export_->parsed()) return export_arguments(*parser.export_, parser.typed);
+  if (parser.map->parsed()) return map_arguments(*parser.map, parser.typed);
   if (parser.new_->parsed())
     return NewArguments{parse_path("FILE", parser.typed.output), parser.typed.force, parser.typed.quiet};
-  throw UsageError("a verb is missing: check, export or new (`eyebrow --help` tells more)");
+  throw UsageError("a verb is missing: check, export, map or new (`eyebrow --help` tells more)");
 }
 
 }  // namespace eyebrow::cli

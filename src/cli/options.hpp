@@ -7,6 +7,7 @@
 
 #include "eyebrow/engine.hpp"
 #include "eyebrow/fault.hpp"
+#include "eyebrow/map.hpp"
 #include "eyebrow/spec.hpp"
 
 namespace eyebrow::cli {
@@ -40,13 +41,25 @@ struct ExportArguments {
   bool quiet = false;
 };
 
+struct MapArguments {
+  std::string engine;
+  std::vector<Override> overrides;
+  std::vector<Varied> inputs;       ///< --vary, one or two
+  std::vector<std::string> gaps;    ///< --gap, names as gap_name has them
+  std::optional<LengthUnit> units;  ///< as CheckArguments
+  int digits = -1;
+  std::string csv, json;
+  bool allowed = false;  ///< tell how far the one input may go
+  bool quiet = false;
+};
+
 struct NewArguments {
   std::string path;
   bool force = false;
   bool quiet = false;
 };
 
-using Command = std::variant<Shown, CheckArguments, ExportArguments, NewArguments>;
+using Command = std::variant<Shown, CheckArguments, ExportArguments, MapArguments, NewArguments>;
 
 /// Throws UsageError. Whether a --set key exists is judged with the engine file.
 Command parse_command_line(int argc, const char* const* argv);

@@ -4,12 +4,14 @@ add_executable(eyebrow_program
   cli/export_command.cpp
   cli/interrupt.cpp
   cli/main.cpp
+  cli/map_command.cpp
   cli/messages.cpp
   cli/new_command.cpp
   cli/options.cpp
   cli/output_file.cpp
   cli/progress.cpp
-  cli/values.cpp)
+  cli/values.cpp
+  cli/vary.cpp)
 set_target_properties(eyebrow_program PROPERTIES OUTPUT_NAME eyebrow)
 target_compile_definitions(eyebrow_program PRIVATE EYEBROW_VERSION="${PROJECT_VERSION}")
 target_include_directories(eyebrow_program PRIVATE ${CMAKE_CURRENT_SOURCE_DIR})

@@ -137,6 +137,11 @@ double Motion::lift(int valve, double crank) const {
   return std::max(0.0, train.ratio * curve.lift(from_centre + train.curve_centre) - train.lash);
 }
 
+double Motion::greatest_lift(int valve) const {
+  const Train& train = trains_.at(static_cast<std::size_t>(valve));
+  return std::max(0.0, train.ratio * curve_of(train).peak() - train.lash);
+}
+
 const LiftCurve& Motion::greatest_of(const Train& train) const {
   const LobeCurves& curves = curves_of(train);
   return train.free.card && curves.band ? curves.band->greatest : curves.middle;

@@ -1,21 +1,12 @@
-// The series as comma-separated values (RFC 4180 quoting, lines end in a single newline).
+// The series as comma-separated values.
 #include <fmt/format.h>
 
+#include "csv.hpp"
 #include "eyebrow/report.hpp"
 #include "words.hpp"
 
 namespace eyebrow {
 namespace {
-
-std::string quoted(const std::string& text) {
-  if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
-  std::string out = "\"";
-  for (const char c : text) {
-    if (c == '"') out += '"';
-    out += c;
-  }
-  return out + '"';
-}
 
 double at(const std::vector<double>& column, std::size_t row) {
   return row < column.size() ? column[row] : NAN;

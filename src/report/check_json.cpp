@@ -1,4 +1,4 @@
-// The contract "eyebrow.check/1". The only file that sees the JSON library: it costs seconds to compile.
+// The contract "eyebrow.check/1". Few files see the JSON library: it costs seconds to compile.
 #include <cmath>
 #include <nlohmann/json.hpp>
 

@@ -6,6 +6,9 @@ eyebrow_module(report
     report/check_text.cpp
     report/cylinders_text.cpp
     report/lines.cpp
+    report/map_csv.cpp
+    report/map_json.cpp
+    report/map_text.cpp
     report/verdict_text.cpp
     report/words.cpp
   USES fmt::fmt nlohmann_json::nlohmann_json)

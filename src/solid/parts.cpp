@@ -30,33 +30,60 @@ double stem_length(const Engine& engine, const Valve& valve) {
 
 namespace {
 
-Parts parts_of(const Engine& engine, const Origins& origins, const CrownNumbers& numbers, double deflection) {
-  auto solids = std::make_shared<Solids>();
-  Parts parts;
-  // What is made here shares nothing with the crown.
-  std::future<void> around = std::async(std::launch::async, [&] {
+/// Parts made before, and the engine that they were made of.
+struct Built {
+  const Engine& of;
+  const Parts& parts;
+};
+
+/// Block, gasket and valves: what shares nothing with the crown.
+void make_around(const Engine& engine, const Origins& origins, double deflection, const Built* built, Parts& parts,
+                 Solids& solids) {
+  if (built && same_bore(engine, built->of)) {
+    parts.bore = built->parts.bore;
+    solids.block = built->parts.solids->block;
+    solids.gasket = built->parts.solids->gasket;
+  } else {
     const BoreSolids bore = make_bore(engine, origins);
     parts.bore = mesh_solid(bore.around.solid, named_faces(bore.around, "bore"), deflection, "bore");
     parts.bore.volume = bore.around.volume;
-    solids->block = bore.block;
-    solids->gasket = bore.gasket;
-    for (const Valve& valve : engine.valves) {
-      parts.profiles.push_back(valve_profile(valve, stem_length(engine, valve)));
-      solids->valves.push_back(make_valve(parts.profiles.back(), valve.name));
-    }
-  });
-  solids->crown = make_crown(engine, origins, numbers, parts.warnings);
-  solids->crown_faces = named_faces(solids->crown, "crown");
-  parts.crown = mesh_solid(solids->crown.solid, solids->crown_faces, deflection, "crown");
-  parts.crown.volume = solids->crown.volume;
+    solids.block = bore.block;
+    solids.gasket = bore.gasket;
+  }
+  if (built && same_valves(engine, built->of)) {
+    parts.profiles = built->parts.profiles;
+    solids.valves = built->parts.solids->valves;
+    return;
+  }
+  for (const Valve& valve : engine.valves) {
+    parts.profiles.push_back(valve_profile(valve, stem_length(engine, valve)));
+    solids.valves.push_back(make_valve(parts.profiles.back(), valve.name));
+  }
+}
+
+Parts parts_of(const Engine& engine, const Origins& origins, const CrownNumbers& numbers, double deflection,
+               const Built* built) {
+  auto solids = std::make_shared<Solids>();
+  Parts parts;
+  std::future<void> around = std::async(
+      std::launch::async, [&] { make_around(engine, origins, deflection, built, parts, *solids); });
+  if (built && same_crown(engine, built->of)) {
+    parts.crown = built->parts.crown;
+    parts.warnings = built->parts.warnings;
+    solids->crown = built->parts.solids->crown;
+    solids->crown_faces = built->parts.solids->crown_faces;
+  } else {
+    solids->crown = make_crown(engine, origins, numbers, parts.warnings);
+    solids->crown_faces = named_faces(solids->crown, "crown");
+    parts.crown = mesh_solid(solids->crown.solid, solids->crown_faces, deflection, "crown");
+    parts.crown.volume = solids->crown.volume;
+  }
   around.get();
   parts.solids = std::move(solids);
   return parts;
 }
 
-}  // namespace
-
-Parts build_parts(const Engine& engine, const Origins& origins, double deflection) {
+Parts checked_parts(const Engine& engine, const Origins& origins, double deflection, const Built* built) {
   if (!(deflection > 0)) throw MachineError(fmt::format("a mesh cannot be within {} mm of its surface", deflection));
   std::vector<Fault> faults;
   const CrownNumbers numbers = check_crown(engine, origins, faults);
@@ -69,10 +96,21 @@ Parts build_parts(const Engine& engine, const Origins& origins, double deflectio
   if (!faults.empty()) throw InputError(std::move(faults));
 
   try {
-    return parts_of(engine, origins, numbers, deflection);
+    return parts_of(engine, origins, numbers, deflection, built);
   } catch (const Standard_Failure& failure) {
     throw MachineError(fmt::format("the modeller failed: {}", failure.GetMessageString()));
   }
+}
+
+}  // namespace
+
+Parts build_parts(const Engine& engine, const Origins& origins, double deflection) {
+  return checked_parts(engine, origins, deflection, nullptr);
+}
+
+Parts rebuild_parts(const Engine& engine, const Origins& origins, const Engine& before, const Parts& built) {
+  const Built known{before, built};
+  return checked_parts(engine, origins, kDeflection, &known);
 }
 
 }  // namespace eyebrow

@@ -82,13 +82,26 @@ auto shape(const Valve& of) {
 
 }  // namespace
 
+bool same_valves(const Engine& one, const Engine& other) {
+  return one.units == other.units &&
+         std::equal(one.valves.begin(), one.valves.end(), other.valves.begin(), other.valves.end(),
+                    [&](const Valve& a, const Valve& b) {
+                      return shape(a) == shape(b) && stem_length(one, a) == stem_length(other, b);
+                    });
+}
+
+bool same_crown(const Engine& one, const Engine& other) {
+  const bool like_faces = std::any_of(one.piston.pockets.begin(), one.piston.pockets.end(),
+                                      [](const Pocket& pocket) { return pocket.floor == FloorShape::valve_face; });
+  return one.units == other.units && same(one.piston, other.piston) && (!like_faces || same_valves(one, other));
+}
+
+bool same_bore(const Engine& one, const Engine& other) {
+  return one.units == other.units && same(one.cylinder, other.cylinder) && shape(one.gasket) == shape(other.gasket);
+}
+
 bool same_parts(const Engine& one, const Engine& other) {
-  const auto same_valve = [&](const Valve& a, const Valve& b) {
-    return shape(a) == shape(b) && stem_length(one, a) == stem_length(other, b);
-  };
-  return one.units == other.units && same(one.cylinder, other.cylinder) && shape(one.gasket) == shape(other.gasket) &&
-         same(one.piston, other.piston) &&
-         std::equal(one.valves.begin(), one.valves.end(), other.valves.begin(), other.valves.end(), same_valve);
+  return same_crown(one, other) && same_bore(one, other) && same_valves(one, other);
 }
 
 }  // namespace eyebrow

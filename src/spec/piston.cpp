@@ -12,6 +12,8 @@ namespace {
 
 /// mm, of a plateau that is stated as high as its planes go.
 constexpr double kRidgeRounding = 1e-4;
+/// (2/3)^40 of the crown is 1e-5 mm.
+constexpr int kThirds = 40;
 
 constexpr std::size_t kMostRoofPlanes = 8;
 
@@ -74,16 +76,22 @@ RoundDome read_round_dome(Context& context, Section section, const Piston& pisto
 /// Where the lowest of the planes is highest above the crown flat, within the crown: concave, so that halving a third
 /// away at a time finds it.
 double ridge(const RoofDome& roof, double crown_radius) {
+  struct Falling {
+    double top, x, y;
+  };
+  std::vector<Falling> planes;
+  for (const RoofPlane& plane : roof.planes) {
+    const double steep = std::tan(plane.slope);
+    planes.push_back({plane.meets * steep, steep * std::cos(plane.toward), steep * std::sin(plane.toward)});
+  }
   const auto lowest = [&](double x, double y) {
     double least = std::numeric_limits<double>::infinity();
-    for (const RoofPlane& plane : roof.planes)
-      least = std::min(least,
-                       (plane.meets - x * std::cos(plane.toward) - y * std::sin(plane.toward)) * std::tan(plane.slope));
+    for (const Falling& plane : planes) least = std::min(least, plane.top - x * plane.x - y * plane.y);
     return least;
   };
   const auto greatest = [](double reach, const auto& of) {
     double low = -reach, high = reach;
-    for (int i = 0; i < 90; ++i) {
+    for (int i = 0; i < kThirds; ++i) {
       const double a = low + (high - low) / 3, b = high - (high - low) / 3;
       (of(a) < of(b) ? low : high) = of(a) < of(b) ? a : b;
     }

@@ -184,19 +184,33 @@ Engine without_overrides(const Node& file, const std::string& name) {
 
 }  // namespace
 
-EngineFile parse_engine(const std::string& text, const std::string& name, const std::vector<Override>& overrides) {
+struct EngineText::Tree {
+  std::string name;
+  Node root;
+};
+
+EngineText::EngineText(const std::string& text, const std::string& name) {
   if (const std::string trouble = text_trouble(text, kFileLimits); !trouble.empty())
     throw InputError({{name, 0, 0, trouble}});
-  const Node file = parse_toml(text, name);
+  tree_ = std::make_shared<const Tree>(Tree{name, parse_toml(text, name)});
+}
+
+EngineText EngineText::of_file(const std::string& path) {
+  const TextFile file = read_text(path, kFileLimits);
+  if (!file.trouble.empty()) throw InputError({{path, 0, 0, file.trouble}});
+  return EngineText(file.text, path);
+}
+
+EngineFile EngineText::read(const std::vector<Override>& overrides) const {
   const std::vector<Written> values = written(overrides);
-  Reading reading = read_tree(file, name, values);
+  Reading reading = read_tree(tree_->root, tree_->name, values);
   EngineFile out;
-  out.cylinders = read_cylinders(reading, file, values);
+  out.cylinders = read_cylinders(reading, tree_->root, values);
   Context& context = reading.context;
   if (!context.faults.empty()) throw InputError(told_faults(context));
   out.engine = std::move(reading.engine);
   if (!overrides.empty()) {
-    tell_moved_heights(context, without_overrides(file, name), out.engine);
+    tell_moved_heights(context, without_overrides(tree_->root, tree_->name), out.engine);
     tell_another_camshaft(context, out.engine);
   }
   out.origins = std::move(context.origins);
@@ -204,10 +218,18 @@ EngineFile parse_engine(const std::string& text, const std::string& name, const 
   return out;
 }
 
+Engine EngineText::engine(const std::vector<Override>& overrides) const {
+  Reading reading = read_tree(tree_->root, tree_->name, written(overrides));
+  if (!reading.context.faults.empty()) throw InputError(told_faults(reading.context));
+  return std::move(reading.engine);
+}
+
+EngineFile parse_engine(const std::string& text, const std::string& name, const std::vector<Override>& overrides) {
+  return EngineText(text, name).read(overrides);
+}
+
 EngineFile read_engine(const std::string& path, const std::vector<Override>& overrides) {
-  const TextFile file = read_text(path, kFileLimits);
-  if (!file.trouble.empty()) throw InputError({{path, 0, 0, file.trouble}});
-  return parse_engine(file.text, path, overrides);
+  return EngineText::of_file(path).read(overrides);
 }
 
 }  // namespace eyebrow

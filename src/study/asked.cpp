@@ -44,7 +44,7 @@ AskedRow valve_row(GapKind kind, const ValveResult& valve, double required) {
 
 /// What is asked of the running engine; where nothing is, that nothing touches (and the row is left out unless it
 /// does).
-void add_running_rows(const Asked& asked, const ValveResult& valve, std::vector<AskedRow>& rows) {
+void add_running_rows(const Asked& asked, const ValveResult& valve, RunningRows which, std::vector<AskedRow>& rows) {
   const auto own = asked.running.find(valve.role);
   for (const auto& [kind, found] : valve.running) {
     double required = 0;
@@ -55,19 +55,23 @@ void add_running_rows(const Asked& asked, const ValveResult& valve, std::vector<
                  : kind == GapKind::radial ? of.radial
                                            : of.closest;
     }
-    if (std::isnan(found.value)) continue;  // the bench's row says why
+    const bool none = std::isnan(found.value);  // the bench's row says why
+    if (none && which == RunningRows::told) continue;
+    const bool asked_for = own != asked.running.end();
     AskedRow made = row(to_string(kind), valve.name, required, found.value);
     made.running = true;
-    if (own != asked.running.end() || (kind != GapKind::radial && !made.holds)) rows.push_back(made);
+    made.holds |= none || (kind == GapKind::radial && !asked_for);
+    if (asked_for || !made.holds || which == RunningRows::all) rows.push_back(made);
   }
 }
 
 /// Of the gaps that no valve has alone: a row of its own where something is asked or it does not hold.
-void add_running_row(std::string what, std::string valve, double required, double found, std::vector<AskedRow>& rows) {
+void add_running_row(std::string what, std::string valve, double required, double found, RunningRows which,
+                     std::vector<AskedRow>& rows) {
   if (std::isnan(found)) return;
   AskedRow made = row(std::move(what), std::move(valve), required, found);
   made.running = true;
-  if (required > 0 || !made.holds) rows.push_back(made);
+  if (required > 0 || !made.holds || which == RunningRows::all) rows.push_back(made);
 }
 
 void add_valve_rows(const AskedValve& asked, const ValveResult& valve, std::vector<AskedRow>& rows) {
@@ -97,7 +101,7 @@ double judged(const ValveResult& valve, GapKind kind) {
   return open == valve.card.end() ? valve.minimum.at(kind).gap.value : open->second.least;
 }
 
-std::vector<AskedRow> asked_rows(const Engine& engine, const CheckResult& result) {
+std::vector<AskedRow> asked_rows(const Engine& engine, const CheckResult& result, RunningRows running) {
   std::vector<AskedRow> rows;
   for (const ValveResult& valve : result.valves) add_valve_rows(engine.asked.valve.at(valve.role), valve, rows);
   for (const PairResult& pair : result.pairs)
@@ -107,13 +111,15 @@ std::vector<AskedRow> asked_rows(const Engine& engine, const CheckResult& result
     rows.push_back(row("valve to bore", valve.name, engine.asked.valve_to_bore, valve.bore.gap.value));
   rows.push_back(row("piston to head", "", engine.asked.piston_to_head, result.piston_to_head));
   rows.back().note = result.piston_to_head_checked;
-  for (const ValveResult& valve : result.valves) add_running_rows(engine.asked, valve, rows);
+  for (const ValveResult& valve : result.valves) add_running_rows(engine.asked, valve, running, rows);
   for (const PairResult& pair : result.pairs)
     add_running_row("valve to valve", pair.first + " / " + pair.second, engine.asked.running_valve_to_valve,
-                    pair.running, rows);
+                    pair.running, running, rows);
   for (const ValveResult& valve : result.valves)
-    add_running_row("valve to bore", valve.name, engine.asked.running_valve_to_bore, valve.bore_running, rows);
-  add_running_row("piston to head", "", engine.asked.running_piston_to_head, result.piston_to_head_running, rows);
+    add_running_row("valve to bore", valve.name, engine.asked.running_valve_to_bore, valve.bore_running, running,
+                    rows);
+  add_running_row("piston to head", "", engine.asked.running_piston_to_head, result.piston_to_head_running, running,
+                  rows);
   return rows;
 }
 

@@ -37,13 +37,13 @@ Lobe with_tdc_reading(Lobe lobe, double advance, const LiftCurve& middle) {
 
 }  // namespace
 
-GapRange card_range(const Setup& setup, int valve, GapKind kind, const Minimum& middle) {
+GapRange card_range(const Setup& setup, int valve, GapKind kind, const Minimum& middle, Positions positions) {
   if (!setup.motion.has_card_band(valve) || !middle.gap.measured()) return {};
-  Freedom card;
-  card.valves.resize(setup.valves.size());
-  card.valves[static_cast<std::size_t>(valve)].card = true;
+  Freedom lifts = judged_lifts(setup.engine);
+  if (positions == Positions::as_set)
+    for (Freedom::OfValve& each : lifts.valves) each.early = each.late = 0;
   Setup free = setup;
-  free.motion = setup.motion.with(card);
+  free.motion = setup.motion.with(lifts);
   GapRange range{middle.gap.value, middle.gap.value};
   const FreeLeast least = free_least(free, valve, kind);
   if (least.found) range.least = std::min(range.least, least.value);

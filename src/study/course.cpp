@@ -3,21 +3,27 @@
 #include <algorithm>
 
 #include "study/path.hpp"
+#include "study/positions.hpp"
 #include "study/tolerances.hpp"
 
 namespace eyebrow::study {
 namespace {
 
-bool stand_alike(const Valve& a, const Valve& b) {
+bool alike(const Valve& a, const Valve& b) {
   return a.x == b.x && a.y == b.y && a.tilt == b.tilt && a.lean == b.lean && a.rim_height == b.rim_height;
 }
 
 }  // namespace
 
-Course::Course(const Setup& setup, const Engine& changed)
+bool stand_alike(const Engine& one, const Engine& other) {
+  return std::ranges::equal(one.valves, other.valves, alike) && one.head.angle_milled == other.head.angle_milled;
+}
+
+Course::Course(const Setup& setup, const Engine& changed, Lifts lifts)
     : motion_(setup.motion.changed(changed)), raised_(changed.head.milled - setup.engine.head.milled) {
-  if (!std::ranges::equal(changed.valves, setup.engine.valves, stand_alike) ||
-      changed.head.angle_milled != setup.engine.head.angle_milled)
+  many_ = lifts == Lifts::judged;
+  if (many_) motion_ = motion_.with(judged_lifts(changed));
+  if (!stand_alike(changed, setup.engine))
     throw Error("a course has to have its valves where the setup has them");
   valves_.reserve(changed.valves.size());
   for (std::size_t i = 0; i < changed.valves.size(); ++i)
@@ -30,8 +36,9 @@ SlideBox Course::box(int valve, double from, double to) const {
   SlideBox box{INFINITY, -INFINITY, INFINITY, -INFINITY};
   const ValvePlace& place = valves_[static_cast<std::size_t>(valve)].place;
   for (int i = 0; i <= kSteps; ++i) {
-    const Slide at = slide_of(place, pose(valve, from + i * width));
-    box.along_low = std::min(box.along_low, at.along);
+    const double crank = from + i * width;
+    const Slide at = slide_of(place, pose(valve, crank));
+    box.along_low = std::min(box.along_low, at.along - choice(valve, crank));
     box.along_high = std::max(box.along_high, at.along);
     box.aside_low = std::min(box.aside_low, at.aside);
     box.aside_high = std::max(box.aside_high, at.aside);

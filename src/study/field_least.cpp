@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "study/free_least.hpp"
 #include "study/piston_gap.hpp"
+#include "study/positions.hpp"
 #include "study/tolerances.hpp"
 
 namespace eyebrow::study {
@@ -63,6 +65,12 @@ std::array<double, std::size(kGapKinds)> wanted(const Setup& setup, int valve, s
 
 double highest(const std::array<double, std::size(kGapKinds)>& values) {
   return *std::ranges::max_element(values);
+}
+
+/// Stretches with jumps are looked at by themselves.
+Low plain(Low low) {
+  low.from = low.to = NAN;
+  return low;
 }
 
 FieldAccuracy fine_upto(double upto) {
@@ -167,21 +175,53 @@ FieldRange FieldLeast::within(std::size_t kind, const SlideBox& box) const {
   return kGapKinds[kind] == GapKind::travel ? travel_.within(box) : fields_[kind - 1].within(box);
 }
 
+Low FieldLeast::lowest(const Course& course, std::size_t kind, double crank) const {
+  const double choice = kGapKinds[kind] == GapKind::travel ? 0 : course.choice(valve_, crank);
+  const int parts = choice > 0 ? static_cast<int>(std::ceil(choice / kLiftPart)) : 0;
+  Low low;
+  low.crank = crank;
+  for (int i = 0; i <= parts; ++i) {
+    const double under = parts > 0 ? choice * i / parts : 0;
+    const FieldGap found = look_up(kind, course.pose(valve_, crank, under));
+    if (std::isnan(found.value)) return {NAN, crank};
+    if (!(found.value < low.value)) continue;
+    low.value = found.value;
+    low.under = under;
+    low.from = low.to = found.status == FieldStatus::jump ? crank : NAN;
+  }
+  return low;
+}
+
+Low FieldLeast::settled_lift(const Course& course, std::size_t kind, Low low) const {
+  const double choice = kGapKinds[kind] == GapKind::travel ? 0 : course.choice(valve_, low.crank);
+  if (!(choice > 0)) return low;
+  const auto try_under = [&](double under) {
+    if (under < 0 || under > choice) return false;
+    const double value = look_up(kind, course.pose(valve_, low.crank, under)).value;
+    if (!(value < low.value)) return false;
+    low.value = value;
+    low.under = under;
+    return true;
+  };
+  for (double step = 0.5 * choice / std::ceil(choice / kLiftPart); step > kLiftSettled; step /= 2)
+    if (!try_under(low.under - step)) try_under(low.under + step);
+  return low;
+}
+
 Low FieldLeast::narrowed(const Course& course, std::size_t kind, std::array<double, 3> crank,
                          std::array<double, 3> value) const {
-  Low low{value[1], crank[1]};
+  Low low = plain(lowest(course, kind, crank[1]));
   for (int i = 0; i < kMostParabolas; ++i) {
     const double left = crank[1] - crank[0], right = crank[2] - crank[1];
     const double fall = (value[0] - value[1]) / left, rise = (value[2] - value[1]) / right;
     if (!(fall + rise > 0) || !std::isfinite(fall + rise)) break;
     const double next = crank[1] + 0.5 * (fall * right - rise * left) / (fall + rise);
     if (!(next > crank[0] && next < crank[2]) || std::fabs(next - crank[1]) < kParabolaAngle) break;
-    const FieldGap found = look_up(kind, course.pose(valve_, next));
+    const Low found = lowest(course, kind, next);
     const bool lower = found.value < value[1];
     const std::size_t moved = (next > crank[1]) == lower ? 0 : 2;
     if (lower) {
-      low = {found.value, next};
-      if (found.status == FieldStatus::jump) low.from = low.to = next;
+      low = found;
       crank[moved] = crank[1];
       value[moved] = value[1];
       crank[1] = next;
@@ -191,12 +231,13 @@ Low FieldLeast::narrowed(const Course& course, std::size_t kind, std::array<doub
       value[moved] = found.value;
     }
   }
-  return low;
+  return settled_lift(course, kind, low);
 }
 
 FieldLeast::Spot FieldLeast::spot(const Course& course, std::size_t kind, double crank) const {
   const Pose pose = course.pose(valve_, crank);
-  return {crank, slide_of(setup_.valves[static_cast<std::size_t>(valve_)].place, pose), look_up(kind, pose).value};
+  return {crank, slide_of(setup_.valves[static_cast<std::size_t>(valve_)].place, pose),
+          lowest(course, kind, crank).value};
 }
 
 void FieldLeast::look_closely(const Course& course, std::size_t kind, const Spot& from, const Spot& to, double sag,
@@ -236,11 +277,10 @@ std::array<Screened, std::size(kGapKinds)> FieldLeast::screened(const Course& co
   std::array<std::array<double, kFieldAngles + 2>, kKinds> value;
   for (std::size_t i = 0; i < angles_.size(); ++i) {
     const Angle& at = angles_[i];
-    const Pose pose = course.pose(valve_, at.crank);
     for (std::size_t k = 0; k < kKinds; ++k) {
       value[k][i] = INFINITY;
       if (!(at.kinds & bit(k))) continue;
-      value[k][i] = look_up(k, pose).value;
+      value[k][i] = lowest(course, k, at.crank).value;
       if (std::isnan(value[k][i])) found[k].known = false;
     }
   }
@@ -250,7 +290,8 @@ std::array<Screened, std::size(kGapKinds)> FieldLeast::screened(const Course& co
       const double before = angles_[i].follows ? v[i - 1] : INFINITY;
       const double after = i + 1 < angles_.size() && angles_[i + 1].follows ? v[i + 1] : INFINITY;
       if (!(v[i] < before && v[i] <= after)) continue;
-      if (std::isinf(before) || std::isinf(after)) found[k].offer({v[i], angles_[i].crank});
+      if (std::isinf(before) || std::isinf(after))
+        found[k].offer(settled_lift(course, k, plain(lowest(course, k, angles_[i].crank))));
       // A parabola's lowest point lies no further than that under the middle one.
       else if (v[i] - std::max(before - v[i], after - v[i]) / 8 <= found[k].value())
         found[k].offer(
@@ -260,6 +301,12 @@ std::array<Screened, std::size(kGapKinds)> FieldLeast::screened(const Course& co
   for (const Near& stretch : near_)
     for (std::size_t k = 0; k < kKinds; ++k)
       if (stretch.jumps & bit(k)) {
+        if (course.choice(valve_, 0.5 * (stretch.from + stretch.to)) > 0 && kGapKinds[k] != GapKind::travel) {
+          // Of many lifts the jump is a line: the kernel searches it.
+          if (within(k, course.box(valve_, stretch.from, stretch.to)).low < found[k].value() + kJumpCell)
+            found[k].known = false;
+          continue;
+        }
         Low run;
         look_closely(course, k, spot(course, k, stretch.from), spot(course, k, stretch.to),
                      course.sag(valve_, stretch.from, stretch.to), found[k], run);
@@ -270,15 +317,15 @@ std::array<Screened, std::size(kGapKinds)> FieldLeast::screened(const Course& co
   return found;
 }
 
-double FieldLeast::ask(const Course& course, GapKind kind, double crank) const {
+double FieldLeast::ask(const Course& course, GapKind kind, double crank, double under) const {
   const ValveSetup& of = setup_.valves[static_cast<std::size_t>(valve_)];
-  return of.to_piston.gaps(course.pose(valve_, crank), request_for(kind, of.asked.reach, false))[kind].value;
+  return of.to_piston.gaps(course.pose(valve_, crank, under), request_for(kind, of.asked.reach, false))[kind].value;
 }
 
 Low FieldLeast::settled(const Course& course, GapKind kind, const Low& low) const {
   Low best;
   const auto try_at = [&](double crank) {
-    const double value = ask(course, kind, crank);
+    const double value = ask(course, kind, crank, low.under);
     if (!(value < best.value - kTie)) return false;
     best = {value, crank};
     return true;
@@ -299,7 +346,7 @@ Least FieldLeast::least(const Course& course, const Engine& changed, const Scree
   for (int i = 0; agreed && i < screened.count; ++i) {
     const Low& low = screened.lows[static_cast<std::size_t>(i)];
     if (low.value >= best.value) break;
-    const Low found = low.jump() ? settled(course, kind, low) : Low{ask(course, kind, low.crank), low.crank};
+    const Low found = low.jump() ? settled(course, kind, low) : Low{ask(course, kind, low.crank, low.under), low.crank};
     agreed = low.jump() ? found.value > low.value - kFieldAgrees : std::fabs(found.value - low.value) <= kFieldAgrees;
     if (found.value < best.value) best = found;
   }
@@ -308,8 +355,11 @@ Least FieldLeast::least(const Course& course, const Engine& changed, const Scree
     agreed = false;
   if (screened.count > 0 && !std::isfinite(best.value)) agreed = false;
   if (!agreed) {
-    const Setup other(setup_, changed);
-    return least_over_cycle(PistonGap(other, valve_, kind).over_cycle());
+    Setup other(setup_, changed);
+    if (!course.many_lifts()) return least_over_cycle(PistonGap(other, valve_, kind).over_cycle());
+    other.motion = other.motion.with(judged_lifts(changed));
+    const FreeLeast free = free_least(other, valve_, kind);
+    return {free.found, free.crank, free.value};
   }
   Least least;
   if (screened.count == 0) return least;

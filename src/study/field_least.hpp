@@ -15,6 +15,7 @@ namespace eyebrow::study {
 struct Low {
   double value = INFINITY;
   double crank = 0;
+  double under = 0;  ///< the greatest lift there, mm
   /// In cells where the gap jumps, which the course passes between these angles: the value is the least on the lower
   /// side in them. NaN = no such.
   double from = NAN, to = NAN;
@@ -23,7 +24,8 @@ struct Low {
 
 /// What look-ups tell of one kind of gap over every crank angle.
 struct Screened {
-  /// False: the course leaves the region that the fields were made for, or its least is above what they are fine for.
+  /// False: the course leaves the region that the fields were made for, its least is above what they are fine for, or
+  /// it may choose among lifts where the gap jumps.
   bool known = true;
   int count = 0;
   std::array<Low, 6> lows;  ///< the first `count`, lowest first; none: there is no such gap at any angle
@@ -77,6 +79,10 @@ class FieldLeast {
   void mark(std::size_t kind);
   void list_angles();
   FieldGap look_up(std::size_t kind, const Pose& pose) const;
+  /// The lowest over the lifts that the course may have at a crank angle; `value` NaN: some are not known.
+  Low lowest(const Course& course, std::size_t kind, double crank) const;
+  /// With the lift narrowed.
+  Low settled_lift(const Course& course, std::size_t kind, Low low) const;
   FieldRange within(std::size_t kind, const SlideBox& box) const;
   /// Lower than three angles, the middle one of which is the lowest.
   Low narrowed(const Course& course, std::size_t kind, std::array<double, 3> crank, std::array<double, 3> value) const;
@@ -84,7 +90,7 @@ class FieldLeast {
   void look_closely(const Course& course, std::size_t kind, const Spot& from, const Spot& to, double sag,
                     Screened& found, Low& run) const;
   Spot spot(const Course& course, std::size_t kind, double crank) const;
-  double ask(const Course& course, GapKind kind, double crank) const;
+  double ask(const Course& course, GapKind kind, double crank, double under) const;
   /// Where the kernel's value is least in the cells of a jump.
   Low settled(const Course& course, GapKind kind, const Low& low) const;
 

@@ -78,10 +78,10 @@ void find_card_ranges(const Setup& setup, std::vector<ValveResult>& valves, Pace
     const Minimum& minimum = valves[valve].minimum.at(kGapKinds[k]);
     // At the position where the gap is least.
     const Engine there = minimum.advance ? advanced(setup.engine, number, *minimum.advance) : setup.engine;
-    ranges[valve][k] = card_range(Setup(setup, there), number, kGapKinds[k], minimum);
+    ranges[valve][k] = card_range(Setup(setup, there), number, kGapKinds[k], minimum, Positions::all);
     if (valves[valve].as_set.empty()) return;
     const Minimum& set = valves[valve].as_set.at(kGapKinds[k]);
-    as_set[valve][k] = std::fmin(set.gap.value, card_range(setup, number, kGapKinds[k], set).least);
+    as_set[valve][k] = std::fmin(set.gap.value, card_range(setup, number, kGapKinds[k], set, Positions::as_set).least);
   });
   for (std::size_t valve = 0; valve < valves.size(); ++valve)
     for (std::size_t k = 0; k < kKinds; ++k) {

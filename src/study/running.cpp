@@ -80,6 +80,13 @@ FreeLeast with(const Setup& setup, const std::vector<const Allowance*>& some, in
   return least;
 }
 
+std::vector<const Allowance*> counted(const std::vector<Allowance>& allowances) {
+  std::vector<const Allowance*> on;
+  for (const Allowance& each : allowances)
+    if (each.on) on.push_back(&each);
+  return on;
+}
+
 }  // namespace
 
 Freedom running_freedom(const Engine& engine, const std::vector<Allowance>& allowances) {
@@ -89,15 +96,19 @@ Freedom running_freedom(const Engine& engine, const std::vector<Allowance>& allo
   return freedom;
 }
 
+double running_value(const Setup& setup, const std::vector<Allowance>& allowances, int valve, GapKind kind,
+                     double judged) {
+  const FreeLeast together = with(setup, counted(allowances), valve, kind);
+  return std::fmin(judged, together.found ? together.value : NAN);  // the other one where one is NaN
+}
+
 RunningLeast running_least(const Setup& setup, const std::vector<Allowance>& allowances, int valve, GapKind kind,
                            const Minimum& bench, double judged) {
   RunningLeast running;
-  std::vector<const Allowance*> all;
-  for (const Allowance& each : allowances) {
-    if (!each.on) continue;
-    all.push_back(&each);
-    const FreeLeast alone = with(setup, {&each}, valve, kind);
-    running.taken[each.name] = alone.found ? std::fmax(0.0, judged - alone.value) : 0;
+  const std::vector<const Allowance*> all = counted(allowances);
+  for (const Allowance* each : all) {
+    const FreeLeast alone = with(setup, {each}, valve, kind);
+    running.taken[each->name] = alone.found ? std::fmax(0.0, judged - alone.value) : 0;
   }
   const FreeLeast together = with(setup, all, valve, kind);
   running.value = std::fmin(judged, together.found ? together.value : NAN);  // the other one where one is NaN

@@ -17,6 +17,10 @@ namespace eyebrow::study {
 RunningLeast running_least(const Setup& setup, const std::vector<Allowance>& allowances, int valve, GapKind kind,
                            const Minimum& bench, double judged);
 
+/// Its value alone.
+double running_value(const Setup& setup, const std::vector<Allowance>& allowances, int valve, GapKind kind,
+                     double judged);
+
 /// The lifts that the allowances which are on, the cams' stops and the lobes' cards leave to each valve.
 Freedom running_freedom(const Engine& engine, const std::vector<Allowance>& allowances);
 

@@ -43,6 +43,10 @@ double running_bore(const Setup& setup, const std::vector<Allowance>& allowances
   return least - aside(allowances, valve);
 }
 
+double piston_to_head(const Engine& engine) {
+  return engine.gasket.thickness + engine.cylinder.deck_clearance;
+}
+
 double running_head(const Engine& engine, const std::vector<Allowance>& allowances, double bench) {
   double taken = 0;
   for (const Allowance& each : allowances)

@@ -14,6 +14,9 @@ double running_pair(const Setup& setup, const std::vector<Allowance>& allowances
 /// Least over every lift up to the greatest and what the allowances add to it, less what the rim may stand off aside.
 double running_bore(const Setup& setup, const std::vector<Allowance>& allowances, int valve, double bench);
 
+/// At rest: deck and gasket only.
+double piston_to_head(const Engine& engine);
+
 /// Less what lifts the piston, thins the gasket, and what the crown's edge rises by as the piston leans about its pin.
 double running_head(const Engine& engine, const std::vector<Allowance>& allowances, double bench);
 

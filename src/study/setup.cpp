@@ -45,6 +45,15 @@ Setup::Setup(const Setup& like, const Engine& of)
   add_valves(&like);
 }
 
+Setup::Setup(const Setup& like, const Engine& of, const Parts& with)
+    : engine(of),
+      parts(with),
+      motion(like.motion.changed(of)),
+      crown(same_crown(of, like.engine) ? like.crown : make_target(with.crown)),
+      bore(same_bore(of, like.engine) ? like.bore : make_target(with.bore)) {
+  add_valves(crown == like.crown && same_valves(of, like.engine) ? &like : nullptr);
+}
+
 void Setup::add_valves(const Setup* like) {
   std::vector<Fault> faults;
   for (const Valve& valve : engine.valves)

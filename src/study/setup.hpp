@@ -26,6 +26,8 @@ struct Setup {
   Setup(const Engine& of, const Parts& with);  ///< throws InputError
   /// Of an engine with the same solids: how it moves and where its valves stand may differ. `of` has to outlive it.
   Setup(const Setup& like, const Engine& of);
+  /// Of any engine, with parts of its own: what `like` has made ready for a part that is the same is used again.
+  Setup(const Setup& like, const Engine& of, const Parts& with);
   Pose pose(int valve, double crank) const { return {motion.height(crank), motion.lift(valve, crank)}; }
   /// Place of the valve in the piston frame, less a constant: how far the two have moved against each other.
   Vec3 relative_place(int valve, double crank) const;

@@ -88,6 +88,14 @@ inline constexpr double kLiftTolerance = 1e-3;
 /// two.
 inline constexpr double kFieldGrid = 2 * kDegree;
 inline constexpr int kFieldAngles = 360;
+/// Lifts that a course may choose among are looked up so far apart (mm), then narrowed to this: a gap that bends over a
+/// millimetre is off by a tenth of a micrometre there.
+inline constexpr double kLiftPart = 0.25;
+inline constexpr double kLiftSettled = 0.02;
+/// Lifts and places that differ by less (mm) are one for gaps between valves and to the bore.
+inline constexpr double kAlike = 1e-6;
+/// Fields are made for so many engines that share their solids; for fewer the proven searches are quicker.
+inline constexpr std::size_t kFieldsWorth = 24;
 /// Stretches in which a gap jumps are halved down to this.
 inline constexpr double kJumpPart = kFieldGrid / 32;
 /// Parabolas through three angles, at most, and how little they have to move to be done.

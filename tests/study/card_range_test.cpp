@@ -55,7 +55,7 @@ TEST(CardRange, HoldsTheLeastTravelOfTheLobeItself) {
       }
       const study::Setup setup(known, by_card);
       const Minimum middle = least_travel(setup);
-      const GapRange range = card_range(setup, 0, GapKind::travel, middle);
+      const GapRange range = card_range(setup, 0, GapKind::travel, middle, Positions::all);
       ASSERT_FALSE(std::isnan(range.least));
       EXPECT_LE(range.least, middle.gap.value);
       EXPECT_GE(range.greatest, middle.gap.value);
@@ -107,7 +107,7 @@ TEST(CardRange, IsNothingWhereTheCurveIsKnown) {
   engine.lobes[0].law_duration = 280 * kDegree;
   const Parts parts = disc_parts(engine);
   const study::Setup setup(engine, parts);
-  EXPECT_TRUE(std::isnan(card_range(setup, 0, GapKind::travel, least_travel(setup)).least));
+  EXPECT_TRUE(std::isnan(card_range(setup, 0, GapKind::travel, least_travel(setup), Positions::all).least));
 }
 
 }  // namespace

@@ -1,0 +1,113 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "commands.hpp"
+#include "eyebrow/map_report.hpp"
+#include "interrupt.hpp"
+#include "messages.hpp"
+#include "output_file.hpp"
+#include "progress.hpp"
+#include "spec/nearest.hpp"
+#include "vary.hpp"
+
+namespace eyebrow::cli {
+namespace {
+
+std::vector<Override> with_values(std::vector<Override> overrides, const std::vector<Varied>& inputs,
+                                  const std::vector<double>& values) {
+  for (std::size_t i = 0; i < inputs.size(); ++i)
+    overrides.push_back({inputs[i].key, set_text(inputs[i], values[i])});
+  return overrides;
+}
+
+/// Numbers that were typed without a unit have the one that the file gives them.
+void find_units(const EngineText& text, const MapArguments& arguments, std::vector<Varied>& inputs) {
+  for (Varied& input : inputs) {
+    if (!input.unit.empty()) continue;
+    for (const double value : input.values) try {
+        const EngineFile file = text.read(with_values(arguments.overrides, {input}, {value}));
+        if (const auto origin = file.origins.find(input.key); origin != file.origins.end())
+          input.unit = origin->second.unit;
+        break;
+      } catch (const InputError&) {
+        continue;  // out of range, and told with its cell
+      }
+  }
+}
+
+std::vector<std::size_t> chosen_gaps(const std::vector<MapGap>& gaps, const std::vector<std::string>& names) {
+  std::vector<std::string> known;
+  for (const MapGap& gap : gaps) known.push_back(gap_name(gap));
+  std::vector<std::size_t> chosen;
+  for (const std::string& name : names) {
+    const auto at = std::ranges::find(known, name);
+    if (at == known.end())
+      throw UsageError(fmt::format("--gap: there is no gap \"{}\"{}; there are {}", name, did_you_mean(name, known),
+                                   fmt::join(known, ", ")));
+    chosen.push_back(static_cast<std::size_t>(at - known.begin()));
+  }
+  return chosen;
+}
+
+/// One slip in a key or unit leaves no cell an engine: it is a fault then.
+void require_some_engine(const MapResult& map, const EngineAt& engine_at) {
+  if (std::ranges::any_of(map.cells, &MapCell::possible)) return;
+  std::vector<double> first;
+  for (const Varied& input : map.inputs) first.push_back(input.values.front());
+  engine_at(first);
+  throw InputError({{"", 0, 0, map.cells.front().trouble}});
+}
+
+}  // namespace
+
+int run(const MapArguments& arguments) {
+  std::vector<OutputFile> files;
+  for (const std::string& path : {arguments.csv, arguments.json}) {
+    if (path.empty() || path == "-") continue;
+    keep_apart(arguments.engine, path);
+    files.emplace_back(path);
+  }
+
+  Warnings warnings(arguments.engine);
+  const EngineText text = EngineText::of_file(arguments.engine);
+  const EngineFile file = text.read(arguments.overrides);
+  warnings.add(file.warnings);
+  if (!file.cylinders.empty())
+    warnings.add({{"", 0, 0,
+                   "the map has the file's own numbers; what [each_cylinder] lists for single cylinders is not in it"}});
+  stop_if_asked();
+
+  std::vector<Varied> inputs = arguments.inputs;
+  find_units(text, arguments, inputs);
+  const EngineAt engine_at = [&](const std::vector<double>& values) {
+    return text.engine(with_values(arguments.overrides, inputs, values));
+  };
+  const std::vector<std::size_t> chosen = chosen_gaps(map_gaps(file.engine), arguments.gaps);
+
+  Progress progress("mapping", arguments.quiet);
+  CheckOptions options;
+  options.progress = [&](double share) { progress.show(share); };
+  options.stop = [] { return signal_seen() != 0; };
+  MapResult map = run_map(file.engine, inputs, engine_at, options);
+  require_some_engine(map, engine_at);
+  for (const Override& given : arguments.overrides) map.changed.push_back(given.key + "=" + given.value);
+  if (arguments.allowed) map.allowed = allowed_ranges(file.engine, map, engine_at, options);
+
+  const Format format{arguments.units.value_or(map.units), arguments.digits};
+  const std::string csv = arguments.csv.empty() ? "" : map_csv(map, format);
+  const std::string json = arguments.json.empty() ? "" : map_json(map);
+  for (OutputFile& out : files) out.stage(out.path() == arguments.csv ? csv : json);
+  stop_if_asked();
+  for (OutputFile& out : files) out.commit();
+
+  if (arguments.csv == "-")
+    print(csv);
+  else if (arguments.json == "-")
+    print(json);
+  else if (!arguments.quiet)
+    print(arguments.allowed ? allowed_text(map) : map_text(map, format, chosen));
+  return kHolds;
+}
+
+}  // namespace eyebrow::cli
