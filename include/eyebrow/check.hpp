@@ -126,6 +126,36 @@ struct AskedRow {
   std::string note;      ///< "not in reach: the closest gap holds this"
 };
 
+/// Which gap a number is of.
+struct MapGap {
+  std::string what;   ///< as AskedRow
+  std::string valve;  ///< as AskedRow
+  double required = 0;
+  bool running = false;
+};
+
+/// "intake.travel", "intake.bore", "intake/exhaust", "piston.head"; ".running" behind it where it is of the running
+/// engine.
+std::string gap_name(const MapGap& gap);
+
+/// How far a cam may move one way.
+struct ReserveEnd {
+  double by = 0;     ///< crank radians, a whole number of tenths of a degree: at this, and all that was looked at before
+                     ///< it, everything holds
+  MapGap gap;        ///< that does not, a tenth further; `what` is empty: nothing within kReserveMost
+  bool now = false;  ///< it does not where the cam is set
+};
+
+/// No cam is looked at further than this from where it is set.
+inline constexpr double kReserveMost = 30 * kDegree;
+
+/// How far a cam may be moved, its stops with it, the others where they are.
+struct Reserve {
+  std::string cam;
+  ReserveEnd early, late;                  ///< until something that is asked is short
+  ReserveEnd early_contact, late_contact;  ///< until parts touch
+};
+
 struct Conditions {
   bool cold = true, rigid = true;
   bool running_lash = false;
@@ -148,6 +178,7 @@ struct CheckResult {
   double piston_to_head_running = NAN;  ///< as PairResult::running
   std::string piston_to_head_checked;   ///< "deck and gasket only; dome to chamber not checked"
   std::string crown_left;               ///< whether the metal under the pockets is known; empty = no pocket
+  std::vector<Reserve> reserves;        ///< one a cam that moves valves
   std::vector<Allowance> allowances;    ///< what running takes; empty where the engine file states nothing of it
   std::vector<AskedRow> asked;
   Verdict verdict = Verdict::holds;

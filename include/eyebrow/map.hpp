@@ -1,6 +1,7 @@
 // Least gaps over a range of one input or two: what moves them, and how far an input may go.
 #pragma once
 #include <functional>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -14,14 +15,6 @@ struct Varied {
   std::string unit;            ///< "mm", "in", "deg"; empty: a number without a unit
   std::vector<double> values;  ///< in rising order, at least one
   double now = NAN;            ///< of the engine file, --set included; NaN = it states none
-};
-
-/// Which gap a column of numbers is of.
-struct MapGap {
-  std::string what;   ///< as AskedRow
-  std::string valve;  ///< as AskedRow
-  double required = 0;
-  bool running = false;
 };
 
 /// The engine with the inputs at one place of the map.
@@ -64,23 +57,26 @@ struct MapResult {
 /// Asked from several threads at once.
 using EngineAt = std::function<Engine(const std::vector<double>& values)>;
 
-/// `base`: the engine as it is, with the inputs where they are today; it says which gaps there are. Each cell has what
-/// a check of its engine judges, to 3 um. Fields answer where many cells share their solids, the proven searches
-/// elsewhere. Throws Interrupted.
-MapResult run_map(const Engine& base, std::vector<Varied> inputs, const EngineAt& engine_at,
-                  const CheckOptions& options = {});
+/// Makes maps of one engine: its solids, and all that is made ready of them, serve every map.
+class Mapper {
+ public:
+  /// The engine as it is; it says which gaps there are. Throws as build_parts.
+  explicit Mapper(const Engine& base);
+  /// Each cell has what a check of its engine judges, to 3 um. Fields answer where many cells share their solids, the
+  /// proven searches elsewhere. Throws Interrupted.
+  MapResult map(std::vector<Varied> inputs, const EngineAt& engine_at, const CheckOptions& options = {}) const;
+  /// Of a map over one input: the stretches in which all cells are allowed, their ends looked for between the cells with
+  /// the searches of a check. What is not allowed between two cells that both are is not seen. Throws Interrupted.
+  std::vector<AllowedRange> allowed(const MapResult& map, const EngineAt& engine_at,
+                                    const CheckOptions& options = {}) const;
 
-/// Of a map over one input: the stretches in which all cells are allowed, their ends looked for between the cells with
-/// the searches of a check. What is not allowed between two cells that both are is not seen. Throws Interrupted.
-std::vector<AllowedRange> allowed_ranges(const Engine& base, const MapResult& map, const EngineAt& engine_at,
-                                         const CheckOptions& options = {});
+ private:
+  struct Made;
+  std::shared_ptr<const Made> made_;
+};
 
 /// Which gaps a map of such an engine has, in the order of its rows.
 std::vector<MapGap> map_gaps(const Engine& engine);
-
-/// "intake.travel", "intake.bore", "intake/exhaust", "piston.head"; ".running" behind it where it is of the running
-/// engine.
-std::string gap_name(const MapGap& gap);
 
 /// The gap with the least margin among those of a cell that do not hold, else among all; -1: none has a margin.
 int tightest_gap(const MapCell& cell);

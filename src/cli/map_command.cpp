@@ -89,10 +89,11 @@ int run(const MapArguments& arguments) {
   CheckOptions options;
   options.progress = [&](double share) { progress.show(share); };
   options.stop = [] { return signal_seen() != 0; };
-  MapResult map = run_map(file.engine, inputs, engine_at, options);
+  const Mapper mapper = with_places(file.origins, [&] { return Mapper(file.engine); });
+  MapResult map = mapper.map(inputs, engine_at, options);
   require_some_engine(map, engine_at);
   for (const Override& given : arguments.overrides) map.changed.push_back(given.key + "=" + given.value);
-  if (arguments.allowed) map.allowed = allowed_ranges(file.engine, map, engine_at, options);
+  if (arguments.allowed) map.allowed = mapper.allowed(map, engine_at, options);
 
   const Format format{arguments.units.value_or(map.units), arguments.digits};
   const std::string csv = arguments.csv.empty() ? "" : map_csv(map, format);

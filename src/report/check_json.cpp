@@ -193,6 +193,20 @@ Json valve(const ValveResult& of) {
           {"series", series(of.series)}};
 }
 
+Json reserve_end(const ReserveEnd& of) {
+  return {{"by", degrees(of.by)},
+          {"gap", of.gap.what.empty() ? Json(nullptr) : Json(gap_name(of.gap))},
+          {"now", of.now}};
+}
+
+Json reserve(const Reserve& of) {
+  return {{"cam", of.cam},
+          {"early", reserve_end(of.early)},
+          {"late", reserve_end(of.late)},
+          {"early_contact", reserve_end(of.early_contact)},
+          {"late_contact", reserve_end(of.late_contact)}};
+}
+
 Json pair(const PairResult& of) {
   return {{"valves", Json::array({of.first, of.second})},
           {"minimum", pair_minimum(of.minimum)},
@@ -250,6 +264,7 @@ Json contract(const CheckResult& result) {
             {"running", number(result.piston_to_head_running)},
             {"checked", result.piston_to_head_checked}}},
           {"crown_left", text_or_null(result.crown_left)},
+          {"reserves", list(result.reserves, reserve)},
           {"allowances", list(result.allowances, allowance)},
           {"asked", list(result.asked, asked)},
           {"verdict", to_string(result.verdict)},

@@ -31,6 +31,7 @@ class Table {
   std::string head() const;
   std::string valve(const ValveResult& valve) const;
   std::string others() const;
+  std::string reserves() const;
 
  private:
   std::string titles(const std::string& label, bool of_a_valve) const;
@@ -340,13 +341,34 @@ std::string Table::others() const {
   return out;
 }
 
+/// How far each cam may move.
+std::string Table::reserves() const {
+  if (result_.reserves.empty()) return "";
+  constexpr int kCam = 16, kUntil = 12, kBy = 5, kEnd = 34;
+  const auto end = [](const ReserveEnd& of) {
+    const bool free = !of.now && of.gap.what.empty();
+    const std::string by = of.now ? "none" : free ? ">" + degrees_text(kReserveMost) : degrees_text(of.by);
+    return fmt::format("{:>{}}  ", by, kBy) + padded(free ? "" : gap_name(of.gap), kEnd - kBy - 2);
+  };
+  const auto line = [](const std::string& cam, const char* until, const std::string& early, const std::string& late) {
+    return without_trailing_spaces("  " + padded(cam, kCam) + padded(until, kUntil) + early + late);
+  };
+  std::string out = "\nReserve: how far a cam may move, deg of crank, rounded inward, and what a tenth more would do\n";
+  out += line("", "until", fmt::format("{:{}}", "earlier", kEnd), "later");
+  for (const Reserve& reserve : result_.reserves) {
+    out += line(reserve.cam, "short", end(reserve.early), end(reserve.late));
+    out += line("", "contact", end(reserve.early_contact), end(reserve.late_contact));
+  }
+  return out;
+}
+
 }  // namespace
 
 std::string check_text(const CheckResult& result, const Format& format) {
   const Table table(result, format);
   std::string out = table.head();
   for (const ValveResult& valve : result.valves) out += table.valve(valve);
-  return out + table.others() + '\n' + verdict_text(result, format);
+  return out + table.others() + table.reserves() + '\n' + verdict_text(result, format);
 }
 
 }  // namespace eyebrow

@@ -1,6 +1,4 @@
 // Between the cells of a map over one input: where what is asked begins to hold, and where parts begin to touch.
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
@@ -19,8 +17,8 @@ double told_step(const std::vector<double>& values) {
 
 class Between {
  public:
-  Between(const Engine& base, const MapResult& map, const EngineAt& engine_at, const CheckOptions& options)
-      : base_(base), map_(map), engine_at_(engine_at), options_(options), step_(told_step(values())) {}
+  Between(const Mapper& mapper, const MapResult& map, const EngineAt& engine_at, const CheckOptions& options)
+      : mapper_(mapper), map_(map), engine_at_(engine_at), options_(options), step_(told_step(values())) {}
 
   std::vector<AllowedRange> run() {
     std::vector<AllowedRange> ranges;
@@ -49,7 +47,7 @@ class Between {
     one.values = {value};
     CheckOptions quiet;
     quiet.stop = options_.stop;
-    return run_map(base_, {one}, engine_at_, quiet).cells.front();
+    return mapper_.map({one}, engine_at_, quiet).cells.front();
   }
 
   /// Between a value that is good and one that is not, the last good multiple of the step. `cell`: of the first bad.
@@ -99,7 +97,7 @@ class Between {
     return found;
   }
 
-  const Engine& base_;
+  const Mapper& mapper_;
   const MapResult& map_;
   const EngineAt& engine_at_;
   const CheckOptions& options_;
@@ -108,10 +106,10 @@ class Between {
 
 }  // namespace
 
-std::vector<AllowedRange> allowed_ranges(const Engine& base, const MapResult& map, const EngineAt& engine_at,
-                                         const CheckOptions& options) {
+std::vector<AllowedRange> Mapper::allowed(const MapResult& map, const EngineAt& engine_at,
+                                          const CheckOptions& options) const {
   if (map.inputs.size() != 1) throw Error("allowed ranges are of one input");
-  return Between(base, map, engine_at, options).run();
+  return Between(*this, map, engine_at, options).run();
 }
 
 int tightest_gap(const MapCell& cell) {
@@ -129,16 +127,6 @@ int tightest_gap(const MapCell& cell) {
     holds = cell.holds[i];
   }
   return tightest;
-}
-
-std::string gap_name(const MapGap& gap) {
-  const char* const running = gap.running ? ".running" : "";
-  if (gap.what == "piston to head") return fmt::format("piston.head{}", running);
-  if (gap.what == "valve to bore") return fmt::format("{}.bore{}", gap.valve, running);
-  const auto between = gap.valve.find(" / ");
-  if (gap.what != "valve to valve" || between == std::string::npos)
-    return fmt::format("{}.{}{}", gap.valve, gap.what, running);
-  return fmt::format("{}/{}{}", gap.valve.substr(0, between), gap.valve.substr(between + 3), running);
 }
 
 }  // namespace eyebrow

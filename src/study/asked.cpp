@@ -1,5 +1,7 @@
 #include "study/asked.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -15,6 +17,16 @@ const char* to_string(Verdict verdict) {
       return "contact";
   }
   return "?";
+}
+
+std::string gap_name(const MapGap& gap) {
+  const char* const running = gap.running ? ".running" : "";
+  if (gap.what == "piston to head") return fmt::format("piston.head{}", running);
+  if (gap.what == "valve to bore") return fmt::format("{}.bore{}", gap.valve, running);
+  const auto between = gap.valve.find(" / ");
+  if (gap.what != "valve to valve" || between == std::string::npos)
+    return fmt::format("{}.{}{}", gap.valve, gap.what, running);
+  return fmt::format("{}/{}{}", gap.valve.substr(0, between), gap.valve.substr(between + 3), running);
 }
 
 namespace study {

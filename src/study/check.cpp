@@ -15,6 +15,7 @@
 #include "study/pairs.hpp"
 #include "study/possible.hpp"
 #include "study/refine.hpp"
+#include "study/reserve.hpp"
 #include "study/running_others.hpp"
 #include "study/setup.hpp"
 #include "study/sweep.hpp"
@@ -90,7 +91,8 @@ CheckResult run_check(const Engine& engine, const Parts& parts, const CheckOptio
   const bool running = !result.allowances.empty();
   const double leasts = kMinimaUnits * (running ? 3 : 2);
   Pacer pacer(options, count * (samples * (options.drop_table ? 1 + kDropUnits : 1) + leasts + kPairUnits) +
-                           static_cast<double>(pairs.size()) * kPairUnits);
+                           static_cast<double>(pairs.size()) * kPairUnits +
+                           static_cast<double>(engine.cams.size()) * kReserveUnits);
 
   std::vector<Series> all = sweep(setup, cranks, pacer);
   result.valves.resize(engine.valves.size());
@@ -105,6 +107,7 @@ CheckResult run_check(const Engine& engine, const Parts& parts, const CheckOptio
     result.valves[i].tooth_out = tooth_out(setup, static_cast<int>(i));
     result.valves[i].travel_at_other_lash = travel_at_other_lash(setup, static_cast<int>(i));
   }
+  result.reserves = reserves(setup, pairs, pacer);
   if (running) find_running(setup, result.allowances, result.valves, pacer);
   result.advice = card_advice(setup, result.valves);
   find_interference(setup, result);

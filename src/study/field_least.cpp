@@ -302,9 +302,8 @@ std::array<Screened, std::size(kGapKinds)> FieldLeast::screened(const Course& co
     for (std::size_t k = 0; k < kKinds; ++k)
       if (stretch.jumps & bit(k)) {
         if (course.choice(valve_, 0.5 * (stretch.from + stretch.to)) > 0 && kGapKinds[k] != GapKind::travel) {
-          // Of many lifts the jump is a line: the kernel searches it.
-          if (within(k, course.box(valve_, stretch.from, stretch.to)).low < found[k].value() + kJumpCell)
-            found[k].known = false;
+          // Of many lifts the jump is a line: where the least may lie on it the kernel searches.
+          if (may_jump_below(course, k, stretch.from, stretch.to, found[k].value())) found[k].known = false;
           continue;
         }
         Low run;
@@ -315,6 +314,14 @@ std::array<Screened, std::size(kGapKinds)> FieldLeast::screened(const Course& co
   for (std::size_t k = 0; k < kKinds; ++k)
     if (found[k].count > 0 && found[k].value() > upto_[k]) found[k].known = false;
   return found;
+}
+
+bool FieldLeast::may_jump_below(const Course& course, std::size_t kind, double from, double to, double value) const {
+  const FieldRange range = within(kind, course.box(valve_, from, to));
+  if (range.low >= value || range.high < INFINITY) return false;
+  if (to - from <= kJumpPart) return true;
+  const double middle = 0.5 * (from + to);
+  return may_jump_below(course, kind, from, middle, value) || may_jump_below(course, kind, middle, to, value);
 }
 
 double FieldLeast::ask(const Course& course, GapKind kind, double crank, double under) const {

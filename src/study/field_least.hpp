@@ -89,6 +89,8 @@ class FieldLeast {
   /// Where the gap jumps between two angles. `sag`: what the course is off the straight line between them, at most.
   void look_closely(const Course& course, std::size_t kind, const Spot& from, const Spot& to, double sag,
                     Screened& found, Low& run) const;
+  /// Does the gap jump between two angles, where it may lie below `value` at some lift that the course may have?
+  bool may_jump_below(const Course& course, std::size_t kind, double from, double to, double value) const;
   Spot spot(const Course& course, std::size_t kind, double crank) const;
   double ask(const Course& course, GapKind kind, double crank, double under) const;
   /// Where the kernel's value is least in the cells of a jump.

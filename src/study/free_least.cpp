@@ -76,11 +76,17 @@ class Lifts {
   PistonGap heights_;
 };
 
+CycleGap over_cycle(const Lifts& lifts) {
+  CycleGap gap{[&](double crank) { return lifts.low(crank, 0); },
+               [&](double crank) { return lifts.low(crank, kPoseBall); },
+               [&](const Stretch& stretch, double enough) { return lifts.bound(stretch.from, stretch.to, enough); }};
+  gap.span = false;
+  return gap;
+}
+
 FreeLeast least_of_swept(const Setup& setup, int valve, GapKind kind, double sideways) {
   const Lifts lifts(setup, valve, kind, sideways);
-  const Least least = least_over_cycle(
-      {[&](double crank) { return lifts.low(crank, 0); }, [&](double crank) { return lifts.low(crank, kPoseBall); },
-       [&](const Stretch& stretch, double enough) { return lifts.bound(stretch.from, stretch.to, enough); }});
+  const Least least = least_over_cycle(over_cycle(lifts));
   if (!least.found) return {};
   return {true, least.value, least.proven, least.crank, lifts.least_lift(least.crank)};
 }
@@ -102,7 +108,8 @@ class ClosestSearch {
         request_(request_for(GapKind::closest, of_.asked.reach, false)),
         heights_(setup, valve, GapKind::closest) {}
 
-  FreeLeast run() {
+  /// Looks no further than whether the gap falls below `target`.
+  FreeLeast run(double target = INFINITY) {
     const int count = static_cast<int>(std::ceil(4 * kPi / kWidestStretch - 1e-9));
     for (int i = 0; i < count; ++i)
       push({-2 * kPi + 4 * kPi * i / count, -2 * kPi + 4 * kPi * (i + 1) / count, 0, INFINITY, 0});
@@ -111,6 +118,7 @@ class ClosestSearch {
       const Cell top = queue_.top();
       proven = top.bound;
       if (top.bound >= best_.value - kPoseBall - kValueTolerance || halved >= kMostHalvings) break;
+      if (target < INFINITY && (top.bound >= target || best_.value < target)) break;
       queue_.pop();
       halve(top);
       proven = best_.value - kPoseBall;
@@ -214,6 +222,15 @@ class ClosestSearch {
 FreeLeast free_least(const Setup& setup, int valve, GapKind kind, double sideways) {
   if (kind == GapKind::closest) return ClosestSearch(setup, valve, sideways).run();
   return least_of_swept(setup, valve, kind, sideways);
+}
+
+bool free_keeps_above(const Setup& setup, int valve, GapKind kind, double value, double sideways) {
+  if (kind != GapKind::closest) {
+    const Lifts lifts(setup, valve, kind, sideways);
+    return keeps_above(over_cycle(lifts), value);
+  }
+  const FreeLeast found = ClosestSearch(setup, valve, sideways).run(value);
+  return !found.found || !(found.value < value);
 }
 
 }  // namespace eyebrow::study

@@ -20,4 +20,7 @@ struct FreeLeast {
 /// its Lipschitz bound and its semiconcavity.
 FreeLeast free_least(const Setup& setup, int valve, GapKind kind, double sideways = 0);
 
+/// Is that gap nowhere less than `value`? Where there is none it is not.
+bool free_keeps_above(const Setup& setup, int valve, GapKind kind, double value, double sideways = 0);
+
 }  // namespace eyebrow::study

@@ -15,8 +15,20 @@ bool has_choice(const Setup& setup, int valve) {
   return has_stops(setup.engine, valve) || setup.motion.has_card_band(valve);
 }
 
+bool keeps(const Setup& setup, int valve, GapKind kind, double value) {
+  if (!has_choice(setup, valve)) return keeps_above(PistonGap(setup, valve, kind).over_cycle(), value);
+  Setup free = setup;
+  free.motion = setup.motion.with(judged_lifts(setup.engine));
+  return free_keeps_above(free, valve, kind, value);
+}
+
 double judged_least(const Setup& setup, int valve, GapKind kind) {
-  if (!has_choice(setup, valve)) return least_over_cycle(PistonGap(setup, valve, kind).over_cycle()).value;
+  if (!has_choice(setup, valve)) {
+    const PistonGap gap(setup, valve, kind);
+    CycleGap cycle = gap.over_cycle();
+    cycle.span = false;
+    return least_over_cycle(cycle).value;
+  }
   Setup free = setup;
   free.motion = setup.motion.with(judged_lifts(setup.engine));
   return free_least(free, valve, kind).value;
@@ -24,6 +36,10 @@ double judged_least(const Setup& setup, int valve, GapKind kind) {
 
 double pair_value(const Setup& setup, const ValvePair& pair) {
   return pair_least(setup, setup.motion.with(between_stops(setup.engine)), pair).value;
+}
+
+bool pair_keeps(const Setup& setup, const ValvePair& pair, double value) {
+  return pair_keeps_above(setup, setup.motion.with(between_stops(setup.engine)), pair, value);
 }
 
 double bore_value(const Setup& setup, int valve) {

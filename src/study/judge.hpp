@@ -31,6 +31,10 @@ bool has_choice(const Setup& setup, int valve);
 /// The least gap over every crank angle and all lifts that are judged, as a check tells it.
 double judged_least(const Setup& setup, int valve, GapKind kind);
 
+/// Is that least nowhere below `value`? Where there is no such gap it is not.
+bool keeps(const Setup& setup, int valve, GapKind kind, double value);
+bool pair_keeps(const Setup& setup, const ValvePair& pair, double value);
+
 /// Of a pair at rest, and of the valve to the bore.
 double pair_value(const Setup& setup, const ValvePair& pair);
 double bore_value(const Setup& setup, int valve);

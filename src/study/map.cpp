@@ -95,12 +95,21 @@ MapCell told(CellAtWork& cell) {
 }  // namespace
 }  // namespace study
 
-MapResult run_map(const Engine& base, std::vector<Varied> inputs, const EngineAt& engine_at,
-                  const CheckOptions& options) {
+struct Mapper::Made {
+  Engine base;
+  Parts parts;
+  study::Setup setup;
+  explicit Made(const Engine& engine) : base(engine), parts(build_parts(base, {})), setup(base, parts) {}
+};
+
+Mapper::Mapper(const Engine& base) : made_(std::make_shared<const Made>(base)) {}
+
+MapResult Mapper::map(std::vector<Varied> inputs, const EngineAt& engine_at, const CheckOptions& options) const {
   using namespace study;
   MapResult map;
-  map.engine = base.name;
-  map.units = base.units;
+  map.engine = made_->base.name;
+  map.units = made_->base.units;
+  map.gaps = map_gaps(made_->base);
   map.inputs = std::move(inputs);
   std::size_t count = 1;
   for (const Varied& input : map.inputs) count *= input.values.size();
@@ -114,11 +123,8 @@ MapResult run_map(const Engine& base, std::vector<Varied> inputs, const EngineAt
       cells[i].trouble = error.faults().front().message;
     }
   });
-
-  const Parts parts = build_parts(base, {});
-  const Setup setup(base, parts);
-  for (CellGroup& group : groups_of(cells)) find_gaps(group, {base, parts, setup}, cells, pacer);
-  map.gaps = map_gaps(base);
+  const Ready ready{made_->base, made_->parts, made_->setup};
+  for (CellGroup& group : groups_of(cells)) find_gaps(group, ready, cells, pacer);
   for (CellAtWork& cell : cells) map.cells.push_back(told(cell));
   return map;
 }

@@ -62,20 +62,39 @@ std::vector<ValvePair> valve_pairs(const Setup& setup) {
 
 namespace {
 
+/// Two valves at the greatest lifts that a motion allows, as a gap over the cycle.
+class GreatestLifts {
+ public:
+  GreatestLifts(const Setup& setup, const Motion& motion, const ValvePair& pair) : moved_(setup), pair_(pair) {
+    moved_.motion = motion;
+  }
+  CycleGap over_cycle() const {
+    return {[this](double crank) { return at(crank).value; },
+            [this](double crank) { return at(crank).low; },
+            [this](const Stretch& stretch, double) {
+              return distance_bound(stretch.at_from, stretch.at_to,
+                                    pair_route(moved_, pair_.first(), pair_.second(), stretch.from, stretch.to));
+            },
+            true,
+            kCoarseTolerance,
+            -2 * kPi,
+            2 * kPi,
+            kOverlapShare};
+  }
+
+ private:
+  Gap at(double crank) const {
+    const double a = moved_.motion.lifts(pair_.first(), crank).greatest;
+    const double b = moved_.motion.lifts(pair_.second(), crank).greatest;
+    return a == 0 && b == 0 ? pair_.closed() : pair_.gap(a, b, true);
+  }
+  Setup moved_;
+  const ValvePair& pair_;
+};
+
 Least least_of(const Setup& setup, const Motion& motion, const ValvePair& pair) {
-  const int first = pair.first(), second = pair.second();
-  Setup moved = setup;
-  moved.motion = motion;
-  const auto at = [&](double crank) {
-    const double a = motion.lifts(first, crank).greatest, b = motion.lifts(second, crank).greatest;
-    return a == 0 && b == 0 ? pair.closed() : pair.gap(a, b, true);
-  };
-  return least_over_cycle({[&](double crank) { return at(crank).value; }, [&](double crank) { return at(crank).low; },
-                           [&](const Stretch& stretch, double) {
-                             return distance_bound(stretch.at_from, stretch.at_to,
-                                                   pair_route(moved, first, second, stretch.from, stretch.to));
-                           },
-                           true, kCoarseTolerance, -2 * kPi, 2 * kPi, kOverlapShare});
+  const GreatestLifts gap(setup, motion, pair);
+  return least_over_cycle(gap.over_cycle());
 }
 
 /// No crank angle leaves more than this open of a lift.
@@ -102,6 +121,11 @@ Least pair_least(const Setup& setup, const Motion& motion, const ValvePair& pair
   if (first > 0 || second > 0)
     least.proven = std::min(least.proven, least_of(setup, motion, pair.drawn_out(first, second)).proven);
   return least;
+}
+
+bool pair_keeps_above(const Setup& setup, const Motion& motion, const ValvePair& pair, double value) {
+  const GreatestLifts gap(setup, motion, pair);
+  return keeps_above(gap.over_cycle(), value);
 }
 
 PairResult pair_result(const Setup& as_set, const ValvePair& pair) {

@@ -41,6 +41,9 @@ std::vector<ValvePair> valve_pairs(const Setup& setup);
 /// open, so that the two are the same but for an interval. `proven` has the lesser.
 Least pair_least(const Setup& setup, const Motion& motion, const ValvePair& pair);
 
+/// Is that distance nowhere less than `value`?
+bool pair_keeps_above(const Setup& setup, const Motion& motion, const ValvePair& pair, double value);
+
 PairResult pair_result(const Setup& setup, const ValvePair& pair);
 
 }  // namespace eyebrow::study

@@ -35,8 +35,9 @@ struct Bounded {
 
 class Search {
  public:
-  explicit Search(const CycleGap& gap)
-      : gap_(gap), queue_([](const Bounded& a, const Bounded& b) { return a.after(b); }) {
+  /// Looks no further than whether the gap falls below `target`.
+  explicit Search(const CycleGap& gap, double target = INFINITY)
+      : gap_(gap), target_(target), queue_([](const Bounded& a, const Bounded& b) { return a.after(b); }) {
     const int count = std::max(1, static_cast<int>(std::ceil((gap.to - gap.from) / kWidestStretch - 1e-9)));
     double from = gap.from, at_from = gap.at_ends ? low(from) : NAN;
     for (int i = 1; i <= count; ++i) {
@@ -52,7 +53,7 @@ class Search {
   double run() {
     for (int halved = 0; !queue_.empty(); ++halved) {
       const Bounded top = queue_.top();
-      if (top.bound >= enough()) return top.bound;
+      if (top.bound >= enough() || is_below_target()) return top.bound;
       const auto& [from, to, at_from, at_to] = top.stretch;
       const double middle = top.middle(), at_middle = low(middle);
       if (to - from <= kFinestAngle || halved >= kMostHalvings) {
@@ -77,7 +78,11 @@ class Search {
   }
 
   /// What is bounded by this need not be looked into.
-  double enough() const { return best.low - std::max(gap_.tolerance, -gap_.overlap_share * best.low); }
+  double enough() const {
+    return std::min(target_, best.low - std::max(gap_.tolerance, -gap_.overlap_share * best.low));
+  }
+
+  bool is_below_target() const { return target_ < INFINITY && best.low < target_ - kPoseBall; }
 
   void push(const Stretch& stretch) {
     const double bound = gap_.bound(stretch, enough());
@@ -85,6 +90,7 @@ class Search {
   }
 
   const CycleGap& gap_;
+  double target_;
   std::priority_queue<Bounded, std::vector<Bounded>, bool (*)(const Bounded&, const Bounded&)> queue_;
 };
 
@@ -222,12 +228,24 @@ Least least_over_cycle(const CycleGap& gap) {
                            plain(gap, std::min(gap.to, least.crank + kBesideAngle))};
   if (jumps(least.value, search.best.low) || jumps(least.value, beside[0]) || jumps(least.value, beside[1]))
     locate_jump(gap, least, search.best.low);
-  least.span_from = span_end(gap, least.crank, gap.from, least.value + kSpanBand);
-  least.span_to = span_end(gap, least.crank, gap.to, least.value + kSpanBand);
+  if (gap.span) {
+    least.span_from = span_end(gap, least.crank, gap.from, least.value + kSpanBand);
+    least.span_to = span_end(gap, least.crank, gap.to, least.value + kSpanBand);
+  }
   least.value = nan_for_none(least.value);
   least.before = nan_for_none(least.before);
   least.after = nan_for_none(least.after);
   return least;
+}
+
+bool keeps_above(const CycleGap& gap, double value) {
+  Search search(gap, value);
+  search.run();
+  if (search.best.low >= value) return true;
+  if (gap.value(search.best.crank) < value) return false;
+  // Within the half micrometre that `low` looks around: the least itself tells.
+  const Least least = least_over_cycle(gap);
+  return !least.found || !(least.value < value);
 }
 
 }  // namespace eyebrow::study

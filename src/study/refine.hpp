@@ -26,6 +26,7 @@ struct CycleGap {
   double tolerance = kValueTolerance;  ///< the least is bounded to this
   double from = -2 * kPi, to = 2 * kPi;
   double overlap_share = 0;  ///< or to this part of an overlap, if that is more
+  bool span = true;          ///< is the span of the least asked for?
 };
 
 struct Least {
@@ -45,6 +46,10 @@ std::vector<double> cycle_grid(double step);
 /// angle found by more than the tolerance. A stretch of kFinestAngle is not halved: its bound counts, as it does
 /// where the gap jumps or begins to exist. Of equal angles the one nearest overlap TDC is told.
 Least least_over_cycle(const CycleGap& gap);
+
+/// Is the gap nowhere less than `value`? Where there is none it is not. Quicker than the least: what is proven to be
+/// above is not looked into.
+bool keeps_above(const CycleGap& gap, double value);
 
 /// Of a plain function, NaN = none: the least of samples a step apart, narrowed like a least gap. No proof, and no
 /// span.

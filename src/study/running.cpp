@@ -41,8 +41,10 @@ void add(const Allowance& allowance, Freedom& freedom) {
   }
 }
 
-/// Some of the allowances together, with any lobe that has the same card.
-FreeLeast with(const Setup& setup, const std::vector<const Allowance*>& some, int valve, GapKind kind) {
+/// Calls state(setup, sideways) for each state that some of the allowances together put the engine in, with any lobe
+/// that has the same card.
+template <class State>
+void each_state(const Setup& setup, const std::vector<const Allowance*>& some, int valve, const State& state) {
   Engine engine = setup.engine;
   engine.running_lash = false;
   Freedom freedom = judged_lifts(engine);
@@ -59,17 +61,15 @@ FreeLeast with(const Setup& setup, const std::vector<const Allowance*>& some, in
     pin_below_crown = each->pin_below_crown;
   }
   const Setup moved(setup, engine);
-  FreeLeast least;
   const auto offer = [&](const Lean& by) {
-    Setup state = moved;
-    state.motion = moved.motion.with(freedom);
+    Setup leaned = moved;
+    leaned.motion = moved.motion.with(freedom);
     double aside = sideways;
     if (by.angle != 0 || by.shift != 0) {
-      lean(state, by, pin_below_crown);
-      aside += std::fabs(std::sin(by.angle)) * (state.motion.height(0) - state.motion.height(kRockAngle));
+      lean(leaned, by, pin_below_crown);
+      aside += std::fabs(std::sin(by.angle)) * (leaned.motion.height(0) - leaned.motion.height(kRockAngle));
     }
-    const FreeLeast found = free_least(state, valve, kind, aside);
-    if (found.found && (!least.found || found.value < least.value)) least = found;
+    state(leaned, aside);
   };
   if (most.angle == 0 && most.shift == 0) {
     offer({});
@@ -77,6 +77,14 @@ FreeLeast with(const Setup& setup, const std::vector<const Allowance*>& some, in
     for (const double way : {-1.0, 1.0})
       for (const double side : {-1.0, 1.0}) offer({way * most.angle, side * most.shift});
   }
+}
+
+FreeLeast with(const Setup& setup, const std::vector<const Allowance*>& some, int valve, GapKind kind) {
+  FreeLeast least;
+  each_state(setup, some, valve, [&](const Setup& state, double sideways) {
+    const FreeLeast found = free_least(state, valve, kind, sideways);
+    if (found.found && (!least.found || found.value < least.value)) least = found;
+  });
   return least;
 }
 
@@ -100,6 +108,15 @@ double running_value(const Setup& setup, const std::vector<Allowance>& allowance
                      double judged) {
   const FreeLeast together = with(setup, counted(allowances), valve, kind);
   return std::fmin(judged, together.found ? together.value : NAN);  // the other one where one is NaN
+}
+
+bool running_keeps(const Setup& setup, const std::vector<Allowance>& allowances, int valve, GapKind kind,
+                   double value) {
+  bool keeps = true;
+  each_state(setup, counted(allowances), valve, [&](const Setup& state, double sideways) {
+    keeps = keeps && free_keeps_above(state, valve, kind, value, sideways);
+  });
+  return keeps;
 }
 
 RunningLeast running_least(const Setup& setup, const std::vector<Allowance>& allowances, int valve, GapKind kind,

@@ -21,6 +21,10 @@ RunningLeast running_least(const Setup& setup, const std::vector<Allowance>& all
 double running_value(const Setup& setup, const std::vector<Allowance>& allowances, int valve, GapKind kind,
                      double judged);
 
+/// Is it nowhere below `value`, the bench's not counted?
+bool running_keeps(const Setup& setup, const std::vector<Allowance>& allowances, int valve, GapKind kind,
+                   double value);
+
 /// The lifts that the allowances which are on, the cams' stops and the lobes' cards leave to each valve.
 Freedom running_freedom(const Engine& engine, const std::vector<Allowance>& allowances);
 

@@ -70,6 +70,12 @@ inline constexpr double kLiftFound = 1e-3;
 inline constexpr double kAdvanceStep = 2 * kDegree;
 inline constexpr double kAdvanceFound = 1e-3 * kDegree;
 
+/// A cam's reserve is told in steps of this, as a degree wheel is read; looked for in that many first, then twice as
+/// many, up to all of kReserveMost.
+inline constexpr double kReserveStep = 0.1 * kDegree;
+inline constexpr int kReserveFirst = 10;
+inline constexpr int kReserveSteps = 300;
+
 /// A leaning piston that goes down moves aside by the way times its lean. Counted whole up to here, crank radians from
 /// TDC: further away no valve is near.
 inline constexpr double kRockAngle = 30 * kDegree;
