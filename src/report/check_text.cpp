@@ -345,12 +345,12 @@ std::string Table::others() const {
 std::string Table::reserves() const {
   if (result_.reserves.empty()) return "";
   constexpr int kCam = 16, kUntil = 12, kBy = 5, kEnd = 34;
-  const auto end = [](const ReserveEnd& of) {
+  const auto end = [&](const ReserveEnd& of) {
     const bool free = !of.now && of.gap.what.empty();
-    const std::string by = of.now ? "none" : free ? ">" + degrees_text(kReserveMost) : degrees_text(of.by);
+    const std::string by = of.now ? "none" : free ? ">" + degrees_text(kReserveMost) : fmt::format("{:.1f}", of.by / kDegree);
     return fmt::format("{:>{}}  ", by, kBy) + padded(free ? "" : gap_name(of.gap), kEnd - kBy - 2);
   };
-  const auto line = [](const std::string& cam, const char* until, const std::string& early, const std::string& late) {
+  const auto line = [&](const std::string& cam, const char* until, const std::string& early, const std::string& late) {
     return without_trailing_spaces("  " + padded(cam, kCam) + padded(until, kUntil) + early + late);
   };
   std::string out = "\nReserve: how far a cam may move, deg of crank, rounded inward, and what a tenth more would do\n";

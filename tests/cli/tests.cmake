@@ -7,6 +7,7 @@ eyebrow_tests(cli TIMEOUT 300
     cli/command_line_test.cpp
     cli/input_fault_test.cpp
     cli/interrupt_test.cpp
+    cli/map_test.cpp
     cli/new_export_test.cpp
     cli/output_test.cpp
     cli/positions_test.cpp
