@@ -11,7 +11,7 @@ namespace eyebrow {
 /// One `--set key=value`.
 struct Override {
   std::string key;    ///< dotted; items of a list are counted from 1 ("lobe.intake.durations.2.duration")
-  std::string value;  ///< a number with or without a unit, or a word
+  std::string value;  ///< a number with or without a unit and a reading error ("0.560 in +- 0.005"), or a word
 };
 
 /// Splits "key=value". Throws InputError when there is no '=' or no key.
@@ -22,6 +22,7 @@ Override parse_override(const std::string& text);
 struct MeasuredCylinder {
   std::string name;
   Engine engine;
+  Origins origins = {};  ///< of its numbers: their values and reading errors too
 };
 
 struct EngineFile {

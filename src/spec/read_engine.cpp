@@ -171,7 +171,7 @@ std::vector<MeasuredCylinder> read_cylinders(Reading& reading, const Node& file,
     Reading one = read_tree(std::move(root), context.file, values);
     add_news(context.faults, one.context.faults, faults, cylinder.name);
     add_news(context.warnings, one.context.warnings, warnings, cylinder.name);
-    engines.push_back({cylinder.name, std::move(one.engine)});
+    engines.push_back({cylinder.name, std::move(one.engine), std::move(one.context.origins)});
   }
   return engines;
 }
