@@ -5,6 +5,7 @@
 
 #include "eyebrow/engine.hpp"
 #include "eyebrow/fault.hpp"
+#include "eyebrow/tolerance.hpp"
 
 namespace eyebrow {
 
@@ -30,6 +31,7 @@ struct EngineFile {
   Origins origins;
   std::vector<Fault> warnings;              ///< doubtful, not refused
   std::vector<MeasuredCylinder> cylinders;  ///< in the order of their names in the file; empty without [each_cylinder]
+  std::vector<Tolerance> tolerances = {};   ///< in the order of the file; of `engine`, not of the cylinders
 };
 
 /// Reads, checks and completes an engine file. An override holds for every cylinder: where [each_cylinder] lists the

@@ -133,6 +133,7 @@ Reading read_tree(Node root, const std::string& name, const std::vector<Written>
   read_check(top, engine);
   read_asked(context, top, engine);
   read_running(context, top, engine);
+  read_tolerances(context, top, root);
   top.know("each_cylinder");
   top.finish();
   engine.units = output_unit(context);
@@ -200,6 +201,7 @@ EngineFile parse_engine(const std::string& text, const std::string& name, const 
     tell_another_camshaft(context, out.engine);
   }
   out.origins = std::move(context.origins);
+  out.tolerances = std::move(context.tolerances);
   out.warnings = in_order(std::move(context.warnings));
   return out;
 }

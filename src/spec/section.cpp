@@ -172,6 +172,7 @@ double Section::judged(const std::string& key, const Node& value, const Limit& l
     context_->fault(value.place, fmt::format("{} {}", key_path(key), what));
     return NAN;
   };
+  context_->numbers[key_path(key)] = &limit;
   const auto measured = read_measured(*context_, key_path(key), value, limit.measure);
   if (!measured) return NAN;
   keep_origin(key, value, &*measured);

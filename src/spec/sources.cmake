@@ -42,6 +42,7 @@ eyebrow_module(spec
     spec/starter.cpp
     spec/text_file.cpp
     spec/tilt.cpp
+    spec/tolerances.cpp
     spec/toml_hint.cpp
     spec/units.cpp
     spec/valve_links.cpp

@@ -102,6 +102,7 @@ TEST_P(Spoilt, OverridesOfAllKinds) {
     std::string key = keys[random() % keys.size()];
     if (random() % 3 == 0) key = key.substr(0, random() % (key.size() + 1));
     if (random() % 5 == 0) key += "." + std::to_string(random() % 9);
+    if (random() % 6 == 0) key = "tolerance." + key;
     if (key.empty()) key = "a";
     reads_or_refuses(text, {{key, values[random() % values.size()]},
                             {keys[random() % keys.size()], values[random() % values.size()]}});

@@ -22,6 +22,7 @@ eyebrow_tests(spec
     spec/proportions_test.cpp
     spec/readings_test.cpp
     spec/rocker_test.cpp
+    spec/tolerance_test.cpp
     spec/running_test.cpp
     spec/running_faults_test.cpp
     spec/starter_test.cpp

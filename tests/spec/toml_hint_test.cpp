@@ -25,6 +25,7 @@ TEST(TomlHint, SaysWhatToWrite) {
            Advice{"4.030", "4.030 in +/- 0.001 in",
                   "e.toml:7:18: a number with its reading error stands in quotes: \"4.030 in \u00b1 0.001 in\""},
            Advice{"duration = 287.7", "duration = 287.7+-1", "stands in quotes: \"287.7 \u00b1 1\""},
+           Advice{"4.030", "\u00b1 0.002 in", "e.toml:7:18: a tolerance stands in quotes: \"\u00b1 0.002 in\""},
            Advice{"4.030", "102mm", "e.toml:7:18: a number with a unit stands in quotes: \"102 mm\""},
            Advice{"4.030", "4.030\"", "e.toml:7:18: write the unit as a word and both in quotes: \"4.030 in\""},
            Advice{"4.030", "3 3/4 in", "e.toml:7:18: a number with a unit stands in quotes: \"3 3/4 in\""},
