@@ -275,11 +275,20 @@ struct Engine {
   std::optional<Running> running;  ///< none: the check stays with the bench
 };
 
-/// Where a number came from.
+/// Where a number or word came from, and how well it is known.
 struct Origin {
   std::string file;
   int line = 0, column = 0;
-  std::string unit;  ///< as given, or the file's default
+  std::string unit = {};  ///< as given, or the file's default
+  /// The number as read, in the inner unit of its key (mm, radians, ...), sides counted ("5 ATDC" of an event that is
+  /// told BTDC is -5 degrees); NaN = a word, a flag or a list.
+  double value = NAN;
+  /// Of the reading, a half-width in the same unit: what was measured lies anywhere within value -+ error. 0 = none is
+  /// stated, which does not say that there is none.
+  double error = 0;
+  /// Dotted key that the number is written under, where `like` takes it over from there: a change there changes it
+  /// here. Empty: it is written under its own key.
+  std::string taken_from = {};
 };
 
 /// Dotted key ("valve.intake.head_diameter") to its place.

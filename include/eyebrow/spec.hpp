@@ -6,13 +6,14 @@
 
 #include "eyebrow/engine.hpp"
 #include "eyebrow/fault.hpp"
+#include "eyebrow/tolerance.hpp"
 
 namespace eyebrow {
 
 /// One `--set key=value`.
 struct Override {
   std::string key;    ///< dotted; items of a list are counted from 1 ("lobe.intake.durations.2.duration")
-  std::string value;  ///< a number with or without a unit, or a word
+  std::string value;  ///< a number with or without a unit and a reading error ("0.560 in +- 0.005"), or a word
 };
 
 /// Splits "key=value". Throws InputError when there is no '=' or no key.
@@ -23,6 +24,7 @@ Override parse_override(const std::string& text);
 struct MeasuredCylinder {
   std::string name;
   Engine engine;
+  Origins origins = {};  ///< of its numbers: their values and reading errors too
 };
 
 struct EngineFile {
@@ -30,6 +32,7 @@ struct EngineFile {
   Origins origins;
   std::vector<Fault> warnings;              ///< doubtful, not refused
   std::vector<MeasuredCylinder> cylinders;  ///< in the order of their names in the file; empty without [each_cylinder]
+  std::vector<Tolerance> tolerances = {};   ///< in the order of the file; of `engine`, not of the cylinders
 };
 
 /// An engine file's text, taken apart once to be read as often as wanted with other numbers. Tables are looked for

@@ -6,6 +6,8 @@
 #include <vector>
 
 #include "eyebrow/engine.hpp"
+#include "eyebrow/tolerance.hpp"
+#include "spec/limits.hpp"
 #include "spec/node.hpp"
 #include "spec/quantity.hpp"
 
@@ -18,6 +20,8 @@ struct Context {
   int bare_lengths = 0;             ///< lengths that carry no unit
   int other_unit_fits = 0;  ///< of these, refused ones that the unit other than the default would make plausible
   Origins origins;
+  std::map<std::string, const Limit*> numbers;  ///< every number that the file states, faulty ones too
+  std::vector<Tolerance> tolerances;
   std::map<std::string, Place> tables;  ///< dotted path of each table to its header
   std::vector<Fault> faults, warnings;
 

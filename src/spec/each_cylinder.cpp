@@ -171,6 +171,7 @@ std::vector<CylinderNumbers> read_each_cylinder(Context& context, const Node& ro
 }
 
 void drop_other_ways(Node& root, const CylinderNumbers& cylinder) {
+  std::erase_if(root.children, [](const Node& child) { return child.key == "tolerance"; });
   for (const Written& one : cylinder.numbers) {
     const auto [path, leaf] = split_last(one.key);
     Node* table = &root;

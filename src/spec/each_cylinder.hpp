@@ -21,7 +21,7 @@ std::vector<CylinderNumbers> read_each_cylinder(Context& context, const Node& ro
                                                 const std::vector<Written>& overrides);
 
 /// Takes out of the file what states, in another way, what the cylinder's numbers state: a cylinder's flush lift
-/// counts, not the rim height that the file has for all.
+/// counts, not the rim height that the file has for all. And the tolerances: they are of the file's own numbers.
 void drop_other_ways(Node& root, const CylinderNumbers& cylinder);
 
 }  // namespace eyebrow

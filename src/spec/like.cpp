@@ -41,6 +41,14 @@ bool stated_otherwise(const Node& own, const Node& other, const std::string& key
                      [&](const Node& child) { return are_two_ways(key, child.key); });
 }
 
+/// Says of all that is taken over from `path` where it was written. What came there by `like` itself knows already.
+void remember_where(Node& node, const std::string& path) {
+  if (node.taken_from.empty()) node.taken_from = path;
+  std::size_t item = 0;
+  for (Node& child : node.children)
+    remember_where(child, path + "." + (child.key.empty() ? std::to_string(++item) : child.key));
+}
+
 class Likes {
  public:
   Likes(Node& tables, std::string path, std::vector<Fault>& faults)
@@ -78,6 +86,7 @@ class Likes {
       if (stated.find(child.key) || stated_otherwise(stated, *other, child.key)) continue;
       if (child.key == "role" && role_from_name(own.key)) continue;
       own.children.push_back(child);
+      remember_where(own.children.back(), path_ + "." + word.text + "." + child.key);
     }
   }
 

@@ -87,7 +87,7 @@ constexpr Limit kLimits[] = {
     {"cam.*.advance", A, -90, 90, "crank degrees, positive = earlier; phasers reach about 70"},
     {"cam.*.separation", A, 60, 180, "cam degrees; usual are 98 to 120"},
     {"cam.*.stops.*", A, -90, 90, "an advance in crank degrees, positive = earlier; phasers reach about 70"},
-    {"cam.*.teeth", R, 8, 300, "of the cam's own pulley, sprocket or gear; usual are 18 to 60"},
+    {"cam.*.teeth", R, 8, 300, "of the cam's own pulley, sprocket or gear; usual are 18 to 60", false, true},
     {"drive.pulley_diameter", L, 20, 600, "pitch diameter of the wheel on the cam"},
     {"drive.pitch", L, 2, 50, "of belt or chain, tooth to tooth"},
     {"drive.run_angle", A, 0, 80, "the taut run from the bore axis, to either side"},
@@ -250,6 +250,18 @@ std::string limit_trouble(const Limit& limit, double value, Unit unit) {
   if (fits_in_other_unit(limit, value, unit))
     text += fmt::format(": did you mean {:.6g} {}?", value / factor(unit), to_string(other_unit(unit)));
   return text;
+}
+
+std::string reach_trouble(const Limit& limit, double value, double reach, Unit unit, const std::string& what) {
+  for (const double sign : {-1.0, 1.0}) {
+    const double end = value + sign * reach;
+    if (limit_trouble(limit, end, unit).empty()) continue;
+    const bool past_zero = limit.low >= 0 && sign < 0 && reach > value;
+    return fmt::format("{} its {} is {}; allowed is {}{}", sign < 0 ? "less" : "plus", what, quantity_text(end, unit),
+                       allowed_text(limit, unit),
+                       past_zero ? fmt::format(": the {} is larger than the number itself", what) : "");
+  }
+  return {};
 }
 
 }  // namespace eyebrow

@@ -15,6 +15,7 @@ struct Limit {           // NOLINT(clang-analyzer-optin.performance.Padding): in
   double low, high;      ///< degrees for an angle, else in the program's inner unit; both allowed
   std::string_view why;  ///< the reason, as the message gives it
   bool or_zero = false;  ///< 0 (none) is allowed too
+  bool counted = false;  ///< a whole number that is counted, not measured
 };
 
 /// Throws std::logic_error for a key that the table lacks.
@@ -33,5 +34,9 @@ bool fits_in_other_unit(const Limit& limit, double value, Unit unit);
 /// Empty when `value` (in the inner unit) is allowed; else "is 4.03 mm; allowed is ...: did you mean 4.03 in?".
 /// `unit` is the one it was given in.
 std::string limit_trouble(const Limit& limit, double value, Unit unit);
+
+/// Empty when all within value -+ reach is allowed, where `value` is; else "less its reading error is -0.2 mm; allowed
+/// is ...". `what` it is that reaches so far.
+std::string reach_trouble(const Limit& limit, double value, double reach, Unit unit, const std::string& what);
 
 }  // namespace eyebrow

@@ -26,8 +26,9 @@ struct Node {
   Place key_place;  ///< of the key
   Place place;      ///< of the value; of its header for a table
   double number = 0;
-  std::string text;            ///< the word; for `other`, what it is ("true", "a date")
-  std::vector<Node> children;  ///< of a table, in the order of the file; of an array, its items
+  std::string text;             ///< the word; for `other`, what it is ("true", "a date")
+  std::string taken_from = {};  ///< dotted key that it was written under, where `like` brought it here; else empty
+  std::vector<Node> children;   ///< of a table, in the order of the file; of an array, its items
 
   const Node* find(std::string_view name) const {
     for (const Node& child : children)

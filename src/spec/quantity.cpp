@@ -91,6 +91,34 @@ std::variant<Quantity, QuantityTrouble> parse_quantity(std::string_view given, M
       fmt::format("\"{}\" has no unit that is known here: allowed are {}", clipped(text), units_text(measure))};
 }
 
+std::optional<AtError> split_at_error(std::string_view text) {
+  std::optional<AtError> first;
+  for (const std::string_view sign : {"\u00b1", "+/-", "+-"}) {
+    const auto at = text.find(sign);
+    if (at == std::string_view::npos || (first && at >= first->before.size())) continue;
+    first = AtError{text.substr(0, at), text.substr(at + sign.size())};
+  }
+  return first;
+}
+
+std::variant<QuantityAndError, QuantityTrouble> parse_with_error(std::string_view text, Measure measure) {
+  const auto parts = split_at_error(text);
+  const auto value = parse_quantity(parts ? parts->before : text, measure);
+  if (!parts) {
+    if (const auto* trouble = std::get_if<QuantityTrouble>(&value)) return *trouble;
+    return QuantityAndError{std::get<Quantity>(value)};
+  }
+  const auto bad = [&](const char* what) { return QuantityTrouble{fmt::format("\"{}\" {}", clipped(text), what)}; };
+  if (trimmed(parts->before).empty()) return bad("has no number before its \u00b1");
+  if (trimmed(parts->behind).empty()) return bad("has nothing behind its \u00b1");
+  if (split_at_error(parts->behind)) return bad("has two \u00b1; a reading has one error");
+  if (const auto* trouble = std::get_if<QuantityTrouble>(&value)) return *trouble;
+  const auto error = parse_quantity(parts->behind, measure);
+  if (const auto* trouble = std::get_if<QuantityTrouble>(&error))
+    return QuantityTrouble{"behind its \u00b1, " + trouble->what};
+  return QuantityAndError{std::get<Quantity>(value), std::get<Quantity>(error)};
+}
+
 std::string quantity_text(double value, Unit unit) {
   const std::string number = fmt::format("{:.6g}", value / factor(unit));
   return unit == Unit::none ? number : number + " " + to_string(unit);

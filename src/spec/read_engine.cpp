@@ -133,6 +133,7 @@ Reading read_tree(Node root, const std::string& name, const std::vector<Written>
   read_check(top, engine);
   read_asked(context, top, engine);
   read_running(context, top, engine);
+  read_tolerances(context, top, root);
   top.know("each_cylinder");
   top.finish();
   engine.units = output_unit(context);
@@ -171,7 +172,7 @@ std::vector<MeasuredCylinder> read_cylinders(Reading& reading, const Node& file,
     Reading one = read_tree(std::move(root), context.file, values);
     add_news(context.faults, one.context.faults, faults, cylinder.name);
     add_news(context.warnings, one.context.warnings, warnings, cylinder.name);
-    engines.push_back({cylinder.name, std::move(one.engine)});
+    engines.push_back({cylinder.name, std::move(one.engine), std::move(one.context.origins)});
   }
   return engines;
 }
@@ -214,6 +215,7 @@ EngineFile EngineText::read(const std::vector<Override>& overrides) const {
     tell_another_camshaft(context, out.engine);
   }
   out.origins = std::move(context.origins);
+  out.tolerances = std::move(context.tolerances);
   out.warnings = in_order(std::move(context.warnings));
   return out;
 }

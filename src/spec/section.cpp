@@ -34,13 +34,12 @@ std::vector<std::string> split_at_and(std::string text) {
   return words;
 }
 
-bool wrong_kind(Measure measure, Unit unit) {
-  return unit != Unit::none && measure_of(unit) != measure;
-}
-
-/// Is the bare number of this measure taken in a unit that the file or the trade states?
-bool may_be_bare(Measure measure) {
-  return measure == Measure::length || measure == Measure::angle || measure == Measure::ratio;
+/// Letters that the text ends with, blanks aside.
+std::size_t word_at_end(std::string_view text) {
+  const auto end = text.find_last_not_of(' ') + 1;
+  auto begin = end;
+  while (begin > 0 && std::isalpha(static_cast<unsigned char>(text[begin - 1])) != 0) --begin;
+  return end - begin;
 }
 
 }  // namespace
@@ -75,14 +74,26 @@ const Node* Section::look(const std::string& key) {
   return node_ ? node_->find(key) : nullptr;
 }
 
-void Section::keep_origin(const std::string& key, const Node& value, const std::string& unit) {
-  context_->origins[key_path(key)] = {value.place.file, value.place.line, value.place.column, unit};
+void Section::keep_origin(const std::string& key, const Node& value, const Measured* number) {
+  Origin origin{value.place.file, value.place.line, value.place.column};
+  origin.taken_from = value.taken_from;
+  if (number) {
+    origin.unit = to_string(number->unit);
+    origin.value = number->value;
+    origin.error = number->error;
+  }
+  context_->origins[key_path(key)] = std::move(origin);
 }
 
 std::optional<double> Section::number(const std::string& key) {
   const Limit& limit = limit_of(pattern_of(key));  // first, so that a key without one shows in any file
   const Node* value = look(key);
   return value ? std::optional(judged(key, *value, limit)) : std::nullopt;
+}
+
+std::optional<Measured> Section::measured(const std::string& key, Measure measure) {
+  const Node* value = look(key);
+  return value ? read_measured(*context_, key_path(key), *value, measure) : std::nullopt;
 }
 
 std::optional<double> Section::sided(const std::string& key, const std::vector<Side>& sides, const std::string& why) {
@@ -97,12 +108,14 @@ std::optional<double> Section::sided(const std::string& key, const std::vector<S
 std::optional<Node> Section::without_side(const std::string& key, const Node& value, const std::vector<Side>& sides,
                                           const std::string& why) {
   if (value.kind != Node::Kind::word) return value;
-  const auto letter = [](unsigned char c) { return std::isalpha(c) != 0; };
-  const auto end = value.text.find_last_not_of(' ') + 1;
-  auto begin = end;
-  while (begin > 0 && letter(static_cast<unsigned char>(value.text[begin - 1]))) --begin;
-  std::string word = value.text.substr(begin, end - begin);
-  if (word.empty() || begin == 0 || unit_from_word(word)) return value;
+  // "29 BTDC ± 1", or "29 ± 1 BTDC".
+  const auto parts = split_at_error(value.text);
+  const bool before_error = parts && word_at_end(parts->before) > 0;
+  const std::string_view with_side = before_error ? parts->before : std::string_view(value.text);
+  const std::string_view behind = std::string_view(value.text).substr(with_side.size());
+  const auto size = word_at_end(with_side), end = with_side.find_last_not_of(' ') + 1;
+  std::string word(with_side.substr(end - size, size));
+  if (word.empty() || word.size() == end || unit_from_word(word)) return value;
   for (char& c : word) c = static_cast<char>(std::toupper(static_cast<unsigned char>(c)));
   std::vector<std::string> allowed;
   for (const Side& side : sides)
@@ -115,7 +128,7 @@ std::optional<Node> Section::without_side(const std::string& key, const Node& va
     return std::nullopt;
   }
   Node plain = value;
-  plain.text = value.text.substr(0, begin);
+  plain.text = std::string(with_side.substr(0, end - size)).append(behind);
   if (found->sign < 0) {
     const auto first = plain.text.find_first_not_of(' ');
     const bool signed_already = first != std::string::npos && (plain.text[first] == '-' || plain.text[first] == '+');
@@ -149,7 +162,7 @@ std::optional<bool> Section::flag(const std::string& key) {
     context_->fault(value->place, fmt::format("{} must be true or false, found {}", key_path(key), kind_text(*value)));
     return std::nullopt;
   }
-  keep_origin(key, *value, "");
+  keep_origin(key, *value);
   return value->text == "true";
 }
 
@@ -159,47 +172,25 @@ double Section::judged(const std::string& key, const Node& value, const Limit& l
     context_->fault(value.place, fmt::format("{} {}", key_path(key), what));
     return NAN;
   };
-
-  Quantity quantity;
-  if (value.kind == Node::Kind::number) {
-    quantity.number = value.number;
-  } else if (value.kind == Node::Kind::word) {
-    auto parsed = parse_quantity(value.text, limit.measure);
-    if (const auto* trouble = std::get_if<QuantityTrouble>(&parsed))
-      return refuse(fmt::format("must be {}: {}", to_string(limit.measure), trouble->what));
-    quantity = std::get<Quantity>(parsed);
-  } else {
-    return refuse(fmt::format("must be {}, found {}", to_string(limit.measure), kind_text(value)));
-  }
-  if (wrong_kind(limit.measure, quantity.unit))
-    return refuse(fmt::format("must be {}, found the unit \"{}\"", to_string(limit.measure), to_string(quantity.unit)));
-
-  if (quantity.unit == Unit::none && !may_be_bare(limit.measure))
-    return refuse(fmt::format("is {:.10g} with no unit: write it in quotes, with one of {}", quantity.number,
-                              units_text(limit.measure)));
-  Unit unit = quantity.unit;
-  if (unit == Unit::none && limit.measure == Measure::angle) unit = Unit::degree;
-  if (unit == Unit::none && limit.measure == Measure::length) {
-    ++context_->bare_lengths;
-    if (context_->units_faulty) return NAN;
-    if (!context_->units) {
-      return refuse(
-          fmt::format("is {0:.10g} with no unit, and the file states no default: write \"{0:.10g} mm\" or "
-                      "\"{0:.10g} in\", or units = \"mm\" or \"in\" at the top",
-                      quantity.number));
-    }
-    unit = unit_of(*context_->units);
-  }
-  keep_origin(key, value, to_string(unit));
-  const double internal = quantity.number * factor(unit);
-  if (!std::isfinite(internal))
-    return refuse(fmt::format("is {}; it must be a finite number, {}", quantity.number, allowed_text(limit, unit)));
-  if (const std::string trouble = limit_trouble(limit, internal, unit); !trouble.empty()) {
-    if (quantity.unit == Unit::none && limit.measure == Measure::length && fits_in_other_unit(limit, internal, unit))
+  context_->numbers[key_path(key)] = &limit;
+  const auto measured = read_measured(*context_, key_path(key), value, limit.measure);
+  if (!measured) return NAN;
+  keep_origin(key, value, &*measured);
+  const Unit unit = measured->unit;
+  if (!std::isfinite(measured->value))
+    return refuse(fmt::format("is {}; it must be a finite number, {}", measured->value / factor(unit),
+                              allowed_text(limit, unit)));
+  if (const std::string trouble = limit_trouble(limit, measured->value, unit); !trouble.empty()) {
+    if (measured->bare && limit.measure == Measure::length && fits_in_other_unit(limit, measured->value, unit))
       ++context_->other_unit_fits;
     return refuse(trouble);
   }
-  return internal;
+  if (!(measured->error > 0)) return measured->value;
+  if (limit.counted) return refuse("is counted, not measured: it has no reading error");
+  if (const auto trouble = reach_trouble(limit, measured->value, measured->error, unit, "reading error");
+      !trouble.empty())
+    return refuse(trouble);
+  return measured->value;
 }
 
 double Section::need(const std::string& key, const std::string& or_else) {
@@ -226,7 +217,7 @@ std::optional<std::string> Section::word(const std::string& key) {
                     fmt::format("{} must be a word in quotes, found {}", key_path(key), kind_text(*value)));
     return std::nullopt;
   }
-  keep_origin(key, *value, "");
+  keep_origin(key, *value);
   return value->text;
 }
 
@@ -244,7 +235,7 @@ std::optional<std::size_t> Section::choice_index(const std::string& key, const s
                                               kind_text(*value), joined(words)));
     return std::nullopt;
   }
-  keep_origin(key, *value, "");
+  keep_origin(key, *value);
   const auto found = std::find(words.begin(), words.end(), value->text);
   if (found != words.end()) return static_cast<std::size_t>(found - words.begin());
   const std::string near = nearest(value->text, words);

@@ -7,6 +7,7 @@
 
 #include "spec/context.hpp"
 #include "spec/limits.hpp"
+#include "spec/measured.hpp"
 
 namespace eyebrow {
 
@@ -34,13 +35,18 @@ class Section {
   /// A fault when it is missing; `or_else` names what may stand instead.
   double need(const std::string& key, const std::string& or_else = {});
 
+  /// A number that is held against nothing: no range, and no entry among the origins. nullopt = missing, or faulty (and
+  /// told).
+  std::optional<Measured> measured(const std::string& key, Measure measure);
+
   /// A word that may follow a number and say on which side it lies: "29 BTDC".
   struct Side {
     std::string word;    ///< in capitals; they are read in either case
     double sign = 1;     ///< of the number
     bool wrong = false;  ///< known, and not allowed here: a fault, with `why`
   };
-  /// number(), or a word of a number and a side; with none the number has its own sign.
+  /// number(), or a word of a number and a side; with none the number has its own sign. The side may stand before the
+  /// reading error or behind it.
   std::optional<double> sided(const std::string& key, const std::vector<Side>& sides, const std::string& why);
 
   /// The numbers of a list, each as number() has one; its items are counted from 1 ("cam.stops.2"). nullopt = missing
@@ -99,7 +105,7 @@ class Section {
   void missing(const std::string& key, const std::vector<std::string>& words);
   void tell_missing(std::vector<std::string> keys, std::string message);
   std::string take_back_missing(const std::string& unknown);
-  void keep_origin(const std::string& key, const Node& value, const std::string& unit);
+  void keep_origin(const std::string& key, const Node& value, const Measured* number = nullptr);
   std::string pattern_of(const std::string& key) const { return pattern_.empty() ? key : pattern_ + "." + key; }
   const Node* look(const std::string& key);
 

@@ -32,4 +32,7 @@ AskedValve read_asked_valve(Section& section);
 /// After the valves and cams. What running takes from the gaps, and the gaps asked of the running engine.
 void read_running(Context& context, Section& top, Engine& engine);
 
+/// After all that reads numbers: a tolerance is of one of them. `root`: the file with overrides and `like` applied.
+void read_tolerances(Context& context, Section& top, const Node& root);
+
 }  // namespace eyebrow

@@ -22,6 +22,7 @@ eyebrow_module(spec
     spec/nesting.cpp
     spec/node.cpp
     spec/origins.cpp
+    spec/measured.cpp
     spec/moved_heights.cpp
     spec/overrides.cpp
     spec/piston.cpp
@@ -30,6 +31,7 @@ eyebrow_module(spec
     spec/proportions.cpp
     spec/quantity.cpp
     spec/read_engine.cpp
+    spec/readings.cpp
     spec/rim_height.cpp
     spec/rocker.cpp
     spec/rocker_ratio.cpp
@@ -40,6 +42,7 @@ eyebrow_module(spec
     spec/starter.cpp
     spec/text_file.cpp
     spec/tilt.cpp
+    spec/tolerances.cpp
     spec/toml_hint.cpp
     spec/units.cpp
     spec/valve_links.cpp

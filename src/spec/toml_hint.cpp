@@ -54,6 +54,10 @@ const std::vector<Slip>& slips() {
   const auto rule = [](const char* pattern, const char* advice) { return Slip{std::regex(pattern), advice}; };
   static const std::vector<Slip> all = {
       rule("(\u201c|\u201d|\u201e|\u2018|\u2019|\u00ab|\u00bb)", "write straight quotes, \", on both sides"),
+      rule("=\\s*(([+-]?[0-9.][^=,{}\"]*?)\\s*(?:\u00b1|\\+/-|\\+-)\\s*([0-9.](?:[^=,{}\"]*[^=,{}\" ])?))",
+           "a number with its reading error stands in quotes: \"$2 \u00b1 $3\""),
+      rule("=\\s*((?:\u00b1|\\+/-|\\+-)\\s*([0-9.](?:[^=,{}\"]*[^=,{}\" ])?))",
+           "a tolerance stands in quotes: \"\u00b1 $2\""),
       rule(R"re(=\s*(([+-]?\d+),(\d+)))re", "write a decimal point: $2.$3"),
       rule(R"re(=\s*(([+-]?)(\.\d+)))re", "write the zero before the point: $020$3"),
       rule(R"re(=\s*(([+-]?\d+)\.)(?!\d))re", "write a digit after the point: $2.0"),

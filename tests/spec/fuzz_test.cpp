@@ -94,13 +94,15 @@ TEST_P(Spoilt, OverridesOfAllKinds) {
   const EngineFile good = parsed(text);
   std::vector<std::string> keys;
   for (const auto& [key, origin] : good.origins) keys.push_back(key);
-  const std::vector<std::string> values = {"0",    "-1",   "1e308",    "nan",  "x", "\"", "like",
-                                           "none", "3 mm", "\xff\xfe", "true", "{", "1.5"};
+  const std::vector<std::string> values = {"0",    "-1",       "1e308",    "nan",      "x",           "\"",
+                                           "like", "none",     "3 mm",     "\xff\xfe", "true",        "{",
+                                           "1.5",  "1 \u00b1", "\u00b1 1", "1 +- 0.1", "1 +/- -1 mm", "2+-+-1"};
   std::mt19937 random(11);
   for (int round = 0; round < 300; ++round) {
     std::string key = keys[random() % keys.size()];
     if (random() % 3 == 0) key = key.substr(0, random() % (key.size() + 1));
     if (random() % 5 == 0) key += "." + std::to_string(random() % 9);
+    if (random() % 6 == 0) key = "tolerance." + key;
     if (key.empty()) key = "a";
     reads_or_refuses(text, {{key, values[random() % values.size()]},
                             {keys[random() % keys.size()], values[random() % values.size()]}});

@@ -70,6 +70,58 @@ TEST(Quantity, SaysWhatIsWrong) {
   EXPECT_THAT(bad("4 in in"), ::testing::HasSubstr("allowed are"));
 }
 
+QuantityAndError good_with_error(const std::string& text) {
+  const auto parsed = parse_with_error(text, Measure::length);
+  if (const auto* trouble = std::get_if<QuantityTrouble>(&parsed)) {
+    ADD_FAILURE() << text << ": " << trouble->what;
+    return {};
+  }
+  return std::get<QuantityAndError>(parsed);
+}
+
+TEST(Quantity, ReadsAnErrorInEveryWayToWriteIt) {
+  struct Case {
+    const char* text;
+    double number;
+    Unit unit;
+    double error;
+    Unit error_unit;
+  };
+  for (const Case& c : {Case{"0.560 in \u00b1 0.005", 0.56, Unit::inch, 0.005, Unit::none},
+                        Case{"0.560 in \u00b1 0.005 in", 0.56, Unit::inch, 0.005, Unit::inch},
+                        Case{"0.560\u00b10.005", 0.56, Unit::none, 0.005, Unit::none},
+                        Case{"-0.5 +- 1e-3", -0.5, Unit::none, 0.001, Unit::none},
+                        Case{"14mm+/-.005in", 14, Unit::mm, 0.005, Unit::inch},
+                        Case{"3-3/4 \u00b1 1/64 in", 3.75, Unit::none, 0.015625, Unit::inch},
+                        Case{" 4 \u00b1 +0 ", 4, Unit::none, 0, Unit::none}}) {
+    const QuantityAndError q = good_with_error(c.text);
+    EXPECT_EQ(q.value.number, c.number) << c.text;
+    EXPECT_EQ(q.value.unit, c.unit) << c.text;
+    ASSERT_TRUE(q.error) << c.text;
+    EXPECT_EQ(q.error->number, c.error) << c.text;
+    EXPECT_EQ(q.error->unit, c.error_unit) << c.text;
+  }
+  for (const char* text : {"4.03", "-0.5 in", "3-3/4 in", "1e-2", "+4"})
+    EXPECT_FALSE(good_with_error(text).error) << text;
+}
+
+TEST(Quantity, SaysWhatIsWrongWithAnError) {
+  const auto bad_error = [](const std::string& text) {
+    const auto parsed = parse_with_error(text, Measure::length);
+    const auto* trouble = std::get_if<QuantityTrouble>(&parsed);
+    EXPECT_NE(trouble, nullptr) << text;
+    return trouble ? trouble->what : "";
+  };
+  using ::testing::HasSubstr;
+  EXPECT_THAT(bad_error("4 \u00b1"), HasSubstr("\"4 \u00b1\" has nothing behind its \u00b1"));
+  EXPECT_THAT(bad_error("+-4"), HasSubstr("has no number before its \u00b1"));
+  EXPECT_THAT(bad_error("4 \u00b1 1 +- 1"), HasSubstr("has two \u00b1"));
+  EXPECT_THAT(bad_error("4 \u00b1 one"), HasSubstr("behind its \u00b1, \"one\" is not a number"));
+  EXPECT_THAT(bad_error("4 \u00b1 1 cm"), HasSubstr("behind its \u00b1, \"1 cm\" has no unit that is known here"));
+  EXPECT_THAT(bad_error("four \u00b1 1"), HasSubstr("\"four\" is not a number"));
+  EXPECT_FALSE(bad_error("\u00b1").empty());
+}
+
 // Published: avoirdupois pound 0.45359237 kg, exactly (international yard and pound agreement, 1959); 16 oz to the
 // pound; 1 psi = 6894.757 Pa (NIST SP 811, table of factors: memory); 180 degrees F span 100 degrees C.
 TEST(Quantity, UnitsOfMassAreaModulusAndWarmth) {

@@ -20,7 +20,9 @@ eyebrow_tests(spec
     spec/parts_that_disagree_test.cpp
     spec/quantity_test.cpp
     spec/proportions_test.cpp
+    spec/readings_test.cpp
     spec/rocker_test.cpp
+    spec/tolerance_test.cpp
     spec/running_test.cpp
     spec/running_faults_test.cpp
     spec/starter_test.cpp
