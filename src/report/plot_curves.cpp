@@ -253,12 +253,15 @@ void Curves::list() {
 void Curves::light_axis(double gap_step, double light_step) {
   const Box& frame = panel_.frame;
   const Lettering numbers{kSmallSize, false, kGrey, Anchor::left};
+  double widest = 0;
   for (const double tick : ticks({panel_.gap.from, panel_.gap.to}, gap_step)) {
     const double y = panel_.gap.place(tick);
     page_.line({{frame.right, y}, {frame.right + 5, y}}, {kGrey, 1});
-    page_.text(tick_text(tick / gap_step * light_step, light_step), {frame.right + 8, y + 0.36 * kSmallSize}, numbers);
+    const std::string number = tick_text(tick / gap_step * light_step, light_step);
+    widest = std::fmax(widest, page_.text(number, {frame.right + 8, y + 0.36 * kSmallSize}, numbers).width());
   }
-  page_.text(fmt::format("lift, depth ({})", lengths_.unit()), {frame.right + 58, (frame.top + frame.bottom) / 2},
+  page_.text(fmt::format("lift, depth ({})", lengths_.unit()),
+             {frame.right + std::fmax(46, 8 + widest + 4 + kSmallSize), (frame.top + frame.bottom) / 2},
              {kSmallSize, false, kGrey, Anchor::middle, false, false});
 }
 
