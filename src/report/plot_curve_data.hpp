@@ -38,4 +38,10 @@ Range gap_range(const std::vector<CurveData>& panels);
 /// range, and the tightest points there; whole fives.
 Range crank_range(const std::vector<CurveData>& panels, const Range& gaps);
 
+/// The verdict with its tightest row, and the conditions it stands under.
+std::vector<std::string> curves_subtitle(const CheckResult& result, const Lengths& lengths);
+/// What the marks are that do not lie on the lines, which do not lie in the picture, and the caution.
+std::vector<std::string> curves_notes(const CheckResult& result, const std::vector<CurveData>& panels,
+                                      const Range& cranks, const Lengths& lengths);
+
 }  // namespace eyebrow::plot

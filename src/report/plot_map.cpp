@@ -12,6 +12,9 @@
 namespace eyebrow::plot {
 namespace {
 
+// mm: travel and face are often the same gap, and then both just hold on the same line.
+constexpr double kSame = 1e-9;
+
 void check(const MapResult& map) {
   if (map.inputs.empty() || map.inputs.size() > 2) throw Error("a map is over one input or two");
   std::size_t count = 1;
@@ -95,7 +98,7 @@ NotAllowed not_allowed(const MapResult& map) {
       for (std::size_t p = 1; p < chain.size(); ++p) {
         const Place middle{(chain[p - 1].x + chain[p].x) / 2, (chain[p - 1].y + chain[p].y) / 2};
         const bool inside = std::any_of(margins.begin(), margins.end(), [&](const Grid& other) {
-          return &other != &of && value_at(other, middle) < 0;
+          return &other != &of && value_at(other, middle) < -kSame;
         });
         if (inside) continue;
         if (!out.border.empty() && p > 1 && out.border.back().back().x == chain[p - 1].x &&

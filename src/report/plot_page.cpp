@@ -180,30 +180,13 @@ void Page::fill(const Box& box, Ink ink) {
 }
 
 void Page::hatch(const std::vector<Polygon>& polygons, const Stroke& stroke, double apart, bool crossed) {
-  Box around{INFINITY, INFINITY, -INFINITY, -INFINITY};
-  for (const Polygon& polygon : polygons)
-    for (const Place& p : polygon)
-      around = {std::min(around.left, p.x), std::min(around.top, p.y), std::max(around.right, p.x),
-                std::max(around.bottom, p.y)};
-  if (!(around.left < around.right && around.top < around.bottom)) return;
-  cairo_save(inner_->context);
-  inner_->path(polygons);
-  cairo_clip(inner_->context);
   inner_->set(stroke);
   cairo_new_path(inner_->context);
-  // x + y (and y - x) are multiples of the step, wherever the polygons are: neighbours' lines meet.
-  const double step = apart * std::sqrt(2.0);
-  for (double s = std::ceil((around.left + around.top) / step) * step; s < around.right + around.bottom; s += step) {
-    cairo_move_to(inner_->context, s - around.top, around.top);
-    cairo_line_to(inner_->context, s - around.bottom, around.bottom);
-  }
-  for (double s = std::ceil((around.top - around.right) / step) * step; crossed && s < around.bottom - around.left;
-       s += step) {
-    cairo_move_to(inner_->context, around.top - s, around.top);
-    cairo_line_to(inner_->context, around.bottom - s, around.bottom);
+  for (const auto& [from, to] : hatch_lines(polygons, apart, crossed)) {
+    cairo_move_to(inner_->context, from.x, from.y);
+    cairo_line_to(inner_->context, to.x, to.y);
   }
   cairo_stroke(inner_->context);
-  cairo_restore(inner_->context);
 }
 
 void Page::hatch(const Box& box, const Stroke& stroke, double apart, bool crossed) {

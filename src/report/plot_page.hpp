@@ -56,6 +56,10 @@ std::string fitted(const std::string& text, double size, double width, bool bold
 
 using Polygon = std::vector<Place>;
 
+/// The pieces of parallel lines at 45 degrees, `apart` from each other, that lie over convex polygons; `crossed`: of
+/// lines both ways. The lines stand where they do whatever the polygons are: those over neighbours meet.
+std::vector<std::pair<Place, Place>> hatch_lines(const std::vector<Polygon>& polygons, double apart, bool crossed);
+
 class Page {
  public:
   /// `title` goes into the file, for those who cannot see it.
@@ -73,7 +77,7 @@ class Page {
   /// All polygons as one: sides that two of them share leave no seam, as long as they turn the same way.
   void fill(const std::vector<Polygon>& polygons, Ink ink);
   void fill(const Box& box, Ink ink);
-  /// Slanting lines `apart` from each other over the polygons; `crossed`: both ways.
+  /// See hatch_lines.
   void hatch(const std::vector<Polygon>& polygons, const Stroke& stroke, double apart, bool crossed = false);
   void hatch(const Box& box, const Stroke& stroke, double apart, bool crossed = false);
   /// A marker with a white edge. `name` is kept beside its place, see marked().

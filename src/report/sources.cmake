@@ -11,9 +11,11 @@ eyebrow_module(report
     report/plot_bins.cpp
     report/plot_contour.cpp
     report/plot_curve_data.cpp
+    report/plot_curve_words.cpp
     report/plot_curves.cpp
     report/plot_file.cpp
     report/plot_frame.cpp
+    report/plot_hatch.cpp
     report/plot_histogram.cpp
     report/plot_labels.cpp
     report/plot_map.cpp

@@ -107,6 +107,31 @@ TEST(PlotContour, ValueAtFollowsTheTriangles) {
     for (const Place& p : chain) EXPECT_NEAR(value_at(curved, p), 0.3, 1e-12);
 }
 
+TEST(PlotHatch, CoversWhatIsThereAndNothingElse) {
+  // Lines x + y = multiples of the step over a square of 30: their length times their distance is the area, but for the
+  // ends. Cut into triangles they are the same lines.
+  const Polygon square{{5, 5}, {35, 5}, {35, 35}, {5, 35}};
+  const auto whole = hatch_lines({square}, 0.5, false);
+  const auto parts = hatch_lines({{square[0], square[1], square[2]}, {square[0], square[2], square[3]}}, 0.5, false);
+  ASSERT_EQ(whole.size(), parts.size());
+  double length = 0;
+  for (std::size_t i = 0; i < whole.size(); ++i) {
+    EXPECT_NEAR(whole[i].first.x, parts[i].first.x, 1e-9);
+    EXPECT_NEAR(whole[i].second.y, parts[i].second.y, 1e-9);
+    EXPECT_NEAR(std::remainder(whole[i].first.x + whole[i].first.y, 0.5 * std::sqrt(2.0)), 0, 1e-9);
+    for (const Place& p : {whole[i].first, whole[i].second})
+      EXPECT_TRUE(p.x > 5 - 1e-9 && p.x < 35 + 1e-9 && p.y > 5 - 1e-9 && p.y < 35 + 1e-9);
+    length += std::hypot(whole[i].second.x - whole[i].first.x, whole[i].second.y - whole[i].first.y);
+  }
+  EXPECT_NEAR(length * 0.5, 900, 1);
+  // The other way x - y = 0 is a line, too, through two corners.
+  EXPECT_EQ(hatch_lines({square}, 0.5, true).size(), 2 * whole.size() + 1);
+  // x + y = 40 root 2 crosses both of two boxes beside each other, in two pieces.
+  EXPECT_EQ(hatch_lines({square, {{50, 5}, {60, 5}, {60, 35}, {50, 35}}}, 40, false).size(), 2u);
+  EXPECT_TRUE(hatch_lines({}, 1, true).empty());
+  EXPECT_TRUE(hatch_lines({{{1, 1}, {1, 1}, {1, 1}}}, 1, true).empty());
+}
+
 TEST(PlotContour, NothingOfLessThanACell) {
   EXPECT_TRUE(contour(Grid{{1}, {1}, {3}}, 3).empty());
   EXPECT_TRUE(region(Grid{{1, 2}, {1}, {3, 4}}, 0, 9).empty());

@@ -162,6 +162,18 @@ TEST(PlotMapBands, WhatIsNotAllowedIsWhereSomeGapIsShort) {
   }
 }
 
+TEST(PlotMapBands, TwoEqualGapsHaveOneWholeBorder) {
+  MapResult map = two_inputs();
+  map.gaps = {map.gaps[0], map.gaps[0]};
+  for (MapCell& cell : map.cells) cell.found = {cell.found[0], cell.found[0] + 1e-13};
+  double length = 0;
+  for (const auto& chain : plot::not_allowed(map).border)
+    for (std::size_t i = 1; i < chain.size(); ++i)
+      length = length + std::hypot(chain[i].x - chain[i - 1].x, chain[i].y - chain[i - 1].y);
+  // gasket = 0.8 + 0.1 advance, from (0.6, -2) to (1.2, 4); twice, as both gaps have it.
+  EXPECT_NEAR(length, 2 * std::hypot(0.6, 6), 1e-9);
+}
+
 TEST(PlotMapBands, APlaceThatNoGapExplainsTakesItsWholeCells) {
   MapResult map = two_inputs();
   for (MapGap& gap : map.gaps) gap.required = -9;  // nothing is short
