@@ -60,10 +60,9 @@ std::string changed_text(const MapResult& map) {
   return text.empty() ? "" : " Changed from the file: " + text + '.';
 }
 
-std::vector<std::string> map_notes(const std::string& first) {
-  return {
-      first + "Least gaps over every crank angle. Computed at the given values of the input, drawn straight between.",
-      kCaution};
+std::vector<std::string> map_notes() {
+  return {"Least gaps over every crank angle. Computed at the given values of the input, drawn straight between.",
+          kCaution};
 }
 
 namespace {

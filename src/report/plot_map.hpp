@@ -47,7 +47,7 @@ std::string input_text(const Varied& input, double value);
 std::string input_title(const Varied& input);
 /// What both kinds of map write under their title and below.
 std::string changed_text(const MapResult& map);
-std::vector<std::string> map_notes(const std::string& first);
+std::vector<std::string> map_notes();
 
 /// Where a map over two inputs is not allowed, in the inputs' values.
 struct NotAllowed {

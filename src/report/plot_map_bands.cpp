@@ -262,7 +262,7 @@ MapDrawn draw_map_bands(const MapResult& map, std::size_t gap, PlotFile kind, co
                           {fmt::format("Least gap: {}, over {} and {}.{}", gap_name(map.gaps[gap]), printable(x.key),
                                        printable(y.key), changed_text(map)),
                            under_map(map)},
-                          map_notes(""));
+                          map_notes());
   MapDrawn out{Page(kind, kPageWidth, kPageHeight, title), {}};
   surround.draw(out.page);
   const Box frame{kLeft, surround.head() + 12, kRight, kPageHeight - surround.foot() - kBelow};

@@ -273,7 +273,7 @@ MapDrawn draw_map_lines(const MapResult& map, const MapCut& cut, const std::vect
   std::string first = fmt::format("Least gaps over {}{}.", printable(cut.input->key),
                                   cut.fixed.empty() ? "" : ", with " + printable(cut.fixed, 100));
   if (drawable(cut.input->now)) first += fmt::format(" Today {}.", input_text(*cut.input, cut.input->now));
-  const Surround surround(title, {first + changed_text(map), allowed_text(cut)}, map_notes(""));
+  const Surround surround(title, {first + changed_text(map), allowed_text(cut)}, map_notes());
 
   std::size_t most = 0;
   for (const Panel& panel : panels) most = std::max(most, panel.lines.size());

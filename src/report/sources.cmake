@@ -11,6 +11,8 @@ eyebrow_module(report
     report/plot_bins.cpp
     report/plot_contour.cpp
     report/plot_curve_data.cpp
+    report/plot_curve_list.cpp
+    report/plot_curve_panel.cpp
     report/plot_curve_words.cpp
     report/plot_curves.cpp
     report/plot_file.cpp
