@@ -9,6 +9,26 @@ eyebrow_module(report
     report/map_csv.cpp
     report/map_json.cpp
     report/map_text.cpp
+    report/plot_axis.cpp
+    report/plot_bars.cpp
+    report/plot_bins.cpp
+    report/plot_contour.cpp
+    report/plot_curve_data.cpp
+    report/plot_curve_list.cpp
+    report/plot_curve_panel.cpp
+    report/plot_curve_words.cpp
+    report/plot_curves.cpp
+    report/plot_file.cpp
+    report/plot_frame.cpp
+    report/plot_hatch.cpp
+    report/plot_histogram.cpp
+    report/plot_labels.cpp
+    report/plot_map.cpp
+    report/plot_map_bands.cpp
+    report/plot_map_lines.cpp
+    report/plot_page.cpp
+    report/plot_svg.cpp
+    report/plot_text.cpp
     report/verdict_text.cpp
     report/words.cpp
-  USES fmt::fmt nlohmann_json::nlohmann_json)
+  USES fmt::fmt nlohmann_json::nlohmann_json PkgConfig::EYEBROW_CAIRO)

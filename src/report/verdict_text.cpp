@@ -74,6 +74,8 @@ std::string position_text(const std::string& cam, double advance, const std::map
   return fmt::format("{} {} {} crank degrees", name, advance > 0 ? "advanced" : "retarded", degrees);
 }
 
+}  // namespace
+
 std::string conditions_text(const Conditions& given, const Lengths& lengths) {
   std::string text = given.cylinder.empty() ? "" : "cylinder " + printable(given.cylinder, 64) + "; ";
   text += given.cold ? "parts cold" : "parts warm";
@@ -99,8 +101,6 @@ std::string conditions_text(const Conditions& given, const Lengths& lengths) {
   return text;
 }
 
-}  // namespace
-
 std::string verdict_text(const CheckResult& result, const Format& format) {
   const Lengths lengths(format);
   std::string out = result.verdict == Verdict::holds ? holds_text(result, lengths) : fails_text(result, lengths);
@@ -108,7 +108,7 @@ std::string verdict_text(const CheckResult& result, const Format& format) {
   out += warnings_text(result);
   for (const Fault& each : result.advice) out += wrapped("  To know more: ", printable(each.message, 400) + ".", 4);
   out += wrapped("Conditions: ", conditions_text(result.conditions, lengths) + ".", 2);
-  return out + "Caution: an aid. The makers' limits rule; confirm on the assembled engine, turned by hand.\n";
+  return out + kCaution + '\n';
 }
 
 }  // namespace eyebrow

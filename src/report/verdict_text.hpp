@@ -3,10 +3,18 @@
 #include <string>
 
 #include "eyebrow/report.hpp"
+#include "words.hpp"
 
 namespace eyebrow {
 
 /// The verdict, the asked gaps that do not hold, the conditions it stands under, and the caution.
 std::string verdict_text(const CheckResult& result, const Format& format);
+
+/// "parts cold; valve train rigid; ...": what a verdict stands under, without a full stop.
+std::string conditions_text(const Conditions& given, const Lengths& lengths);
+
+/// What stands under every number that could be read as permission to run.
+inline constexpr const char* kCaution =
+    "Caution: an aid. The makers' limits rule; confirm on the assembled engine, turned by hand.";
 
 }  // namespace eyebrow

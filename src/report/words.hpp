@@ -21,6 +21,8 @@ class Lengths {
   std::string plain(double mm) const;
   /// Where something is: to nearest, one decimal fewer.
   std::string place(double mm) const;
+  /// In the report's unit, not rounded: for a plot's scale.
+  double shown(double mm) const { return mm * per_mm_; }
   /// A volume of mm3 with its unit, to three figures: "12.3 mm3", "0.000751 in3".
   std::string volume(double mm3) const;
   /// By how much a volume may be off: to one figure, rounded up.

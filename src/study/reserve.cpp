@@ -69,9 +69,9 @@ class OfCam {
       asked_.push_back({{to_string(kind), name, required, false},
                         [=](const Setup& moved) { return keeps(moved, valve, kind, required); }});
     }
-    // A valve that may still move toward the piston touches nothing of it.
-    apart_.push_back({{to_string(GapKind::travel), name, 0, false},
-                      [=](const Setup& moved) { return keeps(moved, valve, GapKind::travel, 0); }});
+    for (const GapKind kind : {GapKind::travel, GapKind::face, GapKind::closest})
+      apart_.push_back({{to_string(kind), name, 0, false},
+                        [=](const Setup& moved) { return keeps(moved, valve, kind, 0); }});
     if (allowed.empty()) return;
     const auto own = setup_.engine.asked.running.find(valve_of(valve).role);
     for (const GapKind kind : kGapKinds) {
@@ -82,9 +82,10 @@ class OfCam {
                           return running_keeps(moved, allowed, valve, kind, required);
                         }});
     }
-    apart_.push_back({{to_string(GapKind::travel), name, 0, true}, [=, &allowed](const Setup& moved) {
-                        return running_keeps(moved, allowed, valve, GapKind::travel, 0);
-                      }});
+    for (const GapKind kind : {GapKind::travel, GapKind::face, GapKind::closest})
+      apart_.push_back({{to_string(kind), name, 0, true}, [=, &allowed](const Setup& moved) {
+                          return running_keeps(moved, allowed, valve, kind, 0);
+                        }});
   }
 
   void add_pair(const ValvePair& pair, const std::vector<Allowance>& allowed) {

@@ -4,6 +4,12 @@ eyebrow_tests(report
     report/check_json_test.cpp
     report/check_text_test.cpp
     report/cylinders_test.cpp
+    report/plot_axis_test.cpp
+    report/plot_contour_test.cpp
+    report/plot_counts_test.cpp
+    report/plot_curves_test.cpp
+    report/plot_file_test.cpp
+    report/plot_map_test.cpp
     report/sample.cpp
     report/words_test.cpp
   USES fmt::fmt nlohmann_json::nlohmann_json)
