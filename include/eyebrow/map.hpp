@@ -62,6 +62,7 @@ class Mapper {
  public:
   /// The engine as it is; it says which gaps there are. Throws as build_parts.
   explicit Mapper(const Engine& base);
+  const Engine& base() const;
   /// Each cell has what a check of its engine judges, to 3 um. Fields answer where many cells share their solids, the
   /// proven searches elsewhere. Throws Interrupted.
   MapResult map(std::vector<Varied> inputs, const EngineAt& engine_at, const CheckOptions& options = {}) const;

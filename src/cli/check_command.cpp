@@ -1,5 +1,7 @@
 #include "check_engines.hpp"
 #include "commands.hpp"
+#include "effects_told.hpp"
+#include "eyebrow/plot.hpp"
 #include "eyebrow/report.hpp"
 #include "interrupt.hpp"
 #include "messages.hpp"
@@ -10,14 +12,22 @@ namespace {
 
 /// Everything that may be asked for, empty where it is not.
 struct Reports {
-  std::string csv, json, text;
+  std::string csv, json, plot, text;
 };
+
+const CheckResult& worst_of(const CheckResult& result) {
+  return result;
+}
+const CheckResult& worst_of(const CylindersResult& result) {
+  return result.each[result.worst];
+}
 
 template <class Result>
 Reports reports_of(const Result& result, const Format& format, const CheckArguments& arguments) {
   Reports reports;
   if (!arguments.csv.empty()) reports.csv = check_csv(result, format);
   if (!arguments.json.empty()) reports.json = check_json(result);
+  if (!arguments.plot.empty()) reports.plot = plot_curves(worst_of(result), "", *plot_file(arguments.plot), format);
   if (arguments.csv != "-" && arguments.json != "-" && !arguments.quiet) reports.text = check_text(result, format);
   return reports;
 }
@@ -27,23 +37,28 @@ Reports reports_of(const Result& result, const Format& format, const CheckArgume
 int run(const CheckArguments& arguments) {
   // A place that cannot be written is told now, not after the sweep.
   std::vector<OutputFile> files;
-  for (const std::string& path : {arguments.csv, arguments.json}) {
+  for (const std::string& path : {arguments.csv, arguments.json, arguments.plot}) {
     if (path.empty() || path == "-") continue;
     keep_apart(arguments.engine, path);
     files.emplace_back(path);
   }
 
   Warnings warnings(arguments.engine);
-  const EngineFile file = read_engine(arguments.engine, arguments.overrides);
+  const EngineText source = EngineText::of_file(arguments.engine);
+  const EngineFile file = source.read(arguments.overrides);
   warnings.add(file.warnings);
   stop_if_asked();
   const CylindersResult result = check_engines(file, arguments, warnings);
   const CheckResult& worst = result.each[result.worst];
 
   const Format format{arguments.units.value_or(worst.units), arguments.digits};
+  const std::string effects = effects_told(source, file, arguments, format);
   const Reports reports =
       file.cylinders.empty() ? reports_of(worst, format, arguments) : reports_of(result, format, arguments);
-  for (OutputFile& out : files) out.stage(out.path() == arguments.csv ? reports.csv : reports.json);
+  for (OutputFile& out : files)
+    out.stage(out.path() == arguments.csv    ? reports.csv
+              : out.path() == arguments.json ? reports.json
+                                             : reports.plot);
   stop_if_asked();
   for (OutputFile& out : files) out.commit();
 
@@ -52,7 +67,7 @@ int run(const CheckArguments& arguments) {
   else if (arguments.json == "-")
     print(reports.json);
   else if (!arguments.quiet)
-    print(reports.text);
+    print(reports.text + effects);
   return worst.verdict == Verdict::holds ? kHolds : kShort;
 }
 

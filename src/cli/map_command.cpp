@@ -4,11 +4,13 @@
 
 #include "commands.hpp"
 #include "eyebrow/map_report.hpp"
+#include "eyebrow/plot.hpp"
 #include "interrupt.hpp"
 #include "messages.hpp"
 #include "output_file.hpp"
 #include "progress.hpp"
 #include "spec/nearest.hpp"
+#include "spec/units.hpp"
 #include "vary.hpp"
 
 namespace eyebrow::cli {
@@ -34,6 +36,11 @@ void find_units(const EngineText& text, const MapArguments& arguments, std::vect
         continue;  // out of range, and told with its cell
       }
   }
+}
+
+double in_unit(double inner, const std::string& unit) {
+  const auto known = unit_from_word(unit);
+  return inner / (known ? factor(*known) : 1);
 }
 
 std::vector<std::size_t> chosen_gaps(const std::vector<MapGap>& gaps, const std::vector<std::string>& names) {
@@ -63,7 +70,7 @@ void require_some_engine(const MapResult& map, const EngineAt& engine_at) {
 
 int run(const MapArguments& arguments) {
   std::vector<OutputFile> files;
-  for (const std::string& path : {arguments.csv, arguments.json}) {
+  for (const std::string& path : {arguments.csv, arguments.json, arguments.plot}) {
     if (path.empty() || path == "-") continue;
     keep_apart(arguments.engine, path);
     files.emplace_back(path);
@@ -80,6 +87,9 @@ int run(const MapArguments& arguments) {
 
   std::vector<Varied> inputs = arguments.inputs;
   find_units(text, arguments, inputs);
+  for (Varied& input : inputs)
+    if (const auto origin = file.origins.find(input.key); origin != file.origins.end())
+      input.now = in_unit(origin->second.value, input.unit);
   const EngineAt engine_at = [&](const std::vector<double>& values) {
     return text.engine(with_values(arguments.overrides, inputs, values));
   };
@@ -98,7 +108,10 @@ int run(const MapArguments& arguments) {
   const Format format{arguments.units.value_or(map.units), arguments.digits};
   const std::string csv = arguments.csv.empty() ? "" : map_csv(map, format);
   const std::string json = arguments.json.empty() ? "" : map_json(map);
-  for (OutputFile& out : files) out.stage(out.path() == arguments.csv ? csv : json);
+  const std::string plot =
+      arguments.plot.empty() ? "" : plot_map(map, chosen, *plot_file(arguments.plot), format);
+  for (OutputFile& out : files)
+    out.stage(out.path() == arguments.csv ? csv : out.path() == arguments.json ? json : plot);
   stop_if_asked();
   for (OutputFile& out : files) out.commit();
 

@@ -30,9 +30,9 @@ const std::string kWriteStatuses = std::string("Exit status:\n  0  the file is w
 
 // Everything as it was typed; what it may be is judged in values.cpp, so that all messages speak alike.
 struct Typed {
-  std::string engine, output, at, units, digits, step, csv, json;
+  std::string engine, output, at, units, digits, step, csv, json, plot;
   std::vector<std::string> set, vary, gaps;
-  bool quiet = false, force = false, allowed = false;
+  bool quiet = false, force = false, allowed = false, explain = false;
 };
 
 struct Parser {
@@ -44,6 +44,7 @@ struct Parser {
   CLI::App* verb(const std::string& name, const std::string& does);
   void take_engine(CLI::App* verb);
   void take_format(CLI::App* verb);
+  void take_plot(CLI::App* verb, const std::string& does);
 };
 
 CLI::App* Parser::verb(const std::string& name, const std::string& does) {
@@ -70,6 +71,10 @@ void Parser::take_format(CLI::App* verb) {
       ->type_name("N");
 }
 
+void Parser::take_plot(CLI::App* verb, const std::string& does) {
+  verb->add_option("--plot", typed.plot, does + ": a picture, .svg, .pdf or .png")->type_name("FILE");
+}
+
 Parser::Parser() {
   app.set_help_flag("--help,-h", "Print this and stop");
   app.set_version_flag("--version", "eyebrow " EYEBROW_VERSION, "Print the version and stop");
@@ -90,6 +95,8 @@ Parser::Parser() {
   check
       ->add_option("--json", typed.json, "Write the whole result, in mm and degrees; - = print it instead of the table")
       ->type_name("FILE");
+  take_plot(check, "Draw the gaps against crank angle");
+  check->add_flag("--explain", typed.explain, "Tell what a little more of each number in the file does to each gap");
   check->footer(
       "Where the engine file lists what was measured cylinder by cylinder ([each_cylinder]), each is\n"
       "checked, and the worst told in full: verdict and exit status are its own.\n\n" +
@@ -121,6 +128,7 @@ Parser::Parser() {
       ->type_name("FILE");
   map->add_option("--json", typed.json, "Write the whole map, gaps in mm; - = print it instead of the table")
       ->type_name("FILE");
+  take_plot(map, "Draw the map");
   map->footer(
       "The exit status says whether the map was made, not whether a gap holds.\n\n"
       "Exit status:\n  0  the map is made\n" +
@@ -166,19 +174,29 @@ std::vector<Override> overrides(const std::vector<std::string>& texts) {
   return out;
 }
 
+// Each file its own.
+void require_apart(const std::vector<std::pair<std::string, std::string>>& files) {
+  for (std::size_t i = 0; i < files.size(); ++i)
+    for (std::size_t k = i + 1; k < files.size(); ++k)
+      if (!files[i].second.empty() && files[i].second == files[k].second)
+        throw UsageError(fmt::format("{} and {} both name \"{}\"; give each its own", files[i].first, files[k].first,
+                                     files[i].second));
+}
+
 // `given`: an option with an empty value was given, which must not pass for one that was not.
 CheckArguments check_arguments(const CLI::App& verb, const Typed& typed) {
   const auto given = [&](const char* option) { return verb.count(option) > 0; };
   CheckArguments out;
   out.engine = parse_path("ENGINE", typed.engine);
   out.quiet = typed.quiet;
+  out.explain = typed.explain;
   if (given("--units")) out.units = parse_units("--units", typed.units);
   if (given("--digits")) out.digits = parse_digits("--digits", typed.digits);
   if (given("--step")) out.step = parse_step("--step", typed.step);
   if (given("--csv")) out.csv = parse_path("--csv", typed.csv);
   if (given("--json")) out.json = parse_path("--json", typed.json);
-  if (!out.csv.empty() && out.csv == out.json)
-    throw UsageError(fmt::format("--csv and --json both name \"{}\"; give each its own", out.csv));
+  if (given("--plot")) out.plot = parse_picture("--plot", typed.plot);
+  require_apart({{"--csv", out.csv}, {"--json", out.json}, {"--plot", out.plot}});
   out.overrides = overrides(typed.set);
   return out;
 }
@@ -204,8 +222,8 @@ MapArguments map_arguments(const CLI::App& verb, const Typed& typed) {
   if (given("--digits")) out.digits = parse_digits("--digits", typed.digits);
   if (given("--csv")) out.csv = parse_path("--csv", typed.csv);
   if (given("--json")) out.json = parse_path("--json", typed.json);
-  if (!out.csv.empty() && out.csv == out.json)
-    throw UsageError(fmt::format("--csv and --json both name \"{}\"; give each its own", out.csv));
+  if (given("--plot")) out.plot = parse_picture("--plot", typed.plot);
+  require_apart({{"--csv", out.csv}, {"--json", out.json}, {"--plot", out.plot}});
   out.overrides = overrides(typed.set);
   return out;
 }

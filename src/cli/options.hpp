@@ -30,6 +30,8 @@ struct CheckArguments {
   int digits = -1;                  ///< -1: as usual in the unit
   double step = kDegree;            ///< radians
   std::string csv, json;            ///< path, "-" for the standard output, empty for none
+  std::string plot;                 ///< path, empty for none
+  bool explain = false;             ///< tell what each input does to each gap
   bool quiet = false;
 };
 
@@ -48,7 +50,7 @@ struct MapArguments {
   std::vector<std::string> gaps;    ///< --gap, names as gap_name has them
   std::optional<LengthUnit> units;  ///< as CheckArguments
   int digits = -1;
-  std::string csv, json;
+  std::string csv, json, plot;
   bool allowed = false;  ///< tell how far the one input may go
   bool quiet = false;
 };

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <optional>
 
+#include "eyebrow/plot.hpp"
 #include "options.hpp"
 
 namespace eyebrow::cli {
@@ -91,6 +92,13 @@ std::string parse_step_file(const std::string& option, const std::string& text) 
       fmt::format("{}: \"{}\" is no name of a STEP file; allowed: a name that ends in .step or .stp, such "
                   "as \"{}.step\"",
                   option, text, text));
+}
+
+std::string parse_picture(const std::string& option, const std::string& text) {
+  const std::string path = parse_path(option, text);
+  if (plot_file(path)) return path;
+  throw UsageError(
+      fmt::format("{}: \"{}\" is no name of a picture; allowed: a name that ends in .svg, .pdf or .png", option, text));
 }
 
 std::string parse_path(const std::string& option, const std::string& text) {

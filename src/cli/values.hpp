@@ -23,6 +23,9 @@ int parse_digits(const std::string& option, const std::string& text);
 /// A file name that ends in .step or .stp.
 std::string parse_step_file(const std::string& option, const std::string& text);
 
+/// A file name that ends in .svg, .pdf or .png.
+std::string parse_picture(const std::string& option, const std::string& text);
+
 /// A file name; refuses an empty one and an option that was taken for one.
 std::string parse_path(const std::string& option, const std::string& text);
 

@@ -41,7 +41,7 @@ std::optional<std::size_t> nearest_now(const Varied& input) {
 
 }  // namespace
 
-std::string gap_name(const MapGap& gap) {
+std::string gap_title(const MapGap& gap) {
   const std::string name = gap.valve.empty() ? gap.what : printable(gap.valve, 60) + ", " + gap.what;
   return gap.running ? name + ", running" : name;
 }

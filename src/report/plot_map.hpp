@@ -40,7 +40,7 @@ MapDrawn draw_map_lines(const MapResult& map, const MapCut& cut, const std::vect
 MapDrawn draw_map_bands(const MapResult& map, std::size_t gap, PlotFile kind, const Format& format);
 
 /// "intake, travel", "intake / exhaust, valve to valve", "piston to head", with ", running".
-std::string gap_name(const MapGap& gap);
+std::string gap_title(const MapGap& gap);
 /// A value of an input with its unit: "0.041 in".
 std::string input_text(const Varied& input, double value);
 /// "gasket.thickness (in)"

@@ -164,7 +164,7 @@ void Bands::list() {
   const double width = kPageWidth - kMargin - kColumn, text_left = kColumn + 44;
   double y = panel_.frame.top + 6;
   const Lettering normal{kSmallSize, false, kBlack};
-  for (const std::string& line : text_lines(fmt::format("{} ({})", gap_name(gap_), lengths_.unit()), kTextSize, width))
+  for (const std::string& line : text_lines(fmt::format("{} ({})", gap_title(gap_), lengths_.unit()), kTextSize, width))
     page_.text(line, {kColumn, y += 4}, {kTextSize, true}), y += kTextSize;
   const std::vector<double> all = levels();
   const double height = 17, top = y;
@@ -259,14 +259,14 @@ MapDrawn draw_map_bands(const MapResult& map, std::size_t gap, PlotFile kind, co
   }
   const std::string title = printable(map.engine, 200);
   const Surround surround(title,
-                          {fmt::format("Least gap: {}, over {} and {}.{}", gap_name(map.gaps[gap]), printable(x.key),
+                          {fmt::format("Least gap: {}, over {} and {}.{}", gap_title(map.gaps[gap]), printable(x.key),
                                        printable(y.key), changed_text(map)),
                            under_map(map)},
                           map_notes());
   MapDrawn out{Page(kind, kPageWidth, kPageHeight, title), {}};
   surround.draw(out.page);
   const Box frame{kLeft, surround.head() + 12, kRight, kPageHeight - surround.foot() - kBelow};
-  out.panels.push_back({gap_name(map.gaps[gap]),
+  out.panels.push_back({gap_title(map.gaps[gap]),
                         frame,
                         {x.values.front(), x.values.back(), frame.left, frame.right},
                         {y.values.front(), y.values.back(), frame.bottom, frame.top}});

@@ -5,6 +5,7 @@ eyebrow_module(report
     report/check_json.cpp
     report/check_text.cpp
     report/cylinders_text.cpp
+    report/effects_text.cpp
     report/lines.cpp
     report/map_csv.cpp
     report/map_json.cpp

@@ -104,6 +104,10 @@ struct Mapper::Made {
 
 Mapper::Mapper(const Engine& base) : made_(std::make_shared<const Made>(base)) {}
 
+const Engine& Mapper::base() const {
+  return made_->base;
+}
+
 MapResult Mapper::map(std::vector<Varied> inputs, const EngineAt& engine_at, const CheckOptions& options) const {
   using namespace study;
   MapResult map;
@@ -124,7 +128,8 @@ MapResult Mapper::map(std::vector<Varied> inputs, const EngineAt& engine_at, con
     }
   });
   const Ready ready{made_->base, made_->parts, made_->setup};
-  for (CellGroup& group : groups_of(cells)) find_gaps(group, ready, cells, pacer);
+  std::vector<CellGroup> groups = groups_of(cells);
+  run_tasks(groups.size(), 1, pacer, 0, [&](std::size_t i) { find_gaps(groups[i], ready, cells, pacer); });
   for (CellAtWork& cell : cells) map.cells.push_back(told(cell));
   return map;
 }

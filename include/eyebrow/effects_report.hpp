@@ -1,0 +1,28 @@
+// Effects of inputs on least gaps as text.
+#pragma once
+#include <string>
+#include <vector>
+
+#include "eyebrow/effects.hpp"
+#include "eyebrow/report.hpp"
+
+namespace eyebrow {
+
+/// An effect with what its input is measured in: a length is told for 0.01 mm or 0.001 in of it, an angle for a degree,
+/// anything else for one per cent of its value.
+struct ToldEffect {
+  Effect effect;
+  enum class Per { length, angle, share } per = Per::share;
+  double value = 0;  ///< of the input, inner unit; for a share
+};
+
+/// For each valve and for what is between the parts, a row an input, the strongest first; those that move nothing worth
+/// printing are left out.
+std::string influence_text(const std::vector<ToldEffect>& effects, const std::vector<MapGap>& gaps,
+                           const Format& format);
+
+/// A line a gap that the readings leave uncertain by something worth printing.
+std::string readings_text(const std::vector<ReadingError>& errors, const std::vector<MapGap>& gaps,
+                          const Format& format);
+
+}  // namespace eyebrow
