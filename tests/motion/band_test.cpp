@@ -6,6 +6,7 @@
 #include <numeric>
 
 #include "eyebrow/motion.hpp"
+#include "motion/extreme_lobes.hpp"
 #include "motion/made_lobes.hpp"
 
 namespace eyebrow {
@@ -60,9 +61,9 @@ double share_held(const std::vector<double>& heights, bool blended, int count) {
 }
 
 TEST(Band, HoldsLobesOfOtherMaking) {
-  for (const auto& heights : kCards) EXPECT_GE(share_held(heights, false, 200), 0.985) << heights.size();
+  for (const auto& heights : kCards) EXPECT_GE(share_held(heights, false, 200), 0.99) << heights.size();
   // 0.020 and 0.050 in, as most cards have them: the lower one is on the ramp.
-  EXPECT_GE(share_held({0.056, 0.14}, false, 200), 0.985);
+  EXPECT_GE(share_held({0.056, 0.14}, false, 200), 0.99);
 }
 
 // Two laws mixed in any parts, of other lengths too: stranger than what is ground, and held nearly as well.
@@ -70,37 +71,41 @@ TEST(Band, HoldsMostBlends) {
   for (const auto& heights : kCards) EXPECT_GE(share_held(heights, true, 60), 0.85) << heights.size();
 }
 
-// Twice what fitting lobes differ is what a band should not exceed. How far they differ shows slowly: with more
-// durations ever fewer lobes are found that fit. With 40 and 100 tries a card, as here, the bands of one to five
-// durations are 1.9, 2.0, 2.2, 3.7 and 5.9 times as wide (2.0, 0.31, 0.22, 0.11 and 0.08 mm of a lift of 10); with
-// 1,600 tries it was 1.3, 1.6, 1.7, 2.7 and 3.6. The limits here keep them from growing.
+/// Only lobes that truly pass through the card count.
+void expect_on_card(const made::OnCard& lobe, const std::vector<made::CardPoint>& card) {
+  for (const made::CardPoint& point : card) ASSERT_NEAR(lobe.fit.at(point.angle), point.height, made::kOnCard);
+  ASSERT_TRUE(lobe.fit.flank.falls());
+  ASSERT_TRUE(lobe.fit.flank.plausible());
+  for (const double number : lobe.fit.numbers) ASSERT_TRUE(0 <= number && number <= 1);
+}
+
+// Twice what fitting lobes differ is what a band should not exceed. Random fits do not reach the ends of what fits:
+// from each the lift is walked up and down between the card's points (extreme_lobes.hpp). With more walks they still
+// move out: what is printed is no less than the true ratio.
 TEST(Band, IsNotMuchWiderThanFittingLobesDiffer) {
-  constexpr int kCount = 8, kFewest = 12;
-  const double limit[] = {2, 2, 3, 5, 8};
+  const made::Effort efforts[] = {{4, 2, 0}, {4, 2, 0}, {6, 3, 0}, {12, 3, 6}, {20, 4, 6}};
+  const double limit[] = {2, 2, 2, 2, 2.5};
+  constexpr int kCount = 7;
+  const made::Shelves shelves(99);
   for (std::size_t n = 0; n < kCards.size(); ++n) {
     const auto& heights = kCards[n];
     made::Lobes lobes(21);
     std::vector<double> ratios, widths;
     for (int i = 0; i < kCount; ++i) {
-      const made::Flank flank = lobes.next(i % 2 == 0);
-      const LobeCurves curves = lobe_curves(card_of(flank, heights));
+      const made::Drawn known = lobes.draw(i % 2 == 0);
+      const LobeCurves curves = lobe_curves(card_of(known.flank, heights));
       if (!curves.band) continue;
       std::vector<made::CardPoint> card;
-      for (double height : heights) card.push_back({height, kLength * flank.place(height)});
-      std::vector<made::Fitted> fits{{flank, kLength}};
-      for (int k = 0; k < (n < 2 ? 40 : 100); ++k) {
-        // From three points on a single law has too few numbers to fit but by chance.
-        const made::Family& family = n < 2 || k % 4 == 0 ? lobes.family() : lobes.blended();
-        if (auto fit = made::fitted(family, lobes.cube(family.numbers), card)) fits.push_back(*std::move(fit));
-      }
-      if (static_cast<int>(fits.size()) < kFewest) continue;
+      for (double height : heights) card.push_back({height, kLength * known.flank.place(height)});
+      const std::vector<made::OnCard> fits = made::extremes(known, kLength, card, shelves, efforts[n]);
+      for (const made::OnCard& fit : fits) ASSERT_NO_FATAL_FAILURE(expect_on_card(fit, card));
       double width = 0, spread = 0;
       int samples = 0;
       for (double x = 0.5 * card.front().angle; x <= card.front().angle; x += 0.02, ++samples) {
         double least = INFINITY, greatest = -INFINITY;
-        for (const made::Fitted& fit : fits) {
-          least = std::min(least, kLift * fit.at(x));
-          greatest = std::max(greatest, kLift * fit.at(x));
+        for (const made::OnCard& lobe : fits) {
+          least = std::min(least, kLift * lobe.fit.at(x));
+          greatest = std::max(greatest, kLift * lobe.fit.at(x));
         }
         width += curves.band->greatest.lift(x) - curves.band->least.lift(x);
         spread += greatest - least;
@@ -108,7 +113,7 @@ TEST(Band, IsNotMuchWiderThanFittingLobesDiffer) {
       ratios.push_back(width / spread);
       widths.push_back(width / samples);
     }
-    ASSERT_GE(ratios.size(), 3u) << heights.size() << " durations: too few cards that other lobes fit";
+    ASSERT_EQ(ratios.size(), static_cast<std::size_t>(kCount)) << heights.size() << " durations: a card without a band";
     std::sort(ratios.begin(), ratios.end());
     std::sort(widths.begin(), widths.end());
     const double median = ratios[ratios.size() / 2];

@@ -239,6 +239,13 @@ inline const std::vector<Family>& families() {
   return all;
 }
 
+/// A flank, and what it was made of.
+struct Drawn {
+  Flank flank;
+  const Family& family;
+  std::vector<double> numbers;
+};
+
 class Lobes {
  public:
   explicit Lobes(unsigned seed) : random_(seed) {}
@@ -254,13 +261,15 @@ class Lobes {
     return families()[which < 4 ? which : 4 + static_cast<std::size_t>(6 * unit())];
   }
   const Family& blended() { return blends()[static_cast<std::size_t>(6 * unit())]; }
-  Flank next(bool blend = false) {
+  Drawn draw(bool blend) {
     for (;;) {
       const Family& of = blend ? blended() : family();
-      const auto flank = of.make(cube(of.numbers));
-      if (flank && flank->falls() && flank->plausible()) return *flank;
+      std::vector<double> numbers = cube(of.numbers);
+      auto flank = of.make(numbers);
+      if (flank && flank->falls() && flank->plausible()) return {*std::move(flank), of, std::move(numbers)};
     }
   }
+  Flank next(bool blend = false) { return draw(blend).flank; }
 
  private:
   std::mt19937 random_;
@@ -276,6 +285,7 @@ struct CardPoint {
 struct Fitted {
   Flank flank;
   double length;
+  std::vector<double> numbers;  ///< of the unit cube
   double at(double angle) const { return flank.at(angle / length); }
 };
 inline std::optional<Fitted> fitted(const Family& family, std::vector<double> u, const std::vector<CardPoint>& card) {
@@ -297,7 +307,7 @@ inline std::optional<Fitted> fitted(const Family& family, std::vector<double> u,
     if (r->cwiseAbs().maxCoeff() < 1e-5) {
       const auto flank = family.make(u);
       if (!flank->falls() || !flank->plausible()) return std::nullopt;
-      return Fitted{*flank, length};
+      return Fitted{*flank, length, u};
     }
     constexpr double kSmall = 1e-3;
     Eigen::MatrixXd slope(n, k + 1);

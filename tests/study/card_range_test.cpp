@@ -68,7 +68,7 @@ TEST(CardRange, HoldsTheLeastTravelOfTheLobeItself) {
       "%d of %d least travels within what their card leaves open; mean width for one to five durations %.3f %.3f "
       "%.3f %.3f %.3f mm\n",
       held, count, width[0], width[1], width[2], width[3], width[4]);
-  // 99 of 100 is what the band is made for. Measured: 239 of 240.
+  // 99 of 100 is what the band is made for. Measured: 240 of 240.
   EXPECT_GE(held, 0.99 * count);
   // More numbers, less left open.
   EXPECT_LT(width[1], width[0]);
