@@ -140,9 +140,9 @@ std::string gap_name(const MapGap& gap);
 
 /// How far a cam may move one way.
 struct ReserveEnd {
-  double by = 0;     ///< crank radians, a whole number of tenths of a degree: at this, and all that was looked at before
-                     ///< it, everything holds
-  MapGap gap;        ///< that does not, a tenth further; `what` is empty: nothing within kReserveMost
+  double by = 0;  ///< crank radians, a whole number of tenths of a degree: at this, and all that was looked at before
+                  ///< it, everything holds
+  MapGap gap;     ///< that does not, a tenth further; `what` is empty: nothing within kReserveMost
   bool now = false;  ///< it does not where the cam is set
 };
 

@@ -19,7 +19,7 @@ struct Varied {
 
 /// The engine with the inputs at one place of the map.
 struct MapCell {
-  std::vector<double> found;   ///< one a gap of MapResult::gaps, mm; NaN = there is none. Empty where `trouble` says why
+  std::vector<double> found;  ///< one a gap of MapResult::gaps, mm; NaN = there is none. Empty where `trouble` says why
   std::vector<double> margin;  ///< beside `found`, as AskedRow::margin
   std::vector<bool> holds;     ///< beside `found`, as AskedRow::holds
   Verdict verdict = Verdict::holds;
@@ -32,10 +32,10 @@ struct MapCell {
 struct AllowedRange {
   /// What ends it.
   struct End {
-    double at = NAN;     ///< the last value that is allowed
-    bool open = false;   ///< the map ends here: it may go further
-    int gap = -1;        ///< a step outside: the gap with the least margin that does not hold; -1: there is no engine
-    std::string trouble;  ///< or why there is none
+    double at = NAN;       ///< the last value that is allowed
+    bool open = false;     ///< the map ends here: it may go further
+    int gap = -1;          ///< a step outside: the gap with the least margin that does not hold; -1: there is no engine
+    std::string trouble;   ///< or why there is none
     double contact = NAN;  ///< further out, the first value at which parts touch; NaN = not before the map ends
   };
   End low, high;
@@ -47,7 +47,7 @@ struct MapResult {
   LengthUnit units = LengthUnit::mm;
   std::vector<Varied> inputs;  ///< one or two
   std::vector<MapGap> gaps;
-  std::vector<MapCell> cells;        ///< of the first input's value i and the second's k: cells[i + k * (number of i)]
+  std::vector<MapCell> cells;         ///< of the first input's value i and the second's k: cells[i + k * (number of i)]
   std::vector<AllowedRange> allowed;  ///< of one input, where asked for; in rising order
   std::vector<std::string> changed;   ///< as Conditions::changed
   const MapCell& at(std::size_t i, std::size_t k = 0) const { return cells[i + k * inputs.front().values.size()]; }
@@ -66,8 +66,8 @@ class Mapper {
   /// Each cell has what a check of its engine judges, to 3 um. Fields answer where many cells share their solids, the
   /// proven searches elsewhere. Throws Interrupted.
   MapResult map(std::vector<Varied> inputs, const EngineAt& engine_at, const CheckOptions& options = {}) const;
-  /// Of a map over one input: the stretches in which all cells are allowed, their ends looked for between the cells with
-  /// the searches of a check. What is not allowed between two cells that both are is not seen. Throws Interrupted.
+  /// Of a map over one input: the stretches in which all cells are allowed, their ends looked for between the cells
+  /// with the searches of a check. What is not allowed between two cells that both are is not seen. Throws Interrupted.
   std::vector<AllowedRange> allowed(const MapResult& map, const EngineAt& engine_at,
                                     const CheckOptions& options = {}) const;
 

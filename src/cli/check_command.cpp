@@ -47,6 +47,7 @@ int run(const CheckArguments& arguments) {
   const EngineText source = EngineText::of_file(arguments.engine);
   const EngineFile file = source.read(arguments.overrides);
   warnings.add(file.warnings);
+  warn_of_tolerances(file, warnings);
   stop_if_asked();
   const CylindersResult result = check_engines(file, arguments, warnings);
   const CheckResult& worst = result.each[result.worst];
@@ -56,9 +57,7 @@ int run(const CheckArguments& arguments) {
   const Reports reports =
       file.cylinders.empty() ? reports_of(worst, format, arguments) : reports_of(result, format, arguments);
   for (OutputFile& out : files)
-    out.stage(out.path() == arguments.csv    ? reports.csv
-              : out.path() == arguments.json ? reports.json
-                                             : reports.plot);
+    out.stage(out.path() == arguments.csv ? reports.csv : out.path() == arguments.json ? reports.json : reports.plot);
   stop_if_asked();
   for (OutputFile& out : files) out.commit();
 

@@ -7,8 +7,8 @@
 
 namespace eyebrow::cli {
 
-/// What the reading errors in the file leave open, and with --explain the influence of every number; empty where neither
-/// is wanted, or nothing is printed.
+/// What the reading errors in the file leave open, and with --explain the influence of every number; empty where
+/// neither is wanted, or nothing is printed.
 std::string effects_told(const EngineText& source, const EngineFile& file, const CheckArguments& arguments,
                          const Format& format);
 

@@ -18,8 +18,7 @@ namespace {
 
 std::vector<Override> with_values(std::vector<Override> overrides, const std::vector<Varied>& inputs,
                                   const std::vector<double>& values) {
-  for (std::size_t i = 0; i < inputs.size(); ++i)
-    overrides.push_back({inputs[i].key, set_text(inputs[i], values[i])});
+  for (std::size_t i = 0; i < inputs.size(); ++i) overrides.push_back({inputs[i].key, set_text(inputs[i], values[i])});
   return overrides;
 }
 
@@ -80,9 +79,11 @@ int run(const MapArguments& arguments) {
   const EngineText text = EngineText::of_file(arguments.engine);
   const EngineFile file = text.read(arguments.overrides);
   warnings.add(file.warnings);
+  warn_of_tolerances(file, warnings);
   if (!file.cylinders.empty())
-    warnings.add({{"", 0, 0,
-                   "the map has the file's own numbers; what [each_cylinder] lists for single cylinders is not in it"}});
+    warnings.add(
+        {{"", 0, 0,
+          "the map has the file's own numbers; what [each_cylinder] lists for single cylinders is not in it"}});
   stop_if_asked();
 
   std::vector<Varied> inputs = arguments.inputs;
@@ -108,8 +109,7 @@ int run(const MapArguments& arguments) {
   const Format format{arguments.units.value_or(map.units), arguments.digits};
   const std::string csv = arguments.csv.empty() ? "" : map_csv(map, format);
   const std::string json = arguments.json.empty() ? "" : map_json(map);
-  const std::string plot =
-      arguments.plot.empty() ? "" : plot_map(map, chosen, *plot_file(arguments.plot), format);
+  const std::string plot = arguments.plot.empty() ? "" : plot_map(map, chosen, *plot_file(arguments.plot), format);
   for (OutputFile& out : files)
     out.stage(out.path() == arguments.csv ? csv : out.path() == arguments.json ? json : plot);
   stop_if_asked();

@@ -46,4 +46,14 @@ void Warnings::add(const std::vector<Fault>& warnings) {
   }
 }
 
+void warn_of_tolerances(const EngineFile& file, Warnings& warnings) {
+  if (file.tolerances.empty()) return;
+  warnings.add(
+      place({{"", 0, 0,
+              "[tolerance] is read and kept for a tolerance stack; it has no part here, where every number is as "
+              "it is stated",
+              "tolerance"}},
+            file.origins));
+}
+
 }  // namespace eyebrow::cli

@@ -6,6 +6,7 @@
 
 #include "eyebrow/engine.hpp"
 #include "eyebrow/fault.hpp"
+#include "eyebrow/spec.hpp"
 
 namespace eyebrow::cli {
 
@@ -38,5 +39,8 @@ class Warnings {
   std::vector<Fault> all_;
   std::set<std::string> told_;
 };
+
+/// Tells that the engine file states tolerances, which a check or a map of single engines has no use for.
+void warn_of_tolerances(const EngineFile& file, Warnings& warnings);
 
 }  // namespace eyebrow::cli

@@ -212,8 +212,7 @@ MapArguments map_arguments(const CLI::App& verb, const Typed& typed) {
   for (const std::string& text : typed.vary) out.inputs.push_back(parse_vary("--vary", text));
   if (out.inputs.size() == 2 && out.inputs[0].key == out.inputs[1].key)
     throw UsageError(fmt::format("--vary: \"{}\" is varied twice", out.inputs[0].key));
-  if (out.allowed && out.inputs.size() != 1)
-    throw UsageError("--allowed: tells of one input; give --vary once");
+  if (out.allowed && out.inputs.size() != 1) throw UsageError("--allowed: tells of one input; give --vary once");
   std::size_t cells = 1;
   for (const Varied& input : out.inputs) cells *= input.values.size();
   if (cells > kMostCells)

@@ -28,9 +28,10 @@ double tidy(double value) {
 
 Varied parse_vary(const std::string& option, const std::string& text) {
   const auto refuse = [&](const std::string& what) {
-    throw UsageError(fmt::format("{}: \"{}\" {}; write KEY=FROM:TO:STEP, as in cam.advance=-8:8:1 or "
-                                 "\"gasket.thickness=0.030 in:0.050 in:0.005 in\"",
-                                 option, text, what));
+    throw UsageError(
+        fmt::format("{}: \"{}\" {}; write KEY=FROM:TO:STEP, as in cam.advance=-8:8:1 or "
+                    "\"gasket.thickness=0.030 in:0.050 in:0.005 in\"",
+                    option, text, what));
   };
   const auto equals = text.find('=');
   if (equals == std::string::npos) refuse("has no '='");
@@ -48,7 +49,8 @@ Varied parse_vary(const std::string& option, const std::string& text) {
     if (count == 3) refuse("has more than three numbers");
     if (part.empty()) refuse("lacks a number");
     const auto read = parse_quantity(part);
-    if (const auto* trouble = std::get_if<QuantityTrouble>(&read)) refuse(fmt::format("has \"{}\": {}", part, trouble->what));
+    if (const auto* trouble = std::get_if<QuantityTrouble>(&read))
+      refuse(fmt::format("has \"{}\": {}", part, trouble->what));
     const Quantity& quantity = std::get<Quantity>(read);
     numbers[count] = quantity.number;
     const std::string unit = to_string(quantity.unit);

@@ -194,9 +194,8 @@ Json valve(const ValveResult& of) {
 }
 
 Json reserve_end(const ReserveEnd& of) {
-  return {{"by", degrees(of.by)},
-          {"gap", of.gap.what.empty() ? Json(nullptr) : Json(gap_name(of.gap))},
-          {"now", of.now}};
+  return {
+      {"by", degrees(of.by)}, {"gap", of.gap.what.empty() ? Json(nullptr) : Json(gap_name(of.gap))}, {"now", of.now}};
 }
 
 Json reserve(const Reserve& of) {

@@ -347,7 +347,9 @@ std::string Table::reserves() const {
   constexpr int kCam = 16, kUntil = 12, kBy = 5, kEnd = 34;
   const auto end = [&](const ReserveEnd& of) {
     const bool free = !of.now && of.gap.what.empty();
-    const std::string by = of.now ? "none" : free ? ">" + degrees_text(kReserveMost) : fmt::format("{:.1f}", of.by / kDegree);
+    const std::string by = of.now ? "none"
+                           : free ? ">" + degrees_text(kReserveMost)
+                                  : fmt::format("{:.1f}", of.by / kDegree);
     return fmt::format("{:>{}}  ", by, kBy) + padded(free ? "" : gap_name(of.gap), kEnd - kBy - 2);
   };
   const auto line = [&](const std::string& cam, const char* until, const std::string& early, const std::string& late) {

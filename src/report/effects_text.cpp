@@ -56,9 +56,7 @@ class Table {
 
  private:
   double least() const { return inch_ ? 1e-5 * kInch : 1e-4; }
-  double change(const ToldEffect& of, std::size_t gap) const {
-    return slope(of.effect, gap) * step_of(of, format_);
-  }
+  double change(const ToldEffect& of, std::size_t gap) const { return slope(of.effect, gap) * step_of(of, format_); }
   std::string number(double mm) const {
     if (!std::isfinite(mm)) return "?";
     if (std::fabs(mm) < 0.5 * least()) return ".";
@@ -123,13 +121,16 @@ std::string readings_text(const std::vector<ReadingError>& errors, const std::ve
   for (std::size_t i = 0; i < gaps.size(); ++i) {
     if (lengths.plain(errors[i].plus_minus) == lengths.plain(0)) continue;
     out += wrapped("  " + padded(gap_name(gaps[i]), 32),
-                   fmt::format("+- {} {}, most of it from {} ({})", lengths.required(errors[i].plus_minus), lengths.unit(),
-                               printable(errors[i].most, 60), lengths.required(errors[i].most_by)),
+                   fmt::format("+- {} {}, most of it from {} ({})", lengths.required(errors[i].plus_minus),
+                               lengths.unit(), printable(errors[i].most, 60), lengths.required(errors[i].most_by)),
                    34);
   }
   if (out.empty()) return out;
-  return wrapped("", "What the reading errors in the file leave open of each least gap (independent errors, root of the "
-                     "sum of squares; not in the verdict)", 0) + out;
+  return wrapped("",
+                 "What the reading errors in the file leave open of each least gap (independent errors, root of the "
+                 "sum of squares; not in the verdict)",
+                 0) +
+         out;
 }
 
 }  // namespace eyebrow

@@ -9,8 +9,7 @@ namespace eyebrow {
 std::string map_csv(const MapResult& map, const Format& format) {
   const Lengths lengths(format);
   std::string out;
-  for (const Varied& input : map.inputs)
-    out += quoted(input.key + (input.unit.empty() ? "" : " " + input.unit)) + ',';
+  for (const Varied& input : map.inputs) out += quoted(input.key + (input.unit.empty() ? "" : " " + input.unit)) + ',';
   for (const MapGap& gap : map.gaps) out += quoted(gap_name(gap) + " " + lengths.unit()) + ',';
   out += "verdict,no engine\n";
   for (std::size_t n = 0; n < map.cells.size(); ++n) {

@@ -136,8 +136,10 @@ std::string over_two(const MapResult& map, const Lengths& lengths, const std::ve
     const int gap = tightest_gap(cell);
     if (gap < 0) return "none ";
     const auto g = static_cast<std::size_t>(gap);
-    return (std::isnan(cell.margin[g]) ? "none" : lengths.gap(cell.margin[g])) +
-           (cell.verdict == Verdict::contact ? 'x' : cell.verdict == Verdict::holds ? ' ' : '!');
+    return (std::isnan(cell.margin[g]) ? "none" : lengths.gap(cell.margin[g])) + (cell.verdict == Verdict::contact ? 'x'
+                                                                                  : cell.verdict == Verdict::holds
+                                                                                      ? ' '
+                                                                                      : '!');
   };
   const int first = 12;
   int width = 9;
@@ -186,8 +188,8 @@ std::string allowed_text(const MapResult& map) {
   const Varied& input = map.inputs.front();
   std::string out;
   if (map.allowed.empty())
-    return wrapped("", fmt::format("{} may have none of the values looked at: some asked gap is short at each.",
-                                   input.key), 0);
+    return wrapped(
+        "", fmt::format("{} may have none of the values looked at: some asked gap is short at each.", input.key), 0);
   for (const AllowedRange& range : map.allowed)
     out += wrapped("",
                    fmt::format("{} may go from {} to {}: {}; {}.", input.key, with_unit(input, range.low.at),
@@ -206,12 +208,14 @@ std::string map_text(const MapResult& map, const Format& format, const std::vect
   if (one)
     what += chosen.empty() ? "; of all valves the one with the least margin" : "";
   else
-    what = chosen.empty() ? "The least margin of all asked gaps (found less asked)" : gap_name(map.gaps[chosen.front()]);
-  out += wrapped("",
-                 fmt::format("{}. Lengths in {}, rounded down. ! = short of what is asked, x = parts touch, - = no such "
-                             "engine.",
-                             what, lengths.unit_in_full()),
-                 0);
+    what =
+        chosen.empty() ? "The least margin of all asked gaps (found less asked)" : gap_name(map.gaps[chosen.front()]);
+  out +=
+      wrapped("",
+              fmt::format("{}. Lengths in {}, rounded down. ! = short of what is asked, x = parts touch, - = no such "
+                          "engine.",
+                          what, lengths.unit_in_full()),
+              0);
   out += one ? '\n' + over_one(map, lengths, chosen) : over_two(map, lengths, chosen);
   const std::string why = troubles(map);
   if (!why.empty()) out += '\n' + why;

@@ -65,8 +65,8 @@ Parts parts_of(const Engine& engine, const Origins& origins, const CrownNumbers&
                const Built* built) {
   auto solids = std::make_shared<Solids>();
   Parts parts;
-  std::future<void> around = std::async(
-      std::launch::async, [&] { make_around(engine, origins, deflection, built, parts, *solids); });
+  std::future<void> around =
+      std::async(std::launch::async, [&] { make_around(engine, origins, deflection, built, parts, *solids); });
   if (built && same_crown(engine, built->of)) {
     parts.crown = built->parts.crown;
     parts.warnings = built->parts.warnings;

@@ -83,11 +83,11 @@ auto shape(const Valve& of) {
 }  // namespace
 
 bool same_valves(const Engine& one, const Engine& other) {
-  return one.units == other.units &&
-         std::equal(one.valves.begin(), one.valves.end(), other.valves.begin(), other.valves.end(),
-                    [&](const Valve& a, const Valve& b) {
-                      return shape(a) == shape(b) && stem_length(one, a) == stem_length(other, b);
-                    });
+  return one.units == other.units && std::equal(one.valves.begin(), one.valves.end(), other.valves.begin(),
+                                                other.valves.end(), [&](const Valve& a, const Valve& b) {
+                                                  return shape(a) == shape(b) &&
+                                                         stem_length(one, a) == stem_length(other, b);
+                                                });
 }
 
 bool same_crown(const Engine& one, const Engine& other) {

@@ -8,8 +8,8 @@
 namespace eyebrow {
 namespace {
 
-/// A power of ten of the input's unit, some hundredth of the way between two cells: 0.1 deg for steps of 5, 0.001 in for
-/// 0.05.
+/// A power of ten of the input's unit, some hundredth of the way between two cells: 0.1 deg for steps of 5, 0.001 in
+/// for 0.05.
 double told_step(const std::vector<double>& values) {
   const double apart = values.size() > 1 ? values[1] - values[0] : std::fabs(values[0]);
   return apart > 0 ? std::pow(10, std::floor(std::log10(apart)) - 1) : 1;
@@ -82,7 +82,8 @@ class Between {
       return found;
     }
     MapCell bad = map_.cells[next(from)];
-    found.at = last_good(values()[from], values()[next(from)], [](const MapCell& c) { return c.allowed(); }, bad);
+    found.at = last_good(
+        values()[from], values()[next(from)], [](const MapCell& c) { return c.allowed(); }, bad);
     found.trouble = bad.trouble;
     found.gap = bad.possible() ? tightest_gap(bad) : -1;
     const auto apart = [](const MapCell& c) { return c.possible() && c.verdict != Verdict::contact; };
@@ -120,7 +121,8 @@ int tightest_gap(const MapCell& cell) {
     // One that does not hold and has no number comes before any margin.
     const bool none = std::isnan(cell.margin[i]);
     if (none && cell.holds[i]) continue;
-    const bool lower = !first && cell.holds[i] == holds && !std::isnan(cell.margin[static_cast<std::size_t>(tightest)]) &&
+    const bool lower = !first && cell.holds[i] == holds &&
+                       !std::isnan(cell.margin[static_cast<std::size_t>(tightest)]) &&
                        (none || cell.margin[i] < cell.margin[static_cast<std::size_t>(tightest)]);
     if (!first && !lower) continue;
     tightest = static_cast<int>(i);

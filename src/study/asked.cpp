@@ -128,8 +128,7 @@ std::vector<AskedRow> asked_rows(const Engine& engine, const CheckResult& result
     add_running_row("valve to valve", pair.first + " / " + pair.second, engine.asked.running_valve_to_valve,
                     pair.running, running, rows);
   for (const ValveResult& valve : result.valves)
-    add_running_row("valve to bore", valve.name, engine.asked.running_valve_to_bore, valve.bore_running, running,
-                    rows);
+    add_running_row("valve to bore", valve.name, engine.asked.running_valve_to_bore, valve.bore_running, running, rows);
   add_running_row("piston to head", "", engine.asked.running_piston_to_head, result.piston_to_head_running, running,
                   rows);
   return rows;

@@ -23,8 +23,7 @@ Course::Course(const Setup& setup, const Engine& changed, Lifts lifts)
     : motion_(setup.motion.changed(changed)), raised_(changed.head.milled - setup.engine.head.milled) {
   many_ = lifts == Lifts::judged;
   if (many_) motion_ = motion_.with(judged_lifts(changed));
-  if (!stand_alike(changed, setup.engine))
-    throw Error("a course has to have its valves where the setup has them");
+  if (!stand_alike(changed, setup.engine)) throw Error("a course has to have its valves where the setup has them");
   valves_.reserve(changed.valves.size());
   for (std::size_t i = 0; i < changed.valves.size(); ++i)
     valves_.push_back({setup.valves[i].place, changed.valves[i].sunk - setup.engine.valves[i].sunk});

@@ -11,12 +11,15 @@ std::vector<Effect> effects(const Mapper& mapper, const std::vector<InputMove>& 
   Varied number;
   number.key = "engine";
   for (std::size_t i = 0; i <= 2 * moves.size(); ++i) number.values.push_back(static_cast<double>(i));
-  const MapResult map = mapper.map({number}, [&](const std::vector<double>& values) {
-    const auto i = static_cast<std::size_t>(values.front());
-    if (i == 0) return mapper.base();
-    const InputMove& move = moves[(i - 1) / 2];
-    return moved(move.key, i % 2 == 1 ? move.by : -move.by);
-  }, options);
+  const MapResult map = mapper.map(
+      {number},
+      [&](const std::vector<double>& values) {
+        const auto i = static_cast<std::size_t>(values.front());
+        if (i == 0) return mapper.base();
+        const InputMove& move = moves[(i - 1) / 2];
+        return moved(move.key, i % 2 == 1 ? move.by : -move.by);
+      },
+      options);
 
   const MapCell& base = map.at(0);
   const auto change = [&](std::size_t cell, std::size_t gap) {

@@ -94,9 +94,7 @@ LeastGaps no_gaps(const Engine& engine) {
 Judged judge(const Engine& engine, const LeastGaps& found) {
   CheckResult result;
   const std::size_t count = engine.valves.size();
-  const auto either = [](const std::vector<double>& values, std::size_t i) {
-    return values.empty() ? NAN : values[i];
-  };
+  const auto either = [](const std::vector<double>& values, std::size_t i) { return values.empty() ? NAN : values[i]; };
   for (std::size_t i = 0; i < count; ++i) {
     ValveResult valve;
     valve.name = engine.valves[i].name;

@@ -86,9 +86,8 @@ class Others {
     });
     search(bores_, pacer, [&](std::size_t i, std::size_t which) {
       const Around& around = around_[around_of_[i]];
-      return around.trouble.empty()
-                 ? bore_value(Setup(*around.setup, engine(i)), static_cast<int>(which % valves))
-                 : NAN;
+      return around.trouble.empty() ? bore_value(Setup(*around.setup, engine(i)), static_cast<int>(which % valves))
+                                    : NAN;
     });
     run_tasks(group_.cells.size(), 1, pacer, kOtherUnits, [&](std::size_t i) { tell(i); });
   }

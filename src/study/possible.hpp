@@ -7,8 +7,8 @@
 
 namespace eyebrow::study {
 
-/// Throws InputError where the middle of one closed valve's rim plane lies in another's head: no distance need be looked
-/// for, and how deep two equal solids in one place overlap takes long to tell.
+/// Throws InputError where the middle of one closed valve's rim plane lies in another's head: no distance need be
+/// looked for, and how deep two equal solids in one place overlap takes long to tell.
 void require_places_of_their_own(const Setup& setup);
 
 /// With every valve closed and the piston at its highest, overlap is no finding about the engine but a slip in its

@@ -70,8 +70,8 @@ class OfCam {
                         [=](const Setup& moved) { return keeps(moved, valve, kind, required); }});
     }
     for (const GapKind kind : {GapKind::travel, GapKind::face, GapKind::closest})
-      apart_.push_back({{to_string(kind), name, 0, false},
-                        [=](const Setup& moved) { return keeps(moved, valve, kind, 0); }});
+      apart_.push_back(
+          {{to_string(kind), name, 0, false}, [=](const Setup& moved) { return keeps(moved, valve, kind, 0); }});
     if (allowed.empty()) return;
     const auto own = setup_.engine.asked.running.find(valve_of(valve).role);
     for (const GapKind kind : kGapKinds) {
@@ -83,9 +83,8 @@ class OfCam {
                         }});
     }
     for (const GapKind kind : {GapKind::travel, GapKind::face, GapKind::closest})
-      apart_.push_back({{to_string(kind), name, 0, true}, [=, &allowed](const Setup& moved) {
-                          return running_keeps(moved, allowed, valve, kind, 0);
-                        }});
+      apart_.push_back({{to_string(kind), name, 0, true},
+                        [=, &allowed](const Setup& moved) { return running_keeps(moved, allowed, valve, kind, 0); }});
   }
 
   void add_pair(const ValvePair& pair, const std::vector<Allowance>& allowed) {

@@ -22,8 +22,7 @@ double running_value(const Setup& setup, const std::vector<Allowance>& allowance
                      double judged);
 
 /// Is it nowhere below `value`, the bench's not counted?
-bool running_keeps(const Setup& setup, const std::vector<Allowance>& allowances, int valve, GapKind kind,
-                   double value);
+bool running_keeps(const Setup& setup, const std::vector<Allowance>& allowances, int valve, GapKind kind, double value);
 
 /// The lifts that the allowances which are on, the cams' stops and the lobes' cards leave to each valve.
 Freedom running_freedom(const Engine& engine, const std::vector<Allowance>& allowances);

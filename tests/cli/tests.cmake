@@ -5,6 +5,7 @@ eyebrow_tests(cli TIMEOUT 300
     cli/check_test.cpp
     cli/cylinders_test.cpp
     cli/command_line_test.cpp
+    cli/effects_test.cpp
     cli/input_fault_test.cpp
     cli/interrupt_test.cpp
     cli/map_test.cpp

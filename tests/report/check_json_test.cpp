@@ -112,9 +112,9 @@ TEST(CheckJson, KeepsTheOrderOfItsKeys) {
   const auto read = nlohmann::ordered_json::parse(check_json(sample_result()));
   std::vector<std::string> keys;
   for (const auto& item : read.items()) keys.push_back(item.key());
-  EXPECT_THAT(
-      keys, ::testing::ElementsAre("schema", "engine", "length_unit", "angle_unit", "valves", "pairs", "head",
-                                   "crown_left", "allowances", "asked", "verdict", "conditions", "advice", "warnings"));
+  EXPECT_THAT(keys, ::testing::ElementsAre("schema", "engine", "length_unit", "angle_unit", "valves", "pairs", "head",
+                                           "crown_left", "reserves", "allowances", "asked", "verdict", "conditions",
+                                           "advice", "warnings"));
 }
 
 TEST(CheckJson, IsTheSameWhateverTheUnits) {

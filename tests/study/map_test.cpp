@@ -103,7 +103,8 @@ TEST(Map, EqualsSeparateChecksAtJumps) {
 
 TEST(Map, EqualsSeparateChecksWhereSolidsChange) {
   EXPECT_GT(compare(File("two_valve_wedge"),
-                    {varied("pocket.intake.depth", "in", 0.10, 0.2, 3), varied("valve.intake.head_diameter", "in", 1.98, 2.04, 2)},
+                    {varied("pocket.intake.depth", "in", 0.10, 0.2, 3),
+                     varied("valve.intake.head_diameter", "in", 1.98, 2.04, 2)},
                     3),
             20);
   EXPECT_GT(compare(File("two_valve_wedge"), {varied("valve.intake.tilt", "deg", 22.5, 23.5, 2)}, 1), 0);
@@ -113,7 +114,7 @@ TEST(Map, EqualsSeparateChecksOfOtherLobesAndTrains) {
   EXPECT_GT(compare(File("two_valve_wedge"),
                     {varied("lobe.intake.centre", "deg", 104, 110, 2), varied("head.milled", "in", 0, 0.02, 2)}, 1),
             40);
-  EXPECT_GT(compare(File("two_valve_wedge_at_speed"), {varied("gasket.thickness", "in", 0.039, 0.045, 2)}, 1), 40)
+  EXPECT_GT(compare(File("two_valve_wedge_at_speed"), {varied("gasket.thickness", "in", 0.039, 0.045, 2)}, 1), 30)
       << "of the running engine too";
 }
 
