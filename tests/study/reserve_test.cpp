@@ -56,9 +56,12 @@ TEST_P(ReserveOf, ATenthInsideHoldsATenthOutsideDoesNot) {
   ASSERT_EQ(check.verdict, Verdict::holds);
   ASSERT_EQ(check.reserves.size(), of.file.engine.cams.size());
   for (const Reserve& reserve : check.reserves) {
-    expect_bracket(of.file.engine, of.parts, reserve.cam, 1, reserve.early, false);
-    expect_bracket(of.file.engine, of.parts, reserve.cam, -1, reserve.late, false);
-    if (check.reserves.size() > 1) continue;  // with a cam of its own each valve's contact is the same search
+    const bool one = check.reserves.size() == 1;  // of several, what ends somewhere: a check of four valves takes long
+    if (one || !reserve.early.gap.what.empty())
+      expect_bracket(of.file.engine, of.parts, reserve.cam, 1, reserve.early, false);
+    if (one || !reserve.late.gap.what.empty())
+      expect_bracket(of.file.engine, of.parts, reserve.cam, -1, reserve.late, false);
+    if (!one) continue;
     expect_bracket(of.file.engine, of.parts, reserve.cam, 1, reserve.early_contact, true);
     expect_bracket(of.file.engine, of.parts, reserve.cam, -1, reserve.late_contact, true);
   }
