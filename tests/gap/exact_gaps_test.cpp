@@ -154,13 +154,13 @@ void compare(const Scene& scene, Dice& dice, int poses, Tallies& tallies) {
 TEST(ExactGaps, AgreeWithTheMeshOnEveryKindOfCrown) {
   const char* more = std::getenv("EYEBROW_GEOMETRIES");
   const char* only = std::getenv("EYEBROW_ONLY");
-  const int geometries = more ? std::atoi(more) : 20, poses = 12;
+  const int geometries = more ? std::atoi(more) : 12, poses = 12;
   std::map<std::string, Tallies> tallies;
   for (int i = 0; i < geometries; ++i) {
     if (only && std::atoi(only) != i) continue;
     Dice dice(static_cast<unsigned long long>(20261127 + i));
     int refused = 0;
-    const Scene scene = crown_scene(dice, i % 5, kKinds[(i / 5) % 6], kFine, refused, false);
+    const Scene scene = crown_scene(dice, i % 5, kKinds[i % 6], kFine, refused, false);
     SCOPED_TRACE("geometry " + std::to_string(i) + ", " + scene.kind + ", " + scene.valve);
     compare(scene, dice, poses, tallies[scene.kind]);
   }
