@@ -59,14 +59,7 @@ AskedRow valve_row(GapKind kind, const ValveResult& valve, double required) {
 void add_running_rows(const Asked& asked, const ValveResult& valve, RunningRows which, std::vector<AskedRow>& rows) {
   const auto own = asked.running.find(valve.role);
   for (const auto& [kind, found] : valve.running) {
-    double required = 0;
-    if (own != asked.running.end()) {
-      const AskedValve& of = own->second;
-      required = kind == GapKind::travel   ? of.travel
-                 : kind == GapKind::face   ? of.face
-                 : kind == GapKind::radial ? of.radial
-                                           : of.closest;
-    }
+    const double required = own == asked.running.end() ? 0 : asked_of(own->second, kind);
     const bool none = std::isnan(found.value);  // the bench's row says why
     if (none && which == RunningRows::told) continue;
     const bool asked_for = own != asked.running.end();
@@ -107,6 +100,13 @@ void add_valve_rows(const AskedValve& asked, const ValveResult& valve, std::vect
 }
 
 }  // namespace
+
+double asked_of(const AskedValve& asked, GapKind kind) {
+  return kind == GapKind::travel   ? asked.travel
+         : kind == GapKind::face   ? asked.face
+         : kind == GapKind::radial ? asked.radial
+                                   : asked.closest;
+}
 
 double judged(const ValveResult& valve, GapKind kind) {
   const auto open = valve.card.find(kind);

@@ -4,6 +4,9 @@
 
 namespace eyebrow::study {
 
+/// What is asked of one kind.
+double asked_of(const AskedValve& asked, GapKind kind);
+
 /// The least gap that is judged: where the lobe's card leaves it open, what it may be at the least.
 double judged(const ValveResult& valve, GapKind kind);
 

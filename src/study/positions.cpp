@@ -79,6 +79,14 @@ Engine advanced(const Engine& engine, int valve, double advance) {
   return other;
 }
 
+Engine cam_moved(const Engine& engine, const std::string& cam, double by) {
+  Engine other = engine;
+  Cam& moved = *named(other.cams, cam);
+  moved.advance += by;
+  if (moved.stops) moved.stops = Stops{moved.stops->latest + by, moved.stops->earliest + by};
+  return other;
+}
+
 Minimum least_between_stops(const Setup& setup, int valve, GapKind kind) {
   Setup free = setup;
   free.motion = setup.motion.with(between_stops(setup.engine));

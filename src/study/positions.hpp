@@ -25,6 +25,9 @@ double advance_at(const Setup& setup, int valve, double crank, double lift);
 /// The engine with one valve's cam at another advance.
 Engine advanced(const Engine& engine, int valve, double advance);
 
+/// The engine with one cam moved from where it is set, its stops with it: crank radians, positive = earlier.
+Engine cam_moved(const Engine& engine, const std::string& cam, double by);
+
 /// The least gap over every crank angle and every position of the valve's cam, at the position where it is.
 Minimum least_between_stops(const Setup& setup, int valve, GapKind kind);
 

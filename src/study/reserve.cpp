@@ -1,9 +1,9 @@
 #include "study/reserve.hpp"
 
-#include <array>
 #include <cmath>
 #include <functional>
 
+#include "study/asked.hpp"
 #include "study/judge.hpp"
 #include "study/positions.hpp"
 #include "study/running.hpp"
@@ -21,24 +21,6 @@ struct Demand {
 
 bool rides_on(const Engine& engine, int valve, const std::string& cam) {
   return cam_of(engine, valve).name == cam;
-}
-
-double asked_of(const AskedValve& asked, GapKind kind) {
-  return kind == GapKind::travel   ? asked.travel
-         : kind == GapKind::face   ? asked.face
-         : kind == GapKind::radial ? asked.radial
-                                   : asked.closest;
-}
-
-/// The engine with one cam, and its stops, moved.
-Engine with_cam(const Engine& engine, const std::string& name, double by) {
-  Engine moved = engine;
-  for (Cam& cam : moved.cams) {
-    if (cam.name != name) continue;
-    cam.advance += by;
-    if (cam.stops) cam.stops = Stops{cam.stops->latest + by, cam.stops->earliest + by};
-  }
-  return moved;
 }
 
 class OfCam {
@@ -107,7 +89,7 @@ class OfCam {
   }
 
   bool holds(const Demand& demand, int way, int steps) const {
-    const Engine engine = with_cam(setup_.engine, cam_, way * steps * kReserveStep);
+    const Engine engine = cam_moved(setup_.engine, cam_, way * steps * kReserveStep);
     return demand.holds(Setup(setup_, engine));
   }
 

@@ -12,9 +12,7 @@ std::optional<ToothOut> tooth_out(const Setup& setup, int valve) {
   const double tooth = one_tooth(cam.teeth);
   const auto least = [&](double by) {
     // The stops go with the pulley.
-    Engine other = advanced(setup.engine, valve, cam.advance + by);
-    for (Cam& each : other.cams)
-      if (each.name == cam.name && each.stops) each.stops = Stops{each.stops->latest + by, each.stops->earliest + by};
+    const Engine other = cam_moved(setup.engine, cam.name, by);
     Setup free(setup, other);
     free.motion = free.motion.with(judged_lifts(other));
     return free_least(free, valve, GapKind::travel).value;
