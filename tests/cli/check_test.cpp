@@ -16,8 +16,6 @@ using ::testing::HasSubstr;
 using ::testing::IsEmpty;
 using ::testing::Not;
 
-const std::string kEngine = model("two_valve_wedge").string();
-
 class Check : public ProgramTest {
  protected:
   /// Coarse samples: the least gaps are refined all the same, and the run is shorter.

@@ -109,12 +109,12 @@ TEST_F(InputFault, AllAreToldAtOnce) {
 }
 
 TEST_F(InputFault, OverridesAreJudgedAlike) {
-  struct Wrong {
+  struct Override {
     const char *set, *says;
   };
-  for (const Wrong wrong :
-       {Wrong{"cylinder.bor=4", "did you mean"}, Wrong{"cylinder.bore=-4", "cylinder.bore"},
-        Wrong{"cylinder.bore=4 deg", "deg"}, Wrong{"cylinder.bore=big", "big"}, Wrong{"cylinder.bore=nan", "nan"}}) {
+  for (const Override wrong : {Override{"cylinder.bor=4", "did you mean"},
+                               Override{"cylinder.bore=-4", "cylinder.bore"}, Override{"cylinder.bore=4 deg", "deg"},
+                               Override{"cylinder.bore=big", "big"}, Override{"cylinder.bore=nan", "nan"}}) {
     SCOPED_TRACE(wrong.set);
     const std::vector<std::string> lines =
         faults(run({"check", model("two_valve_wedge").string(), "--set", wrong.set}));

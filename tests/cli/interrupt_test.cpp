@@ -14,8 +14,6 @@ namespace {
 using ::testing::ElementsAre;
 using ::testing::IsEmpty;
 
-const std::string kEngine = model("two_valve_wedge").string();
-
 class Interrupt : public ProgramTest {};
 
 TEST_F(Interrupt, StopsTheSweepAndWritesNothing) {

@@ -12,8 +12,6 @@ using ::testing::HasSubstr;
 using ::testing::IsEmpty;
 using ::testing::StartsWith;
 
-const std::string kEngine = model("two_valve_wedge").string();
-
 class New : public ProgramTest {};
 class Export : public ProgramTest {};
 

@@ -17,8 +17,6 @@ using ::testing::HasSubstr;
 using ::testing::IsEmpty;
 using ::testing::StartsWith;
 
-const std::string kEngine = model("two_valve_wedge").string();
-
 class Output : public ProgramTest {
  protected:
   Outcome check(std::vector<std::string> more, const Manner& manner = {}) const {
@@ -123,8 +121,8 @@ TEST_F(Output, KeepsRightsAndLinks) {
 }
 
 TEST_F(Output, DashPrintsInsteadOfTheTable) {
-  const Outcome json = check({"--json", "-"});
-  EXPECT_TRUE(nlohmann::json::accept(json.out));
+  const Outcome alone = check({"--json", "-"});
+  EXPECT_TRUE(nlohmann::json::accept(alone.out));
   const Outcome both = check({"--json", "-", "--csv", "gaps.csv"});
   EXPECT_TRUE(nlohmann::json::accept(both.out));
   EXPECT_THAT(check({"--csv", "-", "--quiet"}).out, StartsWith("valve,")) << "asked for, so not quiet";

@@ -10,6 +10,8 @@ namespace eyebrow::testing {
 
 /// A model's file, as it is.
 std::filesystem::path model(const std::string& name);
+/// The two-valve wedge, whose check tells of no fault.
+inline const std::string kEngine = model("two_valve_wedge").string();
 std::string read_file(const std::filesystem::path& path);
 void write_file(const std::filesystem::path& path, const std::string& text);
 std::vector<std::string> lines_of(const std::string& text);

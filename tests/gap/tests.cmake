@@ -20,7 +20,7 @@ eyebrow_tests(gap SOURCES
 eyebrow_tests(gap_ladder SOURCES gap/contact_ladder_test.cpp TIMEOUT 120)
 
 # Random geometries against a slow reference: EYEBROW_DENSE_* in the source ask for longer runs by hand.
-eyebrow_tests(gap_sampling SOURCES
+eyebrow_tests(gap_sampling ALONE SOURCES
   gap/clear_closest_test.cpp
   gap/dense_sampling_test.cpp
   gap/differential_test.cpp

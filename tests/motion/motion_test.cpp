@@ -15,7 +15,7 @@ namespace {
 using ::testing::HasSubstr;
 
 /// Example engine (a): two-valve wedge, as far as it moves.
-Engine wedge() {
+Engine moving_wedge() {
   Engine engine;
   engine.cylinder.stroke = 3.480 * kInch;
   engine.cylinder.rod_length = 6.000 * kInch;
@@ -34,7 +34,7 @@ Engine wedge() {
 }
 
 TEST(Motion, HeightIsBelowTheHeadByGasketDeckClearanceAndDrop) {
-  Engine engine = wedge();
+  Engine engine = moving_wedge();
   engine.cylinder.deck_clearance = -0.2;
   const Motion motion(engine);
   EXPECT_NEAR(motion.piston_depth(0), -0.2, 1e-12);
@@ -47,7 +47,7 @@ TEST(Motion, HeightIsBelowTheHeadByGasketDeckClearanceAndDrop) {
 }
 
 TEST(Motion, IntakeOpensAfterExhaust) {
-  const Motion motion(wedge());
+  const Motion motion(moving_wedge());
   EXPECT_NEAR(motion.lobe_centre(0) / kDegree, 104, 1e-9);
   EXPECT_NEAR(motion.lobe_centre(1) / kDegree, -110, 1e-9);
   EXPECT_NEAR(motion.lift(0, 104 * kDegree), 0.688 * kInch, 1e-9);
@@ -60,7 +60,7 @@ TEST(Motion, IntakeOpensAfterExhaust) {
 }
 
 TEST(Motion, AdvanceIsEarlierForBothLobes) {
-  Engine engine = wedge();
+  Engine engine = moving_wedge();
   const Motion straight(engine);
   engine.cams[0].advance = 4 * kDegree;
   const Motion advanced(engine);
@@ -77,7 +77,7 @@ TEST(Motion, AdvanceIsEarlierForBothLobes) {
 }
 
 TEST(Motion, RepeatsEveryTwoTurns) {
-  const Motion motion(wedge());
+  const Motion motion(moving_wedge());
   for (double degrees = -360; degrees <= 360; degrees += 3.3) {
     for (int valve : {0, 1}) {
       EXPECT_NEAR(motion.lift(valve, degrees * kDegree), motion.lift(valve, (degrees + 720) * kDegree), 1e-9);
@@ -88,7 +88,7 @@ TEST(Motion, RepeatsEveryTwoTurns) {
 }
 
 TEST(Motion, ALobeAcrossTheEndsOfTheCycleIsWhole) {
-  Engine engine = wedge();
+  Engine engine = moving_wedge();
   engine.lobes[0].centre = 350 * kDegree;
   const Motion motion(engine);
   EXPECT_NEAR(motion.lift(0, 350 * kDegree), 0.688 * kInch, 1e-9);
@@ -100,7 +100,7 @@ TEST(Motion, ALobeAcrossTheEndsOfTheCycleIsWhole) {
 }
 
 TEST(Motion, RunningLashIsTakenFromTheLiftAtTheValve) {
-  Engine engine = wedge();
+  Engine engine = moving_wedge();
   const Motion bench(engine);
   engine.running_lash = true;
   const Motion running(engine);
@@ -112,7 +112,7 @@ TEST(Motion, RunningLashIsTakenFromTheLiftAtTheValve) {
 }
 
 TEST(Motion, RockerRatioIsForLiftsMeasuredAtTheLobe) {
-  Engine engine = wedge();
+  Engine engine = moving_wedge();
   engine.lobes[0].measured = LiftAt::valve;
   const Motion motion(engine);
   EXPECT_NEAR(motion.lift(0, 104 * kDegree), 0.430 * kInch, 1e-9);
@@ -131,7 +131,7 @@ LiftTable table(double peak_degrees, bool about_centre) {
 }
 
 TEST(Motion, ATableAboutItsCentreIsPlacedByTheLobe) {
-  Engine engine = wedge();
+  Engine engine = moving_wedge();
   for (Lobe& lobe : engine.lobes) {
     lobe.durations.clear();
     lobe.table = table(12, true);  // read from a zero 12 degrees off: recentred
@@ -146,7 +146,7 @@ TEST(Motion, ATableAboutItsCentreIsPlacedByTheLobe) {
 
 TEST(Motion, ATableWithCrankAnglesIsShiftedByAdvanceOnly) {
   // The lobes' stated centres (104, 110) must not matter. One table is written over 0 ... 720.
-  Engine engine = wedge();
+  Engine engine = moving_wedge();
   engine.lobes[0].durations.clear();
   engine.lobes[0].table = table(108, false);
   engine.lobes[1].durations.clear();
@@ -166,7 +166,7 @@ TEST(Motion, ATableWithCrankAnglesIsShiftedByAdvanceOnly) {
 
 TEST(Motion, SpeedBoundsHoldBetweenAnyTwoAngles) {
   for (bool running : {false, true}) {
-    Engine engine = wedge();
+    Engine engine = moving_wedge();
     engine.running_lash = running;
     engine.cylinder.pin_offset = 1;
     const Motion motion(engine);
@@ -189,7 +189,7 @@ TEST(Motion, BendAndStepBoundsHoldBetweenAnyTwoAngles) {
   // Taylor: the middle of two angles lies no further from the mean of their values than bend width^2 / 8; below it,
   // upward steps of the velocity add step width / 4.
   for (bool running : {false, true}) {
-    Engine engine = wedge();
+    Engine engine = moving_wedge();
     engine.running_lash = running;
     engine.cylinder.pin_offset = 1;
     const Motion motion(engine);
@@ -259,7 +259,7 @@ TEST(Motion, CheckingLiftsFarAboveTheLiftAtOverlapChangeItWithinTheBand) {
 }
 
 TEST(Motion, ThreadsMayAskAtOnce) {
-  const Motion motion(wedge());
+  const Motion motion(moving_wedge());
   const auto sweep = [&motion] {
     double sum = 0;
     for (int i = -3600; i <= 3600; ++i) sum += motion.lift(0, i * 0.1 * kDegree) + motion.height(i * 0.1 * kDegree);
@@ -274,7 +274,7 @@ TEST(Motion, ThreadsMayAskAtOnce) {
 }
 
 TEST(Motion, EveryFaultOfItsLobesIsToldAtOnce) {
-  Engine engine = wedge();
+  Engine engine = moving_wedge();
   engine.lobes[0].durations[1].duration = 300 * kDegree;
   engine.lobes[1].lift = 0;
   try {
@@ -288,7 +288,7 @@ TEST(Motion, EveryFaultOfItsLobesIsToldAtOnce) {
 }
 
 TEST(Motion, NamesThatLeadNowhereAreTold) {
-  Engine engine = wedge();
+  Engine engine = moving_wedge();
   engine.valves[0].lobe = "inlet";
   engine.lobes[1].cam = "left";
   try {
@@ -299,12 +299,12 @@ TEST(Motion, NamesThatLeadNowhereAreTold) {
     EXPECT_EQ(error.faults()[0].message, "valve.intake: there is no lobe \"inlet\"");
     EXPECT_EQ(error.faults()[1].message, "lobe.exhaust: there is no cam \"left\"");
   }
-  EXPECT_THROW(Motion(wedge()).lift(2, 0), std::out_of_range);
+  EXPECT_THROW(Motion(moving_wedge()).lift(2, 0), std::out_of_range);
 }
 
 TEST(Motion, ChangedIsTheMotionOfThatEngineToTheLastBit) {
-  const Motion from(wedge());
-  Engine other = wedge();
+  const Motion from(moving_wedge());
+  Engine other = moving_wedge();
   other.gasket.thickness += 0.3;
   other.cylinder.stroke += 1;
   other.cams[0].advance = 4 * kDegree;
@@ -313,7 +313,7 @@ TEST(Motion, ChangedIsTheMotionOfThatEngineToTheLastBit) {
   Engine lobe = other;
   lobe.lobes[0].lift *= 1.05;
   for (Duration& at : lobe.lobes[0].durations) at.duration += 2 * kDegree;
-  for (const Engine& engine : {wedge(), other, lobe}) {
+  for (const Engine& engine : {moving_wedge(), other, lobe}) {
     const Motion anew(engine), changed = from.changed(engine);
     for (double crank = -360; crank <= 360; crank += 7.3) {
       EXPECT_EQ(changed.height(crank * kDegree), anew.height(crank * kDegree));

@@ -14,7 +14,7 @@ constexpr CamLaw kLaws[] = {CamLaw::harmonic, CamLaw::cycloidal,     CamLaw::pol
                             CamLaw::poly4567, CamLaw::modified_sine, CamLaw::modified_trapezoid};
 
 /// A ramp of its own, then a cam law on top of it; half the lobe, `x` crank radians from its peak.
-struct TrueLobe {
+struct LawLobe {
   CamLaw law;
   double lift, half;         // greatest lift; half the duration from closed to closed
   double ramp, ramp_height;  // length and height of the ramp, within the above
@@ -25,9 +25,9 @@ struct TrueLobe {
   }
 };
 
-TrueLobe random_lobe(std::mt19937& random, CamLaw law) {
+LawLobe random_lobe(std::mt19937& random, CamLaw law) {
   std::uniform_real_distribution<double> part(0, 1);
-  TrueLobe lobe{law, 0, 0, 0, 0};
+  LawLobe lobe{law, 0, 0, 0, 0};
   lobe.lift = 7 + 6 * part(random);
   lobe.half = (115 + 50 * part(random)) * kDegree;
   lobe.ramp = (10 + 20 * part(random)) * kDegree;
@@ -35,7 +35,7 @@ TrueLobe random_lobe(std::mt19937& random, CamLaw law) {
   return lobe;
 }
 
-Lobe measured(const TrueLobe& truth, const std::vector<double>& checking_lifts) {
+Lobe measured(const LawLobe& truth, const std::vector<double>& checking_lifts) {
   Lobe lobe;
   lobe.name = "random";
   lobe.lift = truth.lift;
@@ -52,7 +52,7 @@ TEST(RandomLobes, TwoHundredAreRebuiltWithOneMaximumAndNoWiggle) {
   int count = 0;
   for (int trial = 0; trial < 34; ++trial) {
     for (CamLaw law : kLaws) {
-      const TrueLobe truth = random_lobe(random, law);
+      const LawLobe truth = random_lobe(random, law);
       const std::vector<double>& at = checking_lifts[static_cast<std::size_t>(count++) % checking_lifts.size()];
       SCOPED_TRACE(testing::Message() << motion::to_string(law) << ", " << truth.lift << " mm, half "
                                       << truth.half / kDegree << ", ramp " << truth.ramp / kDegree << ", " << at.size()

@@ -22,7 +22,7 @@ namespace {
 using by_fcl::Model;
 using by_fcl::model_of;
 
-constexpr double kValveDeflection = 0.0005;
+constexpr double kFclDeflection = 0.0005;
 constexpr double kSearchTolerance = 1e-4;  // of the kernel: nothing lies further than this below what it reports
 
 struct Answer {
@@ -55,7 +55,7 @@ TEST_P(AgainstFcl, ClosestOfClearAndTouchingPoses) {
     const Valve& valve = file.engine.valves[v];
     const Vec3 up = up_axis(file.engine, valve);
     const ValveToPiston pair(target, parts.profiles[v], {closed_place(file.engine, valve), up}, valve.pocket);
-    const auto mesh = model_of(valve_surface(parts.profiles[v], kValveDeflection));
+    const auto mesh = model_of(valve_surface(parts.profiles[v], kFclDeflection));
     GapRequest request;
     request.travel = request.face = request.radial = false;
     for (int i = 0; i < 24; ++i) {
@@ -66,7 +66,7 @@ TEST_P(AgainstFcl, ClosestOfClearAndTouchingPoses) {
       const Gap gap = pair.gaps(pose, request).closest;
       ASSERT_TRUE(gap.measured());
       const Answer fcl = ask_fcl(crown, mesh, pair.rim_centre(pose), up);
-      const double allowed = 2 * kValveDeflection + kSearchTolerance;
+      const double allowed = 2 * kFclDeflection + kSearchTolerance;
       if (gap.value > allowed) {
         EXPECT_FALSE(fcl.touching) << GetParam() << " " << valve.name << " " << angle / kDegree;
         EXPECT_NEAR(gap.value, fcl.distance, allowed) << GetParam() << " " << valve.name << " " << angle / kDegree;

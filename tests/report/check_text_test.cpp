@@ -14,11 +14,11 @@ namespace {
 using ::testing::AllOf;
 using testing::asked_row;
 using ::testing::HasSubstr;
+using testing::kInches;
+using testing::kMm;
 using ::testing::Not;
 using testing::sample_result;
 using testing::set_found;
-
-constexpr Format kInches{LengthUnit::inch, -1}, kMillimetres{LengthUnit::mm, -1};
 
 std::vector<std::string> lines_of(const std::string& text) {
   std::vector<std::string> out;
@@ -119,7 +119,7 @@ TEST(CheckText, GoldenContact) {
               alone asks to end contact, with no gap left; crown left under the pocket and the
               makers' limits come first
 )GOLD");
-  EXPECT_EQ("\n" + contact_lines(check_text(testing::sample_contact(), kMillimetres)), R"GOLD(
+  EXPECT_EQ("\n" + contact_lines(check_text(testing::sample_contact(), kMm)), R"GOLD(
     contact  withdraw the valve by 0.31 mm along its axis; deepen its pocket by 0.30 mm square to
               the floor. At 9.4 ATDC they share 12.3 mm3, give or take 0.02 mm3, 4:30 o'clock, 24.9
               mm from the valve's axis. Not a cut to make: each number is what one gap alone asks to
@@ -133,7 +133,7 @@ TEST(CheckText, SaysHowMuchWiderWhereTheWallIsHit) {
   CheckResult result = testing::sample_contact();
   result.valves[0].interference->deepen = NAN;
   result.valves[0].interference->widen = 0.301;
-  const std::string text = unbroken(check_text(result, kMillimetres));
+  const std::string text = unbroken(check_text(result, kMm));
   EXPECT_THAT(text, HasSubstr("widen its pocket by 0.31 mm in radius"));
   EXPECT_THAT(text, Not(HasSubstr("deepen")));
 }
@@ -170,7 +170,7 @@ TEST(CheckText, FitsAnyTerminal) {
   result.valves[1].minimum[GapKind::radial].reason = std::string(30, 'x') + " and a reason of many words" +
                                                      " that goes on and on and says what there is to be said" +
                                                      " of a rim that grazes a wall while it enters";
-  for (const Format format : {kInches, kMillimetres, Format{LengthUnit::mm, 6}, Format{LengthUnit::inch, 6}}) {
+  for (const Format format : {kInches, kMm, Format{LengthUnit::mm, 6}, Format{LengthUnit::inch, 6}}) {
     for (const std::string& line : lines_of(check_text(result, format))) {
       EXPECT_LE(line.size(), 100u) << line;
       for (const char c : line) EXPECT_TRUE(c >= ' ' && c <= '~') << line;
@@ -215,7 +215,7 @@ TEST(CheckText, MarksContact) {
   set_found(result, GapKind::closest, -0.3);
   set_found(result, GapKind::travel, -0.2);
   result.verdict = Verdict::contact;
-  const std::string text = check_text(result, kMillimetres);
+  const std::string text = check_text(result, kMm);
   EXPECT_THAT(row_of(text, "closest"), ::testing::Contains("CONTACT"));
   EXPECT_THAT(row_of(text, "closest"), ::testing::Contains("-0.30"));
   EXPECT_THAT(text, AllOf(HasSubstr("Verdict: CONTACT."), HasSubstr("2 of 12 asked gaps do not hold:")));
@@ -225,7 +225,7 @@ TEST(CheckText, MarksContactWhereNothingWasAsked) {
   CheckResult result = sample_result();
   set_found(result, GapKind::closest, -0.3);
   std::erase_if(result.asked, [](const AskedRow& row) { return row.what == "closest"; });
-  const std::vector<std::string> row = row_of(check_text(result, kMillimetres), "closest");
+  const std::vector<std::string> row = row_of(check_text(result, kMm), "closest");
   EXPECT_THAT(row, ::testing::ElementsAre("closest", "-0.30", "-", "CONTACT", "12.6", "ATDC", "5.87", "0.51"));
 }
 
@@ -233,7 +233,7 @@ TEST(CheckText, ARimThatWouldRunIntoItsWallIsShortNotInContact) {
   CheckResult result = sample_result();
   set_found(result, GapKind::radial, -0.3);
   result.verdict = Verdict::short_;
-  EXPECT_THAT(row_of(check_text(result, kMillimetres), "radial"), ::testing::Contains("SHORT"));
+  EXPECT_THAT(row_of(check_text(result, kMm), "radial"), ::testing::Contains("SHORT"));
 }
 
 TEST(CheckText, TellsWhyAnIntervalIsWide) {
@@ -268,7 +268,7 @@ TEST(CheckText, StatesTheConditions) {
   result.conditions.advance = {{"intake cam", 4 * kDegree}, {"exhaust cam", -2.5 * kDegree}};
   result.conditions.deck_clearance = -0.1;
   result.conditions.step = 0.5 * kDegree;
-  const std::string text = unbroken(check_text(result, kMillimetres));
+  const std::string text = unbroken(check_text(result, kMm));
   EXPECT_THAT(text, AllOf(HasSubstr("parts cold; valve train rigid; running lash;"),
                           HasSubstr("cam intake cam advanced 4 crank degrees"),
                           HasSubstr("cam exhaust cam retarded 2.5 crank degrees"), HasSubstr("gasket 1.04 mm"),
@@ -294,7 +294,7 @@ TEST(CheckText, RandomNumbersNeverClaimMoreThanThereIs) {
     asked_row(result, "travel", "intake").required = asked(random);
     set_found(result, GapKind::travel, asked_row(result, "travel", "intake").required + off(random));
     const AskedRow row = asked_row(result, "travel", "intake");
-    for (const Format format : {kInches, kMillimetres}) {
+    for (const Format format : {kInches, kMm}) {
       const double scale = format.units == LengthUnit::inch ? 25.4 : 1;
       const std::vector<std::string> words = row_of(check_text(result, format), "travel");
       ASSERT_GE(words.size(), 5u);

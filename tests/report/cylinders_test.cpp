@@ -14,12 +14,12 @@ namespace {
 using nlohmann::json;
 using ::testing::AllOf;
 using ::testing::HasSubstr;
+using testing::kInches;
 using ::testing::Not;
 using testing::sample_contact;
 using testing::sample_result;
 using testing::set_found;
 
-constexpr Format kInches{LengthUnit::inch, -1};
 constexpr double kThou = kInch / 1000;
 
 /// One that holds, one in contact, one that is short; the second is the worst.

@@ -7,6 +7,7 @@
 #include "eyebrow/plot.hpp"
 #include "report/plot_checks.hpp"
 #include "report/plot_counts.hpp"
+#include "report/sample.hpp"
 
 namespace eyebrow {
 namespace {
@@ -19,9 +20,9 @@ using plot::draw_histogram;
 using plot::percent_text;
 using plot::share_below;
 using testing::expect_tidy;
+using testing::kInches;
+using testing::kMm;
 using testing::wrote;
-
-constexpr Format kMm{LengthUnit::mm, -1}, kInches{LengthUnit::inch, -1};
 
 std::vector<double> even(int count, double from, double to) {
   std::vector<double> out;

@@ -18,12 +18,12 @@ using plot::draw_curves;
 using ::testing::AllOf;
 using testing::expect_tidy;
 using ::testing::HasSubstr;
+using testing::kInches;
+using testing::kMm;
 using ::testing::Not;
 using testing::sample_result;
 using testing::words_of;
 using testing::wrote;
-
-constexpr Format kInches{LengthUnit::inch, -1}, kMm{LengthUnit::mm, -1};
 
 CurvesDrawn drawn(const CheckResult& result, const std::string& valve = "", const Format& format = kInches) {
   return draw_curves(result, valve, PlotFile::svg, format);

@@ -14,10 +14,9 @@ namespace {
 
 using ::testing::AllOf;
 using ::testing::HasSubstr;
+using testing::kMm;
 using ::testing::Not;
 using ::testing::StartsWith;
-
-constexpr Format kMm{LengthUnit::mm, -1};
 
 MapResult small_map() {
   MapResult map;

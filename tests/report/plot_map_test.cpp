@@ -7,6 +7,7 @@
 #include "eyebrow/plot.hpp"
 #include "report/plot_checks.hpp"
 #include "report/plot_map.hpp"
+#include "report/sample.hpp"
 
 namespace eyebrow {
 namespace {
@@ -16,9 +17,9 @@ using plot::MapDrawn;
 using plot::Place;
 using plot::Polygon;
 using testing::expect_tidy;
+using testing::kInches;
+using testing::kMm;
 using testing::wrote;
-
-constexpr Format kMm{LengthUnit::mm, -1}, kInches{LengthUnit::inch, -1};
 
 /// Travel and closest of an intake, and piston to head: planes over gasket and advance.
 double found(std::size_t gap, double gasket, double advance) {

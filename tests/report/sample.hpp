@@ -1,8 +1,11 @@
 // A check result made by hand, in whole thousandths of an inch where its numbers are to be read back.
 #pragma once
 #include "eyebrow/check.hpp"
+#include "eyebrow/report.hpp"
 
 namespace eyebrow::testing {
+
+inline constexpr Format kMm{LengthUnit::mm, -1}, kInches{LengthUnit::inch, -1};
 
 /// One intake, one exhaust whose radial gap is not in reach; everything asked holds.
 CheckResult sample_result();

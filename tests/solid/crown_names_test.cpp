@@ -9,12 +9,12 @@
 namespace eyebrow {
 namespace {
 
+using test::kCoarse;
+
 using testing::Contains;
 using testing::IsSupersetOf;
 using testing::Not;
 using testing::UnorderedElementsAre;
-
-constexpr double kCoarse = 0.01;
 
 Crown crown_of(const Engine& e) {
   return build_parts(e, {}, kCoarse).crown;

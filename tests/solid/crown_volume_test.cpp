@@ -11,7 +11,8 @@
 namespace eyebrow {
 namespace {
 
-constexpr double kCoarse = 0.01;  // these tests look at the exact solid, not at the mesh
+using test::kCoarse;
+
 constexpr double kRelative = 1e-6;
 
 constexpr double kRadius = 40, kHeight = 15;  // of the plain crown with this underside

@@ -4,6 +4,9 @@
 
 namespace eyebrow::test {
 
+/// Of the mesh, where a test looks at the exact solid.
+inline constexpr double kCoarse = 0.01;  // mm
+
 inline Pocket pocket(const char* name, double x, double y, double tilt_degrees, double lean_degrees, double diameter,
                      double depth, double corner = 0, DepthTo depth_to = DepthTo::sharp_edge) {
   Pocket p;

@@ -9,7 +9,7 @@
 namespace eyebrow {
 namespace {
 
-constexpr double kCoarse = 0.01;
+using test::kCoarse;
 
 double taken_by_break(Engine e, double width) {
   for (Pocket& p : e.piston.pockets) p.mouth_break = 0;

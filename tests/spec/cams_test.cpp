@@ -8,10 +8,6 @@ namespace {
 
 using ::testing::HasSubstr;
 
-std::string pent_roof() {
-  return file_text(model_path("four_valve_pent_roof"));
-}
-
 std::string with_separation(const std::string& separation) {
   std::string text = wedge_with("advance = 0 ", "separation = " + separation + "\nadvance = 0 ");
   text = replaced(text, "centre   = 104 ", "#");

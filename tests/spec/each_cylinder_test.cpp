@@ -13,10 +13,6 @@ using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 using ::testing::IsEmpty;
 
-std::string pent_roof() {
-  return file_text(model_path("four_valve_pent_roof"));
-}
-
 std::string with_cylinders(const std::string& lists, const std::string& text = wedge()) {
   return text + "\n[each_cylinder]\n" + lists;
 }

@@ -12,8 +12,6 @@ using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 using ::testing::IsEmpty;
 
-constexpr double kThou = 0.0254;  // mm
-
 std::string pent_roof() {
   return file_text(model_path("four_valve_pent_roof"));
 }

@@ -20,6 +20,8 @@ inline const std::vector<std::string> kAllModels = [] {
   return all;
 }();
 
+inline constexpr double kThou = 0.0254;  // mm
+
 std::string model_path(const std::string& name);
 std::string file_text(const std::string& path);
 
@@ -28,6 +30,10 @@ std::string wedge();
 std::string replaced(const std::string& text, const std::string& from, const std::string& to);
 inline std::string wedge_with(const std::string& from, const std::string& to) {
   return replaced(wedge(), from, to);
+}
+
+inline std::string pent_roof() {
+  return file_text(model_path("four_valve_pent_roof"));
 }
 
 /// "line:column" of the only place where `piece` stands in `text`.

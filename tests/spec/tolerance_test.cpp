@@ -10,8 +10,6 @@ using ::testing::HasSubstr;
 using ::testing::IsEmpty;
 using Shape = Tolerance::Shape;
 
-constexpr double kThou = 0.0254;  // mm
-
 std::string with(const std::string& entries, const std::string& text = wedge()) {
   return text + "\n[tolerance]\n" + entries;
 }

@@ -37,7 +37,6 @@ TEST(AngleMilled, NothingDownstreamReadsWhereTheValvesStoodBefore) {
   const CheckResult one = run_check(milled, parts, stepping(3 * kDegree));
   const CheckResult two = run_check(stated, parts, stepping(3 * kDegree));
   const CheckResult before = run_check(leaning_engine(), parts, stepping(3 * kDegree));
-  constexpr double kMicrometre = 0.001;
   for (std::size_t i = 0; i < one.valves.size(); ++i) {
     for (GapKind kind : {GapKind::travel, GapKind::face, GapKind::closest}) {
       const Gap &a = one.valves[i].minimum.at(kind).gap, &b = two.valves[i].minimum.at(kind).gap;

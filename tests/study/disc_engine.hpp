@@ -6,6 +6,8 @@
 
 namespace eyebrow::study {
 
+inline constexpr double kMicrometre = 0.001;  // mm
+
 /// Bore 90, stroke 80; intake 36 mm at (0, 20), exhaust 30 mm at (0, -22); both upright.
 Engine disc_engine();
 

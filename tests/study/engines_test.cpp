@@ -13,8 +13,6 @@
 namespace eyebrow::study {
 namespace {
 
-constexpr double kMicrometre = 0.001;
-
 struct Case {
   Engine engine;
   CheckResult result;

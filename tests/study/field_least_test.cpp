@@ -16,8 +16,6 @@
 namespace eyebrow::study {
 namespace {
 
-constexpr double kMicrometre = 0.001;
-
 /// Every number that moves the parts and leaves the solids as they are, each by up to `size` of a plausible range.
 Engine moved(const Engine& from, std::mt19937& random, double size) {
   std::uniform_real_distribution<double> unit(-size, size);

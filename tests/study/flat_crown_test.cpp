@@ -12,8 +12,6 @@
 namespace eyebrow::study {
 namespace {
 
-constexpr double kMicrometre = 0.001;
-
 /// Least height of the rim's lowest point over the crown flat, by brute force over the motion alone.
 struct Expected {
   double height = INFINITY, crank = 0;

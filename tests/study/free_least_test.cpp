@@ -14,8 +14,6 @@
 namespace eyebrow::study {
 namespace {
 
-constexpr double kMicrometre = 0.001;
-
 Engine with_stops(Engine engine, double latest, double earliest) {
   for (Cam& cam : engine.cams) cam.stops = Stops{latest * kDegree, earliest * kDegree};
   return engine;

@@ -11,8 +11,6 @@
 namespace eyebrow::study {
 namespace {
 
-constexpr double kMicrometre = 0.001;
-
 /// The plain engine with its intake's rim so low that it goes `depth` into the crown flat at the worst crank angle.
 Engine pushed(double depth) {
   Engine engine = disc_engine();

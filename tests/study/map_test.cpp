@@ -16,8 +16,6 @@ namespace {
 
 using ::testing::HasSubstr;
 
-constexpr double kMicrometre = 0.001;
-
 Varied varied(const std::string& key, const std::string& unit, double from, double to, int count) {
   Varied input;
   input.key = key;

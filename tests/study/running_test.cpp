@@ -19,8 +19,6 @@
 namespace eyebrow::study {
 namespace {
 
-constexpr double kMicrometre = 0.001;
-
 Allowance blank(const char* name) {
   Allowance made;
   made.name = name;
