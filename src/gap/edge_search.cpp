@@ -14,10 +14,6 @@ constexpr double kPieceAngle = kPi / 20;  // half an angle of a piece
 constexpr double kPieceLength = 6;        // mm, half the length of a straight one
 constexpr int kMostDepth = 40;            // halvings of a piece: far below rounding
 
-double dot_xy(Vec3 a, Vec3 b) {
-  return a.x * b.x + a.y * b.y;
-}
-
 /// The valve's distance at a point with its gradient.
 struct Sample {
   double value, dr, dw, r;

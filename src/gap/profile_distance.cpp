@@ -10,7 +10,7 @@
 namespace eyebrow::gap {
 namespace {
 
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
+constexpr double kNoBound = std::numeric_limits<double>::infinity();
 
 ElementView view_segment(const ProfileElement& e, const Straight& line, double r, double w) {
   const double xr = r - e.from.r, xw = w - e.from.w;
@@ -122,7 +122,7 @@ double w_at(const ProfileElement& e, double r) {
 double slope_at(const ProfileElement& e, double r) {
   if (e.radius <= 0) return (e.to.w - e.from.w) / (e.to.r - e.from.r);
   const double x = r - e.centre.r, h2 = e.radius * e.radius - x * x;
-  const double slope = h2 > 0 ? x / std::sqrt(h2) : kInfinity;
+  const double slope = h2 > 0 ? x / std::sqrt(h2) : kNoBound;
   return e.bulges ? slope : -slope;
 }
 
@@ -145,7 +145,7 @@ ProfileDistance::ProfileDistance(const Profile& profile)
     // The slope falls from one element to the next: a dome's end on a rounded rim edge.
     const Point2 corner = elements_[i].to;
     if (corner.r < rim_radius_ && slope_at(elements_[i], corner.r) > slope_at(elements_[i + 1], corner.r) + 1e-9)
-      lowest_bend_ = kInfinity;
+      lowest_bend_ = kNoBound;
   }
   for (int i = 0; i < size(); ++i) {
     supporting_.push_back(supports(i));
@@ -181,7 +181,7 @@ ElementView ProfileDistance::view(int element, double r, double w) const {
 
 SignedDistance ProfileDistance::eval(double r, double w) const {
   ElementView nearest{};
-  nearest.distance = kInfinity;
+  nearest.distance = kNoBound;
   int element = -1;
   for (int i = 0; i < size(); ++i) {
     const ElementView v = view(i, r, w);
@@ -220,7 +220,7 @@ Point2 ProfileDistance::support(double a, double b) const {
 double ProfileDistance::box_bound(const Box2& box) const {
   // Of two convex figures that do not meet, one's corner is nearest to the other.
   const Point2 corners[] = {box.low, {box.high.r, box.low.w}, box.high, {box.low.r, box.high.w}};
-  double least = kInfinity;
+  double least = kNoBound;
   for (int i = 0; i < size(); ++i) {
     const ProfileElement& e = elements_[i];
     const Straight& line = straight_[i];
@@ -240,7 +240,7 @@ double ProfileDistance::box_bound(const Box2& box) const {
   }
   // The outline is out of reach: the whole box lies inside or outside with its middle.
   const bool metal = inside(0.5 * (box.low.r + box.high.r), 0.5 * (box.low.w + box.high.w));
-  return metal || least <= 0 ? -kInfinity : least;
+  return metal || least <= 0 ? -kNoBound : least;
 }
 
 double ProfileDistance::lowest(double r) const {
@@ -267,7 +267,7 @@ double ProfileDistance::lowest_over(double from, double to) const {
 double ProfileDistance::lowest_slope(double r) const {
   for (int i = 0; i < first_upper_; ++i)
     if (elements_[i].part != ValvePart::margin && r <= elements_[i].to.r) return slope_at(elements_[i], r);
-  return kInfinity;
+  return kNoBound;
 }
 
 double ProfileDistance::highest(double r) const {

@@ -6,7 +6,7 @@
 namespace eyebrow::gap {
 namespace {
 
-constexpr double kAlong = 1e-6;  // sine: a wall along the ray does not hide what stands past it
+constexpr double kAlongWall = 1e-6;  // sine: a wall along the ray does not hide what stands past it
 
 bool crosses_ball(Vec3 a, Vec3 d, const TreeNode& node) {
   const double t = std::clamp(dot(node.centre - a, d) / dot(d, d), 0.0, 1.0);
@@ -21,7 +21,7 @@ bool crosses(Vec3 a, Vec3 d, const Piece& piece) {
   const Vec3 h = cross(d, e2);
   const double det = dot(e1, h);
   const Vec3 square = cross(e1, e2);
-  if (det * det <= kAlong * kAlong * dot(d, d) * dot(square, square)) return false;
+  if (det * det <= kAlongWall * kAlongWall * dot(d, d) * dot(square, square)) return false;
   const Vec3 s = a - p0;
   const double u = dot(s, h) / det;
   if (u < 0 || u > 1) return false;

@@ -77,13 +77,7 @@ Vec3 Sheet::between(const Least& a, const Least& b, double share) const {
   return at(mix(a.u, b.u), mix(a.v, b.v));
 }
 
-namespace {
-
-double dot_xy(Vec3 a, Vec3 b) {
-  return a.x * b.x + a.y * b.y;
-}
-
-}  // namespace
+namespace {}  // namespace
 
 /// c0 + c1 cos t + s1 sin t + c2 cos 2t + s2 sin 2t
 struct AboutAxis::Waves {

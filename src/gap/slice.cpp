@@ -9,8 +9,8 @@
 namespace eyebrow::gap {
 namespace {
 
-constexpr std::size_t kAround = 64;  // places between which the slice is looked at
-constexpr double kStep = 2 * kPi / kAround;
+constexpr std::size_t kSliceTurns = 64;  // places between which the slice is looked at
+constexpr double kSliceTurn = 2 * kPi / kSliceTurns;
 
 /// The slice as a function of the azimuth u: one place (`side` tells which of a tube's two), or none.
 struct Slice {
@@ -43,13 +43,13 @@ struct Slice {
   }
 };
 
-struct Places {
-  std::array<Turn, kAround> at;
-  Places() {
-    for (std::size_t i = 0; i < kAround; ++i) at[i] = Turn(kStep * static_cast<double>(i));
+struct SlicePlaces {
+  std::array<Turn, kSliceTurns> at;
+  SlicePlaces() {
+    for (std::size_t i = 0; i < kSliceTurns; ++i) at[i] = Turn(kSliceTurn * static_cast<double>(i));
   }
 };
-const Places kPlaces;
+const SlicePlaces kSlicePlaces;
 
 }  // namespace
 
@@ -57,16 +57,17 @@ void nearest_on_slice(const SheetForm& form, Vec3 centre, double w, const std::f
   for (const double side : {1.0, -1.0}) {
     if (form.tube == 0 && side < 0) return;
     const Slice slice{form, form.origin - centre, w, side};
-    std::array<double, kAround> radius;
-    for (std::size_t i = 0; i < kAround; ++i) radius[i] = slice.radius(kPlaces.at[i]);
-    for (std::size_t i = 0; i < kAround; ++i) {
-      const double here = radius[i], before = radius[(i + kAround - 1) % kAround], after = radius[(i + 1) % kAround];
+    std::array<double, kSliceTurns> radius;
+    for (std::size_t i = 0; i < kSliceTurns; ++i) radius[i] = slice.radius(kSlicePlaces.at[i]);
+    for (std::size_t i = 0; i < kSliceTurns; ++i) {
+      const double here = radius[i], before = radius[(i + kSliceTurns - 1) % kSliceTurns],
+                   after = radius[(i + 1) % kSliceTurns];
       if (!(here < INFINITY && here <= before && here <= after)) continue;
-      const double turn = kStep * static_cast<double>(i);
+      const double turn = kSliceTurn * static_cast<double>(i);
       Vec3 place;
       // Around the axis all places may be equal: then the sample is as good as any.
       const bool level = after - here < 1e-12 && before - here < 1e-12;
-      const Turn u(level ? turn : least_between(turn - kStep, turn + kStep, [&](double t) {
+      const Turn u(level ? turn : least_between(turn - kSliceTurn, turn + kSliceTurn, [&](double t) {
                                     return slice.radius(Turn(t));
                                   }).first);
       if (slice.at(u, place)) take(place);

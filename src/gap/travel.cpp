@@ -65,7 +65,7 @@ class Under {
 
 /// Places of a triangle where w can be extreme within r <= rim: corners, where sides cross the rim's cylinder, and the
 /// cylinder's own extreme point in the triangle's plane.
-struct Places {
+struct PlacesWithin {
   std::array<Vec3, 18> at;
   int count = 0;
   void add(Vec3 p) { at[count++] = p; }
@@ -83,8 +83,8 @@ bool holds(const Cell& cell, Vec3 p) {
   return left || right;
 }
 
-Places places_within(const Cell& cell, double rim) {
-  Places places;
+PlacesWithin places_within(const Cell& cell, double rim) {
+  PlacesWithin places;
   const double rim2 = rim * rim;
   for (int i = 0; i < 3; ++i) {
     const Vec3 a = cell.corner[i], e = cell.corner[(i + 1) % 3] - a;
@@ -132,7 +132,7 @@ void radii(const Cell& cell, double& nearest, double& furthest) {
 
 /// First and last shift of one triangle; false when it lies outside the rim's cylinder.
 bool shift_of(const Cell& cell, const Under& under, Shift& shift) {
-  const Places places = places_within(cell, under.rim());
+  const PlacesWithin places = places_within(cell, under.rim());
   if (places.count == 0) return false;
   shift = {kInfinity, -kInfinity, {}, cell.triangle};
   for (int i = 0; i < places.count; ++i) {

@@ -27,6 +27,10 @@ inline double diagonal(double a, double b) {
   return std::sqrt(a * a + b * b);
 }
 
+inline double dot_xy(Vec3 a, Vec3 b) {
+  return a.x * b.x + a.y * b.y;
+}
+
 inline double radius_of(Vec3 q) {
   return std::sqrt(q.x * q.x + q.y * q.y);
 }

@@ -28,22 +28,6 @@ using gap::set_closest;
 using gap::ValveFrame;
 using gap::ValveShape;
 
-/// The valve made larger by `grow`, as the exact faces see it, and by the mesh's error more, as the mesh does.
-struct Shape {
-  Outline mesh;
-  std::optional<Outline> exact;  ///< these two: not where the mesh is all that is known
-  std::optional<ConvexValve> convex;
-
-  Shape(Profile for_mesh, const Profile& for_faces, bool faces_known) : mesh(std::move(for_mesh)) {
-    if (!faces_known) return;
-    exact.emplace(for_faces);
-    convex.emplace(for_faces);
-  }
-  static Shape grown(const Profile& outline, double by, double error, bool faces_known) {
-    return {gap::offset_outline(outline, by + std::copysign(error, by)), gap::offset_outline(outline, by), faces_known};
-  }
-};
-
 }  // namespace
 
 const Gap& PoseGaps::operator[](GapKind kind) const {
@@ -65,6 +49,23 @@ Gap& PoseGaps::operator[](GapKind kind) {
 }
 
 struct ValveToPiston::Inner {
+  /// The valve made larger by `grow`, as the exact faces see it, and by the mesh's error more, as the mesh does.
+  struct Shape {
+    Outline mesh;
+    std::optional<Outline> exact;  ///< these two: not where the mesh is all that is known
+    std::optional<ConvexValve> convex;
+
+    Shape(Profile for_mesh, const Profile& for_faces, bool faces_known) : mesh(std::move(for_mesh)) {
+      if (!faces_known) return;
+      exact.emplace(for_faces);
+      convex.emplace(for_faces);
+    }
+    static Shape grown(const Profile& outline, double by, double error, bool faces_known) {
+      return {gap::offset_outline(outline, by + std::copysign(error, by)), gap::offset_outline(outline, by),
+              faces_known};
+    }
+  };
+
   std::shared_ptr<const Target> crown;
   Vec3 up;
   int pocket;
@@ -260,19 +261,19 @@ PoseGaps ValveToPiston::gaps(const Pose& pose, const GapRequest& request) const 
   if (request.travel)
     result.travel = in.measure(
         frame, request.bounds, GapStatus::no_meeting, false,
-        [&](const Shape& shape) { return in.travel(shape, centre, frame); },
+        [&](const Inner::Shape& shape) { return in.travel(shape, centre, frame); },
         [&](const Found& f) {
           return f.point + Vec3{0, 0, f.value};
         });
   if (request.face)
     result.face = in.measure(
         frame, request.bounds, GapStatus::no_meeting, false,
-        [&](const Shape& shape) { return in.face(shape, centre, frame); },
+        [&](const Inner::Shape& shape) { return in.face(shape, centre, frame); },
         [&](const Found& f) { return f.point + f.value * in.normal_at(f, frame); });
   if (request.radial)
     result.radial = in.measure(
         frame, request.bounds, GapStatus::not_in_reach, true,
-        [&](const Shape& shape) { return in.radial(shape, centre, frame, request.reach); },
+        [&](const Inner::Shape& shape) { return in.radial(shape, centre, frame, request.reach); },
         [&](const Found& f) {
           const double r = gap::radius_of(f.point);
           return r > 0 ? Vec3{f.point.x * (r - f.value) / r, f.point.y * (r - f.value) / r, f.point.z}
@@ -302,7 +303,7 @@ PoseGaps ValveToPiston::least_within(const Pose& pose, const GapRequest& request
     const Profile outline = gap::offset_outline(in.plain.profile, grow);
     return sideways + up == 0 ? outline : gap::widened_outline(outline, sideways, up);
   };
-  const Shape grown(widened(ball + in.crown->crown().error), widened(ball), in.exact.has_value());
+  const Inner::Shape grown(widened(ball + in.crown->crown().error), widened(ball), in.exact.has_value());
   const auto tell = [](Gap& gap, const Found& found, GapStatus none) {
     gap.status = found.triangle >= 0 || found.face >= 0 ? GapStatus::measured : none;
     if (gap.measured()) gap.low = found.low - eyebrow::gap::kArcOff;

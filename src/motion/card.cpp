@@ -6,12 +6,11 @@
 #include <cmath>
 
 #include "motion/lift_from.hpp"
+#include "motion/tolerances.hpp"
 #include "motion/words.hpp"
 
 namespace eyebrow::motion {
 namespace {
-
-constexpr double kCycle = 4 * kPi;  // crank radians
 
 /// The fault names the key of the engine file that it is about.
 void add_fault_at(std::vector<Fault>& faults, const Lobe& lobe, const std::string& key, const std::string& what) {

@@ -22,10 +22,6 @@ constexpr double kRocker = 1.2;
 /// outside of what the known ones have (see LobeCurves).
 constexpr double kReadToLift = 0.05, kReadToAngle = 0.5 * kDegree;
 
-void doubt(std::vector<Fault>& doubts, const Lobe& lobe, const std::string& key, std::string message) {
-  doubts.push_back({"", 0, 0, std::move(message), "lobe." + lobe.name + "." + key});
-}
-
 /// Least and greatest lift that the durations leave open about an angle.
 struct Span {
   double low = 0, high = 0;

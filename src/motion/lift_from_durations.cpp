@@ -11,8 +11,6 @@
 namespace eyebrow::motion {
 namespace {
 
-constexpr double kCycle = 4 * kPi;  // crank radians
-
 /// A flank as it is drawn, and what its card leaves open: angles from the nose outward.
 struct Flank {
   std::vector<LiftPoint> points;  ///< without the nose; the last is closed

@@ -27,10 +27,6 @@ constexpr double kFastestRamp = 0.025 / kDegree;
 constexpr double kOpening = 10 * kDegree;
 constexpr std::size_t kLeastOpening = 4;
 
-void doubt(std::vector<Fault>& doubts, const Lobe& lobe, const std::string& key, std::string message) {
-  doubts.push_back({"", 0, 0, std::move(message), "lobe." + lobe.name + "." + key});
-}
-
 /// A lift that spans too much, where the open time is still plausible: nothing to add where that is told.
 void doubt_span(const Lobe& lobe, const TableFit& fit, std::vector<Fault>& doubts) {
   const double span = fit.curve.end() - fit.curve.begin();

@@ -18,7 +18,6 @@ namespace eyebrow::motion {
 namespace {
 
 using Points = std::vector<LiftPoint>;
-constexpr double kCycle = 4 * kPi;
 
 std::string reading(const LiftPoint& point) {
   return fmt::format("{} at {}", length_text(point.lift), angle_text(point.angle));

@@ -4,6 +4,9 @@
 
 namespace eyebrow::motion {
 
+/// Crank radians.
+inline constexpr double kCycle = 4 * kPi;
+
 /// Speed bounds are raised by this part, so that rounding in the evaluation cannot pass them (it is near 1e-14).
 inline constexpr double kBoundSlack = 1e-9;
 

@@ -23,4 +23,8 @@ Fault fault(std::string message) {
   return {"", 0, 0, std::move(message)};
 }
 
+void doubt(std::vector<Fault>& doubts, const Lobe& lobe, const std::string& key, std::string message) {
+  doubts.push_back({"", 0, 0, std::move(message), "lobe." + lobe.name + "." + key});
+}
+
 }  // namespace eyebrow::motion

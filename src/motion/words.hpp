@@ -1,7 +1,9 @@
 // Numbers as messages print them.
 #pragma once
 #include <string>
+#include <vector>
 
+#include "eyebrow/engine.hpp"
 #include "eyebrow/fault.hpp"
 
 namespace eyebrow::motion {
@@ -14,5 +16,8 @@ std::string angle_text(double radians);
 
 /// A fault without a place.
 Fault fault(std::string message);
+
+/// Adds a doubt about a lobe's key.
+void doubt(std::vector<Fault>& doubts, const Lobe& lobe, const std::string& key, std::string message);
 
 }  // namespace eyebrow::motion

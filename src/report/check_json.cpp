@@ -1,27 +1,21 @@
 // The contract "eyebrow.check/1". Few files see the JSON library: it costs seconds to compile.
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 #include "eyebrow/report.hpp"
+#include "json.hpp"
 #include "words.hpp"
 
 namespace eyebrow {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
-Json number(double value) {
-  return std::isfinite(value) ? Json(value + 0.0) : Json(nullptr);
-}
-
 // Rounded to 1e-9 degrees, so that 12.5 degrees kept in radians read as 12.5 again.
 Json degrees(double radians) {
-  return number(std::isfinite(radians) ? std::round(radians / kDegree * 1e9) / 1e9 : radians);
+  return json_number(std::isfinite(radians) ? std::round(radians / kDegree * 1e9) / 1e9 : radians);
 }
 
 Json numbers(const std::vector<double>& values) {
   Json out = Json::array();
-  for (const double value : values) out.push_back(number(value));
+  for (const double value : values) out.push_back(json_number(value));
   return out;
 }
 
@@ -32,7 +26,7 @@ Json angles(const std::vector<double>& values) {
 }
 
 Json point(Vec3 p) {
-  return Json::array({number(p.x), number(p.y), number(p.z)});
+  return Json::array({json_number(p.x), json_number(p.y), json_number(p.z)});
 }
 
 Json text_or_null(const std::string& text) {
@@ -42,35 +36,35 @@ Json text_or_null(const std::string& text) {
 /// The gap just before and just after the crank angle where it jumps.
 Json jump(const Minimum& least) {
   if (least.gap.status != GapStatus::jump) return nullptr;
-  return {{"before", number(least.before)}, {"after", number(least.after)}};
+  return {{"before", json_number(least.before)}, {"after", json_number(least.after)}};
 }
 
 Json minimum(const Minimum& least) {
   if (!least.gap.measured()) return nullptr;
-  return {{"value", number(least.gap.value)},
-          {"low", number(least.gap.low)},
-          {"high", number(least.gap.high)},
+  return {{"value", json_number(least.gap.value)},
+          {"low", json_number(least.gap.low)},
+          {"high", json_number(least.gap.high)},
           {"jump", jump(least)},
           {"crank", degrees(least.crank)},
           {"span", Json::array({degrees(least.span_from), degrees(least.span_to)})},
-          {"lift", number(least.lift)},
-          {"piston_depth", number(least.piston_depth)},
-          {"entry", number(least.entry)},
+          {"lift", json_number(least.lift)},
+          {"piston_depth", json_number(least.piston_depth)},
+          {"entry", json_number(least.entry)},
           {"advance", least.advance ? degrees(*least.advance) : Json(nullptr)},
           {"point_valve", point(least.point_valve)},
           {"point_other", point(least.point_other)},
           {"faces", Json::array({least.face_valve, least.face_other})},
-          {"clock", number(least.clock)},
-          {"from_centre", number(least.from_centre)},
+          {"clock", json_number(least.clock)},
+          {"from_centre", json_number(least.from_centre)},
           {"open_least", std::isfinite(least.open_least)
-                             ? Json{{"value", number(least.open_least)}, {"crank", degrees(least.open_crank)}}
+                             ? Json{{"value", json_number(least.open_least)}, {"crank", degrees(least.open_crank)}}
                              : Json(nullptr)}};
 }
 
 Json pair_minimum(const Minimum& least) {
   Json out = minimum(least);
   if (!out.is_object()) return out;
-  out["lift2"] = number(least.lift2);
+  out["lift2"] = json_number(least.lift2);
   out["advance2"] = least.advance2 ? degrees(*least.advance2) : Json(nullptr);
   return out;
 }
@@ -78,7 +72,7 @@ Json pair_minimum(const Minimum& least) {
 // The deepest place, not a gap: of a minimum's keys it has these two.
 Json deepest_entry(const ValveResult& valve) {
   if (!std::isfinite(valve.deepest_entry)) return nullptr;
-  return {{"value", number(valve.deepest_entry)},
+  return {{"value", json_number(valve.deepest_entry)},
           {"low", nullptr},
           {"high", nullptr},
           {"crank", degrees(valve.deepest_entry_crank)},
@@ -91,15 +85,15 @@ Json deepest_entry(const ValveResult& valve) {
 
 Json interference(const std::optional<Interference>& found) {
   if (!found) return nullptr;
-  return {{"withdraw", number(found->withdraw)},
-          {"deepen", number(found->deepen)},
-          {"widen", number(found->widen)},
+  return {{"withdraw", json_number(found->withdraw)},
+          {"deepen", json_number(found->deepen)},
+          {"widen", json_number(found->widen)},
           {"crank", degrees(found->crank)},
-          {"volume", number(found->volume)},
-          {"volume_error", number(found->volume_error)},
+          {"volume", json_number(found->volume)},
+          {"volume_error", json_number(found->volume_error)},
           {"place", point(found->place)},
-          {"clock", number(found->clock)},
-          {"from_centre", number(found->from_centre)}};
+          {"clock", json_number(found->clock)},
+          {"from_centre", json_number(found->from_centre)}};
 }
 
 Json series(const Series& of) {
@@ -121,7 +115,7 @@ Json as_set(const ValveResult& of) {
   Json out = Json::object();
   for (const GapKind kind : kGapKinds) {
     Json least = minimum(of.as_set.at(kind));
-    if (!least.is_null()) least["judged"] = number(of.as_set_judged.at(kind));
+    if (!least.is_null()) least["judged"] = json_number(of.as_set_judged.at(kind));
     out[to_string(kind)] = least;
   }
   return out;
@@ -131,15 +125,15 @@ Json card(const ValveResult& of) {
   if (of.card.empty()) return nullptr;
   Json out = Json::object();
   for (const auto& [kind, range] : of.card)
-    out[to_string(kind)] = {{"least", number(range.least)}, {"greatest", number(range.greatest)}};
+    out[to_string(kind)] = {{"least", json_number(range.least)}, {"greatest", json_number(range.greatest)}};
   return out;
 }
 
 Json tooth_out(const ValveResult& of) {
   if (!of.tooth_out) return nullptr;
   return {{"tooth", degrees(of.tooth_out->tooth)},
-          {"early", number(of.tooth_out->early)},
-          {"late", number(of.tooth_out->late)}};
+          {"early", json_number(of.tooth_out->early)},
+          {"late", json_number(of.tooth_out->late)}};
 }
 
 Json running(const ValveResult& of) {
@@ -147,10 +141,10 @@ Json running(const ValveResult& of) {
   Json out = Json::object();
   for (const auto& [kind, found] : of.running) {
     Json taken = Json::object();
-    for (const auto& [name, length] : found.taken) taken[name] = number(length);
-    out[to_string(kind)] = {{"value", number(found.value)},
+    for (const auto& [name, length] : found.taken) taken[name] = json_number(length);
+    out[to_string(kind)] = {{"value", json_number(found.value)},
                             {"crank", degrees(found.crank)},
-                            {"lift", number(found.lift)},
+                            {"lift", json_number(found.lift)},
                             {"taken", taken}};
   }
   return out;
@@ -185,9 +179,9 @@ Json valve(const ValveResult& of) {
           {"as_set", as_set(of)},
           {"card", card(of)},
           {"tooth_out", tooth_out(of)},
-          {"travel_at_other_lash", number(of.travel_at_other_lash)},
+          {"travel_at_other_lash", json_number(of.travel_at_other_lash)},
           {"running", running(of)},
-          {"bore_running", number(of.bore_running)},
+          {"bore_running", json_number(of.bore_running)},
           {"interference", interference(of.interference)},
           {"overhangs_bore", of.overhangs_bore},
           {"series", series(of.series)}};
@@ -209,7 +203,7 @@ Json reserve(const Reserve& of) {
 Json pair(const PairResult& of) {
   return {{"valves", Json::array({of.first, of.second})},
           {"minimum", pair_minimum(of.minimum)},
-          {"running", number(of.running)},
+          {"running", json_number(of.running)},
           {"status", to_word(of.minimum.gap.status)},
           {"reason", text_or_null(of.minimum.reason)}};
 }
@@ -217,10 +211,10 @@ Json pair(const PairResult& of) {
 Json asked(const AskedRow& row) {
   return {{"what", row.what},
           {"valve", text_or_null(row.valve)},
-          {"required", number(row.required)},
-          {"found", number(row.found)},
-          {"margin", number(row.margin)},
-          {"middle", number(row.middle)},
+          {"required", json_number(row.required)},
+          {"found", json_number(row.found)},
+          {"margin", json_number(row.margin)},
+          {"middle", json_number(row.middle)},
           {"running", row.running},
           {"holds", row.holds},
           {"note", text_or_null(row.note)}};
@@ -238,9 +232,9 @@ Json conditions(const Conditions& given) {
           {"advance", advance},
           {"stops", stops},
           {"drive_late", drive},
-          {"angle_milled", number(given.angle_milled)},
-          {"gasket", number(given.gasket)},
-          {"deck_clearance", number(given.deck_clearance)},
+          {"angle_milled", json_number(given.angle_milled)},
+          {"gasket", json_number(given.gasket)},
+          {"deck_clearance", json_number(given.deck_clearance)},
           {"changed", given.changed}};
 }
 
@@ -259,8 +253,8 @@ Json contract(const CheckResult& result) {
           {"valves", list(result.valves, valve)},
           {"pairs", list(result.pairs, pair)},
           {"head",
-           {{"piston_to_head", number(result.piston_to_head)},
-            {"running", number(result.piston_to_head_running)},
+           {{"piston_to_head", json_number(result.piston_to_head)},
+            {"running", json_number(result.piston_to_head_running)},
             {"checked", result.piston_to_head_checked}}},
           {"crown_left", text_or_null(result.crown_left)},
           {"reserves", list(result.reserves, reserve)},
@@ -275,19 +269,19 @@ Json contract(const CheckResult& result) {
 /// One cylinder beside the others: what it is judged by, and each valve's least gaps, null where there is none.
 Json cylinder(const CheckResult& result) {
   const auto value = [](const Minimum& least) {
-    return least.gap.measured() ? number(least.gap.value) : Json(nullptr);
+    return least.gap.measured() ? json_number(least.gap.value) : Json(nullptr);
   };
   const AskedRow* tightest = tightest_row(result);
   const AskedRow none;
   const AskedRow& row = tightest ? *tightest : none;
   return {{"name", result.conditions.cylinder},
           {"verdict", to_string(result.verdict)},
-          {"least_margin", number(row.margin)},
+          {"least_margin", json_number(row.margin)},
           {"what", text_or_null(row.what)},
           {"valve", text_or_null(row.valve)},
           {"running", row.running},
-          {"required", tightest ? number(row.required) : Json(nullptr)},
-          {"found", number(row.found)},
+          {"required", tightest ? json_number(row.required) : Json(nullptr)},
+          {"found", json_number(row.found)},
           {"valves", list(result.valves, [&](const ValveResult& of) {
              Json minima = Json::object();
              for (const auto& [kind, least] : of.minimum) minima[to_string(kind)] = value(least);

@@ -38,9 +38,9 @@ const char* step_text(const ToldEffect& of, const Format& format) {
 }
 
 /// A tenth of a thousandth of an inch, a micrometre: below that nothing is told.
-class Table {
+class EffectTable {
  public:
-  Table(const Format& format) : format_(format), inch_(format.units == LengthUnit::inch) {}
+  EffectTable(const Format& format) : format_(format), inch_(format.units == LengthUnit::inch) {}
 
   std::string row(const ToldEffect& of, const std::vector<std::size_t>& gaps) const {
     std::string out = "  " + padded(of.effect.key, kKey) + fmt::format("{:>{}}", step_text(of, format_), kPer);
@@ -67,7 +67,8 @@ class Table {
 };
 
 std::string section(const std::string& title, const std::vector<std::string>& columns,
-                    const std::vector<std::size_t>& gaps, const std::vector<ToldEffect>& effects, const Table& table) {
+                    const std::vector<std::size_t>& gaps, const std::vector<ToldEffect>& effects,
+                    const EffectTable& table) {
   std::vector<const ToldEffect*> order;
   for (const ToldEffect& each : effects)
     if (table.strength(each, gaps) >= 0.5) order.push_back(&each);
@@ -86,7 +87,7 @@ std::string section(const std::string& title, const std::vector<std::string>& co
 
 std::string influence_text(const std::vector<ToldEffect>& effects, const std::vector<MapGap>& gaps,
                            const Format& format) {
-  const Table table(format);
+  const EffectTable table(format);
   std::string out = wrapped("",
                             fmt::format("Influence on the least gaps, {}: what so much more of an input adds to each "
                                         "(negative: takes), the strongest first. By small moves both ways of this "

@@ -1,24 +1,18 @@
 // The contract "eyebrow.map/1".
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 #include "eyebrow/map_report.hpp"
+#include "json.hpp"
 
 namespace eyebrow {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
-Json number(double value) {
-  return std::isfinite(value) ? Json(value + 0.0) : Json(nullptr);
-}
-
 Json end_of(const MapResult& map, const AllowedRange::End& end) {
-  return {{"at", number(end.at)},
+  return {{"at", json_number(end.at)},
           {"range_ends", end.open},
           {"short", end.gap < 0 ? Json(nullptr) : Json(gap_name(map.gaps[static_cast<std::size_t>(end.gap)]))},
           {"no_engine", end.trouble.empty() ? Json(nullptr) : Json(end.trouble)},
-          {"contact_from", number(end.contact)}};
+          {"contact_from", json_number(end.contact)}};
 }
 
 }  // namespace
@@ -29,14 +23,14 @@ std::string map_json(const MapResult& map) {
   for (const Varied& input : map.inputs)
     inputs.push_back({{"key", input.key},
                       {"unit", input.unit.empty() ? Json(nullptr) : Json(input.unit)},
-                      {"now", number(input.now)},
+                      {"now", json_number(input.now)},
                       {"values", input.values}});
   Json& gaps = out["gaps"] = Json::array();
   for (const MapGap& gap : map.gaps)
     gaps.push_back({{"name", gap_name(gap)},
                     {"what", gap.what},
                     {"valve", gap.valve},
-                    {"required", number(gap.required)},
+                    {"required", json_number(gap.required)},
                     {"running", gap.running}});
   Json& cells = out["cells"] = Json::array();
   for (std::size_t n = 0; n < map.cells.size(); ++n) {
@@ -48,8 +42,8 @@ std::string map_json(const MapResult& map) {
       rest /= input.values.size();
     }
     for (std::size_t i = 0; i < cell.found.size(); ++i) {
-      found.push_back(number(cell.found[i]));
-      margin.push_back(number(cell.margin[i]));
+      found.push_back(json_number(cell.found[i]));
+      margin.push_back(json_number(cell.margin[i]));
       holds.push_back(static_cast<bool>(cell.holds[i]));
     }
     cells.push_back({{"at", at},
@@ -62,7 +56,7 @@ std::string map_json(const MapResult& map) {
   Json& allowed = out["allowed"] = Json::array();
   for (const AllowedRange& range : map.allowed)
     allowed.push_back(
-        {{"from", end_of(map, range.low)}, {"to", end_of(map, range.high)}, {"step", number(range.step)}});
+        {{"from", end_of(map, range.low)}, {"to", end_of(map, range.high)}, {"step", json_number(range.step)}});
   return out.dump(-1, ' ', false, Json::error_handler_t::replace) + '\n';
 }
 

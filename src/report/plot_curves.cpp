@@ -11,9 +11,9 @@
 namespace eyebrow::plot {
 namespace {
 
-constexpr double kLeft = 84;  // of the frames
-constexpr double kPanelTitle = 20, kBelow = 26, kAxisTitle = 18;
-constexpr double kLeastPanel = 206;  // height of a frame: the list beside it needs as much
+constexpr double kCurvesLeft = 84;  // of the frames
+constexpr double kPanelTitle = 20, kCurvesBelow = 26, kAxisTitle = 18;
+constexpr double kLeastCurvesPanel = 206;  // height of a frame: the list beside it needs as much
 
 }  // namespace
 
@@ -27,9 +27,9 @@ CurvesDrawn draw_curves(const CheckResult& result, const std::string& valve, Plo
   const Surround surround(title, curves_subtitle(result, lengths), curves_notes(result, panels, cranks, lengths));
 
   const double count = static_cast<double>(std::max<std::size_t>(panels.size(), 1));
-  const double others = surround.head() + surround.foot() + kAxisTitle + count * (kPanelTitle + kBelow);
+  const double others = surround.head() + surround.foot() + kAxisTitle + count * (kPanelTitle + kCurvesBelow);
   const double frame_height =
-      std::max(kLeastPanel + (result.allowances.empty() ? 0 : 4 * kListRunning), (kPageHeight - others) / count);
+      std::max(kLeastCurvesPanel + (result.allowances.empty() ? 0 : 4 * kListRunning), (kPageHeight - others) / count);
   const double height = others + count * frame_height;
 
   // Lifts that are seen beside the gaps' scale: a nice multiple of it that holds the greatest lift.
@@ -45,7 +45,7 @@ CurvesDrawn draw_curves(const CheckResult& result, const std::string& valve, Plo
   surround.draw(out.page);
   double top = surround.head();
   for (std::size_t i = 0; i < panels.size(); ++i) {
-    const Box frame{kLeft, top + kPanelTitle, kCurvesRight, top + kPanelTitle + frame_height};
+    const Box frame{kCurvesLeft, top + kPanelTitle, kCurvesRight, top + kPanelTitle + frame_height};
     const double light = light_step / gap_step;
     const CurvePanel panel{panels[i].name,
                            frame,
@@ -54,7 +54,7 @@ CurvesDrawn draw_curves(const CheckResult& result, const std::string& valve, Plo
                            {gaps.from * light, gaps.to * light, frame.bottom, frame.top}};
     DrawnPanel(out.page, lengths, panel, panels[i]).draw(i + 1 == panels.size(), gap_step, light_step);
     out.panels.push_back(panel);
-    top = frame.bottom + kBelow;
+    top = frame.bottom + kCurvesBelow;
   }
   if (panels.empty())
     out.page.text("There is no valve to draw.", {kPageWidth / 2, kPageHeight / 2},

@@ -12,7 +12,7 @@
 namespace eyebrow::plot {
 namespace {
 
-constexpr double kLeft = 92, kRight = kPageWidth - kMargin, kBelow = 46;
+constexpr double kCountsLeft = 92, kCountsRight = kPageWidth - kMargin, kCountsBelow = 46;
 constexpr Ink kBar{0.62, 0.72, 0.83}, kBarShort{0.80, 0.50, 0.42};
 
 void check(const Histogram& histogram) {
@@ -178,7 +178,7 @@ CountsDrawn draw_histogram(const Histogram& histogram, PlotFile kind, const Form
   const double room = 0.03 * (all.to - all.from);
   double most = 1;
   for (const double count : bins.counts) most = std::fmax(most, count);
-  const Box frame{kLeft, surround.head() + 12, kRight, kPageHeight - surround.foot() - kBelow};
+  const Box frame{kCountsLeft, surround.head() + 12, kCountsRight, kPageHeight - surround.foot() - kCountsBelow};
   CountsDrawn out{Page(kind, kPageWidth, kPageHeight, title),
                   frame,
                   {all.from - room, all.to + room, frame.left, frame.right},

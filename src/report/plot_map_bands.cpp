@@ -12,7 +12,7 @@
 namespace eyebrow::plot {
 namespace {
 
-constexpr double kLeft = 96, kRight = 690, kColumn = 724, kBelow = 46;
+constexpr double kBandsLeft = 96, kBandsRight = 690, kBandsColumn = 724, kBandsBelow = 46;
 constexpr int kMostBands = 12;
 
 double length_of(const std::vector<Place>& chain) {
@@ -161,16 +161,16 @@ void Bands::today() {
 
 /// The scale, and what the other signs are.
 void Bands::list() {
-  const double width = kPageWidth - kMargin - kColumn, text_left = kColumn + 44;
+  const double width = kPageWidth - kMargin - kBandsColumn, text_left = kBandsColumn + 44;
   double y = panel_.frame.top + 6;
   const Lettering normal{kSmallSize, false, kBlack};
   for (const std::string& line : text_lines(fmt::format("{} ({})", gap_title(gap_), lengths_.unit()), kTextSize, width))
-    page_.text(line, {kColumn, y += 4}, {kTextSize, true}), y += kTextSize;
+    page_.text(line, {kBandsColumn, y += 4}, {kTextSize, true}), y += kTextSize;
   const std::vector<double> all = levels();
   const double height = 17, top = y;
   if (any_)
     for (std::size_t i = all.size() - 1; i-- > 0;) {
-      const Box box{kColumn, y, kColumn + 36, y + height};
+      const Box box{kBandsColumn, y, kBandsColumn + 36, y + height};
       page_.fill(box, ink_from(all[i]));
       page_.box(box, {kBlack, 0.5});
       y += height;
@@ -178,13 +178,13 @@ void Bands::list() {
   if (any_)
     for (std::size_t i = 0; i < all.size(); ++i) {
       const double at = top + height * static_cast<double>(all.size() - 1 - i);
-      page_.line({{kColumn + 36, at}, {kColumn + 40, at}}, {kBlack, 0.8});
+      page_.line({{kBandsColumn + 36, at}, {kBandsColumn + 40, at}}, {kBlack, 0.8});
       page_.text(tick_text(all[i], step_), {text_left, at + 0.36 * kSmallSize}, normal);
     }
   y += 20;
   const auto entry = [&](const std::string& text, const std::function<void(const Box&)>& sign) {
     const std::vector<std::string> lines = text_lines(text, kSmallSize, kPageWidth - kMargin - text_left);
-    sign({kColumn, y, kColumn + 36, y + 18});
+    sign({kBandsColumn, y, kBandsColumn + 36, y + 18});
     for (std::size_t i = 0; i < lines.size(); ++i)
       page_.text(lines[i], {text_left, y + 13 + 14.5 * static_cast<double>(i)}, normal);
     y += std::max(24.0, 14.5 * static_cast<double>(lines.size()) + 9);
@@ -265,7 +265,7 @@ MapDrawn draw_map_bands(const MapResult& map, std::size_t gap, PlotFile kind, co
                           map_notes());
   MapDrawn out{Page(kind, kPageWidth, kPageHeight, title), {}};
   surround.draw(out.page);
-  const Box frame{kLeft, surround.head() + 12, kRight, kPageHeight - surround.foot() - kBelow};
+  const Box frame{kBandsLeft, surround.head() + 12, kBandsRight, kPageHeight - surround.foot() - kBandsBelow};
   out.panels.push_back({gap_title(map.gaps[gap]),
                         frame,
                         {x.values.front(), x.values.back(), frame.left, frame.right},

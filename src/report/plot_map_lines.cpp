@@ -12,8 +12,9 @@
 namespace eyebrow::plot {
 namespace {
 
-constexpr double kLeft = 84, kRight = 690, kColumn = 716, kPanelTitle = 20, kBelow = 26, kAxisTitle = 18;
-constexpr double kListRow = 31, kSignRow = 18, kLeastPanel = 190;
+constexpr double kLinesLeft = 84, kLinesRight = 690, kLinesColumn = 716, kLinesTitle = 20, kLinesBelow = 26,
+                 kLinesAxisTitle = 18;
+constexpr double kLinesListRow = 31, kSignRow = 18, kLeastPanel = 190;
 constexpr std::size_t kMostMarked = 40;  // values of which each gets its mark on a line
 
 struct Line {
@@ -179,12 +180,12 @@ void Lines::today() {
 }
 
 void Lines::list() {
-  const double text_left = kColumn + 46, width = kPageWidth - kMargin - text_left;
+  const double text_left = kLinesColumn + 46, width = kPageWidth - kMargin - text_left;
   const Lettering normal{kSmallSize, false, kBlack};
   double at = panel_.frame.top + 10;
   for (const Line& of : data_.lines) {
-    page_.line({{kColumn, at - 4}, {kColumn + 38, at - 4}}, {of.style.ink, of.width, of.style.dash});
-    page_.mark(of.style.shape, {kColumn + 19, at - 4}, 8, of.style.ink);
+    page_.line({{kLinesColumn, at - 4}, {kLinesColumn + 38, at - 4}}, {of.style.ink, of.width, of.style.dash});
+    page_.mark(of.style.shape, {kLinesColumn + 19, at - 4}, 8, of.style.ink);
     page_.text(fitted(of.name, kTextSize, width, true), {text_left, at}, {kTextSize, true});
     std::string text = of.valve.empty() ? "" : of.valve + "; ";
     text += fmt::format("asked {} {}", lengths_.required(map_.gaps[of.gap].required), lengths_.unit());
@@ -194,10 +195,10 @@ void Lines::list() {
         text += ", today " + (std::isnan(value) ? std::string("none") : lengths_.gap(value));
       }
     page_.text(fitted(text, kSmallSize, width), {text_left, at + 14}, normal);
-    at += kListRow;
+    at += kLinesListRow;
   }
   const auto sign = [&](const std::string& text, bool crossed) {
-    const Box box{kColumn, at - 10, kColumn + 38, at + 3};
+    const Box box{kLinesColumn, at - 10, kLinesColumn + 38, at + 3};
     page_.hatch(box, {{0.62, 0.62, 0.62}, 0.7}, crossed ? 5 : 8, crossed);
     page_.box(box, {kGrey, 0.8});
     page_.text(fitted(text, kSmallSize, width), {text_left, at}, normal);
@@ -278,8 +279,8 @@ MapDrawn draw_map_lines(const MapResult& map, const MapCut& cut, const std::vect
   std::size_t most = 0;
   for (const Panel& panel : panels) most = std::max(most, panel.lines.size());
   const double count = static_cast<double>(panels.size());
-  const double others = surround.head() + surround.foot() + kAxisTitle + count * (kPanelTitle + kBelow);
-  const double least = std::max(kLeastPanel, static_cast<double>(most) * kListRow + 2 * kSignRow + 6);
+  const double others = surround.head() + surround.foot() + kLinesAxisTitle + count * (kLinesTitle + kLinesBelow);
+  const double least = std::max(kLeastPanel, static_cast<double>(most) * kLinesListRow + 2 * kSignRow + 6);
   const double frame_height = std::max(least, (kPageHeight - others) / count);
 
   MapDrawn out{Page(kind, kPageWidth, others + count * frame_height, title), {}};
@@ -287,14 +288,14 @@ MapDrawn draw_map_lines(const MapResult& map, const MapCut& cut, const std::vect
   const Range values = widened({cut.input->values.front(), cut.input->values.back()});
   double top = surround.head();
   for (const Panel& panel : panels) {
-    const Box frame{kLeft, top + kPanelTitle, kRight, top + kPanelTitle + frame_height};
+    const Box frame{kLinesLeft, top + kLinesTitle, kLinesRight, top + kLinesTitle + frame_height};
     const Range range = shown_range(map, cut, panel, lengths);
     out.panels.push_back({panel.title,
                           frame,
                           {values.from, values.to, frame.left, frame.right},
                           {range.from, range.to, frame.bottom, frame.top}});
     Lines(out.page, map, cut, lengths, out.panels.back(), panel).draw(&panel == &panels.back());
-    top = frame.bottom + kBelow;
+    top = frame.bottom + kLinesBelow;
   }
   return out;
 }

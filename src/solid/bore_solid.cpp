@@ -38,7 +38,7 @@ Sizes sizes_of(const Engine& engine) {
   return sizes;
 }
 
-Frame at(double x, double y, double z, bool up = true) {
+Frame frame_at(double x, double y, double z, bool up = true) {
   Frame frame;
   frame.origin = {x, y, z};
   if (!up) frame.y = {0, -1, 0}, frame.z = {0, 0, -1};
@@ -57,21 +57,21 @@ std::vector<NamedSurface> surfaces_of_bore(const Engine& engine, const Sizes& si
   const auto above = [](double z) { return [z](Vec3 p) { return p.z > z; }; };
   const auto below = [](double z) { return [z](Vec3 p) { return p.z < z; }; };
   const double middle = sizes.thickness / 2;
-  surfaces.push_back({named(Group::bore, "bore wall", Surface::cylinder, at(0, 0, 0), sizes.bore), below(0)});
-  surfaces.push_back({named(Group::bore, "deck face", Surface::plane, at(0, 0, 0)), {}});
-  surfaces.push_back({named(Group::gasket, "gasket underside", Surface::plane, at(0, 0, 0, false)), {}});
+  surfaces.push_back({named(Group::bore, "bore wall", Surface::cylinder, frame_at(0, 0, 0), sizes.bore), below(0)});
+  surfaces.push_back({named(Group::bore, "deck face", Surface::plane, frame_at(0, 0, 0)), {}});
+  surfaces.push_back({named(Group::gasket, "gasket underside", Surface::plane, frame_at(0, 0, 0, false)), {}});
   surfaces.push_back(
-      {named(Group::gasket, "gasket edge", Surface::cylinder, at(0, 0, 0), sizes.gasket_bore), above(0)});
-  surfaces.push_back({named(Group::gasket, "gasket top", Surface::plane, at(0, 0, sizes.thickness)), {}});
+      {named(Group::gasket, "gasket edge", Surface::cylinder, frame_at(0, 0, 0), sizes.gasket_bore), above(0)});
+  surfaces.push_back({named(Group::gasket, "gasket top", Surface::plane, frame_at(0, 0, sizes.thickness)), {}});
   surfaces.push_back(
-      {named(Group::gasket, "gasket outside", Surface::cylinder, at(0, 0, 0), sizes.outer), above(middle)});
-  surfaces.push_back({named(Group::bore, "block outside", Surface::cylinder, at(0, 0, 0), sizes.outer), {}});
-  surfaces.push_back({named(Group::bore, "block bottom", Surface::plane, at(0, 0, sizes.bottom, false)), {}});
+      {named(Group::gasket, "gasket outside", Surface::cylinder, frame_at(0, 0, 0), sizes.outer), above(middle)});
+  surfaces.push_back({named(Group::bore, "block outside", Surface::cylinder, frame_at(0, 0, 0), sizes.outer), {}});
+  surfaces.push_back({named(Group::bore, "block bottom", Surface::plane, frame_at(0, 0, sizes.bottom, false)), {}});
   for (const BoreNotch& notch : engine.cylinder.notches) {
     const std::string what = "bore notch " + notch.name;
-    surfaces.push_back({named(Group::bore, what, Surface::cylinder, at(notch.x, notch.y, 0), notch.diameter / 2),
+    surfaces.push_back({named(Group::bore, what, Surface::cylinder, frame_at(notch.x, notch.y, 0), notch.diameter / 2),
                         [notch](Vec3 p) { return p.z > -notch.depth && p.z < 0; }});
-    surfaces.push_back({named(Group::bore, what + " floor", Surface::plane, at(notch.x, notch.y, -notch.depth)),
+    surfaces.push_back({named(Group::bore, what + " floor", Surface::plane, frame_at(notch.x, notch.y, -notch.depth)),
                         [notch](Vec3 p) { return std::hypot(p.x - notch.x, p.y - notch.y) < notch.diameter / 2; }});
   }
   return surfaces;

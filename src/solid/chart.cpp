@@ -19,7 +19,7 @@ constexpr double kGridShare = 0.8;
 constexpr double kStraightHeight = 1.0;
 constexpr double kRow = 0.8660254037844386;  // height of an even triangle of side 1
 
-constexpr int kProbes = 12;  // places along and across a free-form face where its bend is looked at
+constexpr int kBendProbes = 12;  // places along and across a free-form face where its bend is looked at
 
 /// Spacing of points on a surface of that curvature radius.
 double spacing(double radius, double deflection) {
@@ -57,11 +57,11 @@ Chart::Chart(const TopoDS_Face& shape, const Face& face, double deflection)
       break;
     case Surface::free_form: {
       double bent_u = 0, bent_v = 0;
-      for (int i = 0; i <= kProbes; ++i) {
-        for (int j = 0; j <= kProbes; ++j) {
+      for (int i = 0; i <= kBendProbes; ++i) {
+        for (int j = 0; j <= kBendProbes; ++j) {
           gp_Pnt point;
           gp_Vec du, dv, duu, dvv, duv;
-          surface_.D2(u0 + (u1 - u0) * i / kProbes, v0 + (v1 - v0) * j / kProbes, point, du, dv, duu, dvv, duv);
+          surface_.D2(u0 + (u1 - u0) * i / kBendProbes, v0 + (v1 - v0) * j / kBendProbes, point, du, dv, duu, dvv, duv);
           const gp_Vec normal = du.Crossed(dv);
           if (normal.Magnitude() < 1e-12) continue;
           bent_u = std::max(bent_u, std::fabs(duu.Dot(normal.Normalized())));

@@ -19,7 +19,7 @@
 namespace eyebrow {
 namespace {
 
-constexpr Frame kUpright{};
+constexpr Frame kUprightFrame{};
 
 Frame at_height(double z, bool up = true) {
   Frame frame;
@@ -78,8 +78,8 @@ std::vector<ProfileElement> body_outline(const Piston& piston, const CrownNumber
 std::vector<NamedSurface> body_surfaces(const Piston& piston, const CrownNumbers& numbers) {
   const double radius = piston.crown_diameter / 2;
   std::vector<NamedSurface> surfaces;
-  surfaces.push_back({named(Group::flat, "crown flat", Surface::plane, kUpright), {}});
-  surfaces.push_back({named(Group::side, "side", Surface::cylinder, kUpright, radius), {}});
+  surfaces.push_back({named(Group::flat, "crown flat", Surface::plane, kUprightFrame), {}});
+  surfaces.push_back({named(Group::side, "side", Surface::cylinder, kUprightFrame, radius), {}});
   surfaces.push_back({named(Group::underside, "underside", Surface::plane, at_height(numbers.bottom, false)), {}});
   if (piston.top_chamfer > 0) {
     surfaces.push_back({named(Group::top_chamfer, "top chamfer", Surface::cone, at_height(0, false),

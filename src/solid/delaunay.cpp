@@ -18,9 +18,6 @@ constexpr int after(int i) {
 constexpr int before(int i) {
   return (i + 2) % 3;
 }
-constexpr std::size_t at(int i) {
-  return static_cast<std::size_t>(i);
-}
 
 constexpr int kFrame = 4;  // vertices 0 ... 3 are the frame around everything
 

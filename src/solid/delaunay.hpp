@@ -3,12 +3,17 @@
 // (1993), 441-450: points one by one with edge flips, then the constraints, again by flips.
 #pragma once
 #include <array>
+#include <cstddef>
 #include <cstdint>
 #include <optional>
 #include <utility>
 #include <vector>
 
 namespace eyebrow {
+
+constexpr std::size_t at(int i) {
+  return static_cast<std::size_t>(i);
+}
 
 struct GridPoint {
   std::int64_t x = 0, y = 0;

@@ -24,10 +24,6 @@ constexpr std::size_t kMostNodes = 300000;  // of one face: more means that refi
 constexpr int kPasses = 40;                 // of putting points where triangles are too far off
 constexpr double kApart = 0.55;             // grid points keep this many spacings from all others
 
-std::size_t at(int i) {
-  return static_cast<std::size_t>(i);
-}
-
 class Mesher {
  public:
   Mesher(const TopoDS_Face& shape, int index, const std::vector<Face>& faces, const Topology& topology,

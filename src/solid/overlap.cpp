@@ -19,7 +19,7 @@ namespace eyebrow {
 namespace {
 
 // Where the valve's seam is put, from its high side, until modeller and estimate agree.
-constexpr double kTurns[] = {0, 50 * kDegree, -70 * kDegree};
+constexpr double kFewTurns[] = {0, 50 * kDegree, -70 * kDegree};
 
 /// Volume of the common part; none when the modeller gives up or calls its own result invalid.
 std::optional<double> common_volume(const TopoDS_Shape& crown, const TopoDS_Shape& valve, const Frame& place) {
@@ -47,7 +47,7 @@ Overlap overlap_of(const Engine& engine, const Parts& parts, const Placing& plac
   if (!parts.solids) return alone;
 
   std::optional<double> last;
-  for (const double turn : kTurns) {
+  for (const double turn : kFewTurns) {
     const std::optional<double> modelled =
         common_volume(parts.solids->crown.solid, parts.solids->valves.at(number), tool_frame(rim_centre, up, turn));
     if (!modelled) continue;

@@ -16,7 +16,7 @@ constexpr int kHalvings = 60;          // of an interval of 1000 mm: 1e-15
 constexpr int kBoundarySamples = 720;  // round the crown's edge; the least is then sought between neighbours
 constexpr double kDepth = 1e-10;       // a depth is met when off by no more: round-off over 100 mm, with room
 constexpr int kSteps = 32;             // of the search for a floor that is partly outside the crown
-constexpr double kUpright = 1e-12;     // sine of a tilt that counts as none: 1e-10 mm over 100 mm
+constexpr double kNoTilt = 1e-12;      // sine of a tilt that counts as none: 1e-10 mm over 100 mm
 
 /// Halves [from, to] down to where `inside` turns from false to true.
 double turning(double from, double to, const std::function<bool(double)>& inside) {
@@ -44,7 +44,7 @@ double least_at(double from, double to, const std::function<double(double)>& f) 
 /// Horizontal unit vector toward the tool's low side.
 Vec3 low_side(const Tool& tool) {
   const double sine = std::hypot(tool.up.x, tool.up.y);
-  return sine < kUpright ? Vec3{1, 0, 0} : Vec3{tool.up.x / sine, tool.up.y / sine, 0};
+  return sine < kNoTilt ? Vec3{1, 0, 0} : Vec3{tool.up.x / sine, tool.up.y / sine, 0};
 }
 
 /// Every local minimum of z on the tool's lower surface.
@@ -96,7 +96,7 @@ std::optional<Span> on_vertical(const Tool& tool, double x, double y, double top
   const auto r = [&](double z) { return norm(across0 + z * across1); };
   const auto inside_by = [&](double z) { return w(z) - floor_height(tool, std::min(r(z), tool.radius)); };
 
-  if (a < kUpright * kUpright) {
+  if (a < kNoTilt * kNoTilt) {
     if (c > 0) return std::nullopt;
     return Span{floor_height(tool, r(0)) - w0, kInfinity};
   }

@@ -35,9 +35,9 @@ double distance_to_segment(Point2 p, Point2 a, Point2 b) {
 }
 
 /// Collects the faults of one valve.
-class Checker {
+class OutlineChecker {
  public:
-  Checker(const Valve& valve, LengthUnit unit, const Origins& origins)
+  OutlineChecker(const Valve& valve, LengthUnit unit, const Origins& origins)
       : valve_(valve), unit_(unit), origins_(origins) {}
 
   void above_zero(const char* key, double value) {
@@ -68,7 +68,7 @@ class Checker {
   std::vector<Fault> faults_;
 };
 
-void check_single_numbers(const Valve& valve, Checker& check) {
+void check_single_numbers(const Valve& valve, OutlineChecker& check) {
   check.above_zero("head_diameter", valve.head_diameter);
   check.above_zero("margin", valve.margin);
   check.above_zero("seat_width", valve.seat_width);
@@ -80,7 +80,7 @@ void check_single_numbers(const Valve& valve, Checker& check) {
 }
 
 /// The outline must not fold or cross itself.
-void check_folds(const Valve& valve, double stem_length, Checker& check) {
+void check_folds(const Valve& valve, double stem_length, OutlineChecker& check) {
   const Corners corners = corners_of(valve);
   const double stem = valve.stem_diameter / 2;
   if (valve.rim_radius > valve.margin) {
@@ -153,7 +153,7 @@ FaceSphere face_sphere(FaceShape shape, double depth, double a) {
 }
 
 std::vector<Fault> valve_faults(const Valve& valve, double stem_length, LengthUnit unit, const Origins& origins) {
-  Checker check(valve, unit, origins);
+  OutlineChecker check(valve, unit, origins);
   check_single_numbers(valve, check);
   if (check.clean()) check_folds(valve, stem_length, check);
   return check.take();

@@ -74,12 +74,6 @@ Separations read_cams(Context& context, Section& top, Engine& engine) {
   return separations;
 }
 
-std::vector<std::string> cam_names(const Engine& engine) {
-  std::vector<std::string> names;
-  for (const Cam& cam : engine.cams) names.push_back(cam.name);
-  return names;
-}
-
 /// The name of the lobe's cam; empty when there is none, and told.
 std::string find_cam(Context& context, Section& section, const Engine& engine) {
   const auto names = cam_names(engine);

@@ -9,7 +9,7 @@
 namespace eyebrow {
 namespace {
 
-constexpr std::size_t kLeastRows = 1, kMostRows = 5;
+constexpr std::size_t kLeastLifts = 1, kMostLifts = 5;
 
 const Section::Choices<LiftAt> kSides = {{"lobe", LiftAt::lobe}, {"valve", LiftAt::valve}};
 
@@ -62,15 +62,15 @@ void read_rows(Context& context, Section& section, const Lobe& lobe, Card& card)
   const std::size_t durations = card.rows.size();
   read_events(context, section, lobe, card);
   const std::size_t events = card.rows.size() - durations;
-  if (card.rows.size() >= kLeastRows && card.rows.size() <= kMostRows) return;
+  if (card.rows.size() >= kLeastLifts && card.rows.size() <= kMostLifts) return;
   card.faulty = true;
   const bool both = section.has("durations") && section.has("events");
   const char* key = section.has("durations") ? "durations" : "events";
   const std::string found = both ? fmt::format("[{}] has {} durations and {} events", section.path(), durations, events)
                                  : fmt::format("{} has {} {}", section.key_path(key), card.rows.size(),
                                                card.rows.size() == 1 ? "item" : "items");
-  context.fault(section.place(key), fmt::format("{}; allowed are {} to {} checking lifts{}", found, kLeastRows,
-                                                kMostRows, both ? " together" : ""));
+  context.fault(section.place(key), fmt::format("{}; allowed are {} to {} checking lifts{}", found, kLeastLifts,
+                                                kMostLifts, both ? " together" : ""));
 }
 
 void read_tdc(Context& context, Section& section, Lobe& lobe) {

@@ -14,7 +14,7 @@ constexpr double kSeparationsAgree = 1 * kDegree;
 /// Angles this near are the same number, rounded.
 constexpr double kSameCentre = 1e-6 * kDegree;
 
-double degrees(double angle) {
+double in_degrees(double angle) {
   return angle / kDegree;
 }
 
@@ -50,8 +50,8 @@ Role other(Role role) {
 }
 
 /// With the cam unmoved intake and exhaust centre both stand at the separation: cam degrees between the centres are
-/// half the crank degrees from one to the other. Where events place a lobe they tell how the cam stands as well: one of
-/// the other role is twice the separation from it.
+/// half the crank degrees from one to the other. Where events place a lobe they tell how the cam stands as well: one
+/// of the other role is twice the separation from it.
 double place_of(const Camshaft& cam, Role role, double separation) {
   if (const Lobe* same = cam.placed(role)) return same->centre;
   if (const Lobe* opposite = cam.placed(other(role))) return 2 * separation - opposite->centre;
@@ -67,8 +67,8 @@ void compare(Context& context, const Camshaft& cam, double separation, const Pla
                fmt::format("the separation of cam \"{}\" is {:.4g} cam deg, but by the events of lobes \"{}\" and "
                            "\"{}\", whose centres are {:.4g} and {:.4g} crank deg, it is {:.4g}; the events are "
                            "taken: check both against the card",
-                           cam.name, degrees(separation), intake->name, exhaust->name, degrees(intake->centre),
-                           degrees(exhaust->centre), degrees(by_events)));
+                           cam.name, in_degrees(separation), intake->name, exhaust->name, in_degrees(intake->centre),
+                           in_degrees(exhaust->centre), in_degrees(by_events)));
 }
 
 void place_by_separation(Context& context, Camshaft cam, double separation, const Place& place) {
@@ -101,7 +101,7 @@ void doubt_same_centres(Context& context, const Camshaft& cam, double advance) {
                   "centres mostly stand about 4 deg before it (common practice), and a later intake shows more "
                   "gap than there is; if the cam was found so with a degree wheel, state separation = {:.4g} "
                   "in its [cam] in place of both",
-                  a.name, b.name, degrees(a.centre), degrees(a.centre)));
+                  a.name, b.name, in_degrees(a.centre), in_degrees(a.centre)));
 }
 
 }  // namespace

@@ -14,9 +14,9 @@ bool may_be_bare(Measure measure) {
   return measure == Measure::length || measure == Measure::angle || measure == Measure::ratio;
 }
 
-class Reader {
+class NumberReader {
  public:
-  Reader(Context& context, const std::string& key, const Node& node, Measure measure)
+  NumberReader(Context& context, const std::string& key, const Node& node, Measure measure)
       : context_(context), key_(key), node_(node), measure_(measure) {}
 
   std::optional<Measured> read() {
@@ -101,7 +101,7 @@ class Reader {
 }  // namespace
 
 std::optional<Measured> read_measured(Context& context, const std::string& key, const Node& value, Measure measure) {
-  return Reader(context, key, value, measure).read();
+  return NumberReader(context, key, value, measure).read();
 }
 
 }  // namespace eyebrow

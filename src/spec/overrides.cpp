@@ -12,7 +12,7 @@
 namespace eyebrow {
 namespace {
 
-std::string trimmed(const std::string& text) {
+std::string between_blanks(const std::string& text) {
   const auto first = text.find_first_not_of(" \t");
   return first == std::string::npos ? "" : text.substr(first, text.find_last_not_of(" \t") - first + 1);
 }
@@ -105,7 +105,7 @@ Override parse_override(const std::string& text) {
     throw InputError(
         {{kSetFile, 0, 0,
           fmt::format("\"{}\" has no '=': write key=value, as in gasket.thickness=0.051", clipped(text))}});
-  Override one{trimmed(text.substr(0, equals)), trimmed(text.substr(equals + 1))};
+  Override one{between_blanks(text.substr(0, equals)), between_blanks(text.substr(equals + 1))};
   if (one.key.empty())
     throw InputError({{kSetFile, 0, 0, fmt::format("\"{}\" names no key before the '='", clipped(text))}});
   if (one.value.empty())
@@ -118,7 +118,7 @@ std::vector<std::string> parts_of(const std::string& key) {
   std::size_t from = 0;
   for (;;) {
     const auto dot = key.find('.', from);
-    parts.push_back(trimmed(key.substr(from, dot == std::string::npos ? dot : dot - from)));
+    parts.push_back(between_blanks(key.substr(from, dot == std::string::npos ? dot : dot - from)));
     if (dot == std::string::npos) return parts;
     from = dot + 1;
   }

@@ -17,7 +17,7 @@ constexpr double kNoEnd = std::numeric_limits<double>::infinity();
 constexpr double kThickGasket = 3.0, kThickGasketOfBore = 1.0 / 40;
 constexpr double kFarDeck = 2.5, kFarDeckOfBore = 1.0 / 50;
 
-struct Measured {
+struct MeasuredLength {
   std::string name;  ///< "the stroke"
   double value = 0;
 };
@@ -37,13 +37,14 @@ constexpr Proportion kRod{{1.3, 3}, {0, 8}, "rods run from 1.3 to 3 strokes"};
 constexpr Proportion kStroke{{0.4, 2}, {0.2, 4}, "strokes run from 0.5 to 1.5 bores"};
 constexpr Proportion kCrown{{0.97, kNoEnd}, {0.8, kNoEnd}, "crowns are about 0.99 of the bore"};
 constexpr Proportion kGasketBore{{0, 1.15}, {0, 1.6}, "gaskets' bores are a little more than the cylinder's"};
-constexpr Proportion kLift{{0.1, 0.5}, {0, 1}, "lifts at the valve run from 0.2 to 0.4 of the head's diameter"};
+constexpr Proportion kLiftShare{{0.1, 0.5}, {0, 1}, "lifts at the valve run from 0.2 to 0.4 of the head's diameter"};
 constexpr Proportion kMargin{{0.01, 0.1}, {0, 0.25}, "margins are 0.02 to 0.06 of the head's diameter"};
 constexpr Proportion kStem{{0.1, 0.4}, {0, kNoEnd}, "stems are about a fifth of the head's diameter"};
 constexpr Proportion kLash{{0, 0.08}, {0, 0.2}, "lash is 0 to 0.05 of the valve's greatest lift"};
 
 /// Whether the proportion is a usual one.
-bool judge(Context& context, const std::string& key, double value, const Measured& beside, const Proportion& one) {
+bool judge(Context& context, const std::string& key, double value, const MeasuredLength& beside,
+           const Proportion& one) {
   const double share = value / beside.value;
   if (!std::isfinite(share)) return true;
   const auto outside = [share](const Range& range) { return share < range.low || share > range.high; };
@@ -109,14 +110,14 @@ bool check_lift(Context& context, const Valve& valve, const Lobe& lobe, double r
   const std::string at = fmt::format("the head's diameter of valve \"{}\"{}", valve.name,
                                      ratio == 1 ? "" : fmt::format(" over its rocker_ratio {:.4g}", ratio));
   return judge(context, path + (context.given(path + ".lift") ? ".lift" : ".table"), lobe.lift,
-               {at, valve.head_diameter / ratio}, kLift);
+               {at, valve.head_diameter / ratio}, kLiftShare);
 }
 
 void check_valves(Context& context, const Engine& engine) {
   std::set<std::string> odd_lobes;  // one lobe may move two valves; the first tells
   for (const Valve& valve : engine.valves) {
     const std::string path = "valve." + valve.name;
-    const Measured head{"the head's diameter", valve.head_diameter};
+    const MeasuredLength head{"the head's diameter", valve.head_diameter};
     judge(context, path + ".margin", valve.margin, head, kMargin);
     judge(context, path + ".stem_diameter", valve.stem_diameter, head, kStem);
     for (const Lobe& lobe : engine.lobes) {

@@ -107,14 +107,14 @@ LengthUnit output_unit(const Context& context) {
 }
 
 /// What a tree gave: an engine only when there are no faults.
-struct Reading {
+struct TreeRead {
   Context context;
   Node root;  ///< with the values and `like` applied
   Engine engine;
 };
 
-Reading read_tree(Node root, const std::string& name, const std::vector<Written>& values) {
-  Reading reading;
+TreeRead read_tree(Node root, const std::string& name, const std::vector<Written>& values) {
+  TreeRead reading;
   Context& context = reading.context;
   Engine& engine = reading.engine;
   context.file = name;
@@ -158,7 +158,7 @@ void add_news(std::vector<Fault>& known, const std::vector<Fault>& found, const 
 }
 
 /// Into the file's context goes what is wrong or doubtful with a cylinder alone.
-std::vector<MeasuredCylinder> read_cylinders(Reading& reading, const Node& file,
+std::vector<MeasuredCylinder> read_cylinders(TreeRead& reading, const Node& file,
                                              const std::vector<Written>& overrides) {
   Context& context = reading.context;
   const auto cylinders = read_each_cylinder(context, reading.root, overrides);
@@ -169,7 +169,7 @@ std::vector<MeasuredCylinder> read_cylinders(Reading& reading, const Node& file,
     drop_other_ways(root, cylinder);
     std::vector<Written> values = cylinder.numbers;
     values.insert(values.end(), overrides.begin(), overrides.end());
-    Reading one = read_tree(std::move(root), context.file, values);
+    TreeRead one = read_tree(std::move(root), context.file, values);
     add_news(context.faults, one.context.faults, faults, cylinder.name);
     add_news(context.warnings, one.context.warnings, warnings, cylinder.name);
     engines.push_back({cylinder.name, std::move(one.engine), std::move(one.context.origins)});
@@ -179,7 +179,7 @@ std::vector<MeasuredCylinder> read_cylinders(Reading& reading, const Node& file,
 
 /// The engine as the file alone has it; an empty one where only the overrides make the file good.
 Engine without_overrides(const Node& file, const std::string& name) {
-  Reading reading = read_tree(file, name, {});
+  TreeRead reading = read_tree(file, name, {});
   return reading.context.faults.empty() ? std::move(reading.engine) : Engine{};
 }
 
@@ -204,7 +204,7 @@ EngineText EngineText::of_file(const std::string& path) {
 
 EngineFile EngineText::read(const std::vector<Override>& overrides) const {
   const std::vector<Written> values = written(overrides);
-  Reading reading = read_tree(tree_->root, tree_->name, values);
+  TreeRead reading = read_tree(tree_->root, tree_->name, values);
   EngineFile out;
   out.cylinders = read_cylinders(reading, tree_->root, values);
   Context& context = reading.context;
@@ -221,7 +221,7 @@ EngineFile EngineText::read(const std::vector<Override>& overrides) const {
 }
 
 Engine EngineText::engine(const std::vector<Override>& overrides) const {
-  Reading reading = read_tree(tree_->root, tree_->name, written(overrides));
+  TreeRead reading = read_tree(tree_->root, tree_->name, written(overrides));
   if (!reading.context.faults.empty()) throw InputError(told_faults(reading.context));
   return std::move(reading.engine);
 }

@@ -9,7 +9,7 @@
 namespace eyebrow {
 namespace {
 
-constexpr std::size_t kLeastRows = 2, kMostRows = 20;
+constexpr std::size_t kLeastItems = 2, kMostItems = 20;
 
 /// Empty when it is faulty, and told.
 std::vector<RatioAt> read_table(Context& context, Section& section) {
@@ -23,10 +23,10 @@ std::vector<RatioAt> read_table(Context& context, Section& section) {
   }
   const std::string key = section.key_path("rocker_table");
   if (table.empty() && context.faults.size() > told) return {};  // no list at all
-  if (table.size() < kLeastRows || table.size() > kMostRows) {
+  if (table.size() < kLeastItems || table.size() > kMostItems) {
     context.fault(section.place("rocker_table"),
                   fmt::format("{} has {} {}; allowed are {} to {}", key, table.size(),
-                              table.size() == 1 ? "item" : "items", kLeastRows, kMostRows));
+                              table.size() == 1 ? "item" : "items", kLeastItems, kMostItems));
     return {};
   }
   bool good = true;

@@ -5,6 +5,7 @@
 
 #include "spec/nearest.hpp"
 #include "spec/running.hpp"
+#include "spec/words.hpp"
 
 namespace eyebrow {
 namespace {
@@ -41,12 +42,6 @@ DriveSlack read_one_slack(Section& section) {
   out.early = section.number_or("early", 0);
   section.finish();
   return out;
-}
-
-std::vector<std::string> cam_names(const Engine& engine) {
-  std::vector<std::string> names;
-  for (const Cam& cam : engine.cams) names.push_back(cam.name);
-  return names;
 }
 
 }  // namespace

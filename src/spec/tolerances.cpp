@@ -14,7 +14,7 @@
 namespace eyebrow {
 namespace {
 
-constexpr const char* kTable = "tolerance";
+constexpr const char* kToleranceTable = "tolerance";
 const Section::Choices<Tolerance::Shape> kShapes = {{"uniform", Tolerance::Shape::uniform},
                                                     {"normal", Tolerance::Shape::normal},
                                                     {"triangular", Tolerance::Shape::triangular}};
@@ -64,7 +64,7 @@ class Entries {
     }
     const bool sets = node.place.file == kSetFile;
     if (sets == (before->place.file == kSetFile)) {
-      context_.fault(node.key_place, fmt::format("{}.{} stands twice", kTable, key));
+      context_.fault(node.key_place, fmt::format("{}.{} stands twice", kToleranceTable, key));
       return;
     }
     if (!sets) std::swap(*before, *entry);
@@ -84,7 +84,7 @@ class Entries {
     if (!parts || parts->before.find_first_not_of(" \t") != std::string_view::npos) {
       context_.fault(node.place, fmt::format("{}.{} must be \"\u00b1 0.1 mm\" or the like, or a table in braces "
                                              "with plus_minus or deviation, found {}",
-                                             kTable, key, kind_text(node)));
+                                             kToleranceTable, key, kind_text(node)));
       return std::nullopt;
     }
     if (node.place.file == kSetFile) whole_set_.insert(key);
@@ -113,7 +113,7 @@ std::string trouble_of_key(const Context& context, const std::string& key) {
   for (const auto& [stated, limit] : context.numbers)
     if (!limit->counted) keys.push_back(stated);
   const std::string near = nearest(key, keys);
-  return fmt::format("unknown key \"{}\" in [{}]: {}", clipped(key), kTable,
+  return fmt::format("unknown key \"{}\" in [{}]: {}", clipped(key), kToleranceTable,
                      near.empty() ? "a tolerance stands under the dotted key of a number that this file states, such "
                                     "as \"gasket.thickness\""
                                   : "did you mean \"" + near + "\"?");
@@ -175,8 +175,9 @@ void warn_of_lone_names(Context& context, Section& table) {
     const auto sharing = std::count_if(context.tolerances.begin(), context.tolerances.end(),
                                        [&](const Tolerance& other) { return other.shared == one.shared; });
     if (sharing < 2)
-      context.warn(context.place_of(table.key_path(one.key) + ".shared"),
-                   fmt::format("{}.{}.shared: no other tolerance shares \"{}\"", kTable, one.key, clipped(one.shared)));
+      context.warn(
+          context.place_of(table.key_path(one.key) + ".shared"),
+          fmt::format("{}.{}.shared: no other tolerance shares \"{}\"", kToleranceTable, one.key, clipped(one.shared)));
   }
 }
 
@@ -189,16 +190,16 @@ const char* to_string(Tolerance::Shape shape) {
 }
 
 void read_tolerances(Context& context, Section& top, const Node& root) {
-  top.know(kTable);
-  const Node* given = root.find(kTable);
+  top.know(kToleranceTable);
+  const Node* given = root.find(kToleranceTable);
   if (!given) return;
   if (given->kind != Node::Kind::table) {
-    top.table(kTable);  // tells
+    top.table(kToleranceTable);  // tells
     return;
   }
   Node holder;
   holder.children = {Entries(context).of(*given)};
-  Section table = Section(context, holder).table(kTable);
+  Section table = Section(context, holder).table(kToleranceTable);
   for (const Node& child : holder.children.front().children) {
     const auto number = context.numbers.find(child.key);
     if (number == context.numbers.end())

@@ -77,7 +77,7 @@ const std::vector<Slip>& slips() {
   return all;
 }
 
-std::string trimmed(std::string text) {
+std::string without_end(std::string text) {
   while (!text.empty() && (text.back() == ' ' || text.back() == '\t')) text.pop_back();
   return text;
 }
@@ -87,7 +87,7 @@ std::string header_above(std::string_view text, int line) {
   std::string header;
   int number = 0;
   while (++number < line) {
-    const std::string one = trimmed(bare(text.substr(0, std::min(text.find('\n'), kLongestLine))));
+    const std::string one = without_end(bare(text.substr(0, std::min(text.find('\n'), kLongestLine))));
     if (one.size() > 2 && one.front() == '[' && one.back() == ']') header = one;
     text.remove_prefix(text.find('\n') + 1);  // there is one: `line` is further down
   }
@@ -99,7 +99,7 @@ std::optional<TomlHint> lost_header(std::string_view text, int line, std::string
   if (trouble.find("redefine") == std::string_view::npos) return std::nullopt;
   const std::string header = header_above(text, line);
   const std::string here = header.empty() ? "here" : "in " + header;
-  const std::string shown = trimmed(bare(line_of(text, line)));
+  const std::string shown = without_end(bare(line_of(text, line)));
   const auto from = shown.find_first_not_of(" \t");
   if (from == std::string::npos || shown.size() > kLongestLine) return std::nullopt;
   if (shown[from] == '[')
@@ -119,7 +119,7 @@ std::optional<TomlHint> toml_hint(std::string_view text, int line, std::string_v
   const std::string_view whole = line_of(text, line);
   if (whole.empty() || whole.size() > kLongestLine) return std::nullopt;
   if (auto lost = lost_header(text, line, trouble)) return lost;
-  const std::string stripped = trimmed(bare(whole));
+  const std::string stripped = without_end(bare(whole));
   for (const Slip& slip : slips()) {
     std::smatch found;
     if (!std::regex_search(stripped, found, slip.pattern)) continue;

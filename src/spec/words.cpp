@@ -29,4 +29,10 @@ std::string clipped(std::string_view text) {
   return size < text.size() ? out + "..." : out;
 }
 
+std::vector<std::string> cam_names(const Engine& engine) {
+  std::vector<std::string> names;
+  for (const Cam& cam : engine.cams) names.push_back(cam.name);
+  return names;
+}
+
 }  // namespace eyebrow

@@ -26,6 +26,8 @@ using random_parts::Scene;
 /// faces does not depend on it.
 constexpr double kDeflection = 0.002;
 constexpr double kSpacing = 1.6;  // mm between samples
+/// Where the two differ these decide. Two valleys of one face can lie nearer than the first tells apart.
+constexpr double kFineSpacing = 0.2;
 constexpr double kMicron = 1e-3;
 
 /// Greatest width of an interval that is no jump, mm: the ball of 0.5 um to either side, and what the kernel states of
@@ -200,7 +202,13 @@ class Differential {
   }
 
   double radial(const Geometry& g, const exact::Place& place, const Gap& gap, double reach) {
-    const Answer answer = g.reference.radial(place, reach, kEdgeOn, seen(gap), gap.other_face);
+    Answer answer = g.reference.radial(place, reach, kEdgeOn, seen(gap), gap.other_face);
+    if (gap.measured() && gap.high < answer.low()) {
+      ++tally_.finer;
+      const Faces faces(g.faces.crown(), kFineSpacing);
+      const Reference finer(faces, g.scene.profile, g.scene.pocket);
+      answer = finer.radial(place, reach, kEdgeOn, seen(gap), gap.other_face);
+    }
     if (gap.measured() && gap.high < answer.low() && only_edge_on(g, place, gap, reach)) {
       ++tally_.edge_on;  // on the border of its face, where the reference has no sample
       return answer.value;

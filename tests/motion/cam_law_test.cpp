@@ -6,15 +6,13 @@
 
 #include "eyebrow/fault.hpp"
 #include "motion/curve_checks.hpp"
+#include "motion/known_tables.hpp"
 
 namespace eyebrow {
 namespace {
 
 using motion::cam_law;
 using motion::LawPoint;
-
-constexpr CamLaw kLaws[] = {CamLaw::harmonic, CamLaw::cycloidal,     CamLaw::poly345,
-                            CamLaw::poly4567, CamLaw::modified_sine, CamLaw::modified_trapezoid};
 
 Lobe law_lobe(CamLaw law) {
   Lobe lobe;
@@ -26,7 +24,7 @@ Lobe law_lobe(CamLaw law) {
 }
 
 TEST(CamLaw, RisesByOneOverOne) {
-  for (CamLaw law : kLaws) {
+  for (CamLaw law : known::kLaws) {
     SCOPED_TRACE(motion::to_string(law));
     EXPECT_NEAR(cam_law(law, 0).value, 0, 1e-15);
     EXPECT_NEAR(cam_law(law, 0.5).value, 0.5, 1e-14);
@@ -43,7 +41,7 @@ TEST(CamLaw, RisesByOneOverOne) {
 
 TEST(CamLaw, VelocityAndAccelerationAreItsDerivativesAndDoNotJump) {
   constexpr double kStep = 1e-6;
-  for (CamLaw law : kLaws) {
+  for (CamLaw law : known::kLaws) {
     SCOPED_TRACE(motion::to_string(law));
     // The joints of the modified laws and of the mirrored halves are on this grid.
     for (int i = 1; i < 1600; ++i) {
@@ -57,7 +55,7 @@ TEST(CamLaw, VelocityAndAccelerationAreItsDerivativesAndDoNotJump) {
 }
 
 TEST(CamLaw, LobeFollowsTheLaw) {
-  for (CamLaw law : kLaws) {
+  for (CamLaw law : known::kLaws) {
     SCOPED_TRACE(motion::to_string(law));
     const LiftCurve curve = lift_curve(law_lobe(law));
     EXPECT_DOUBLE_EQ(curve.end(), 135 * kDegree);
@@ -72,7 +70,7 @@ TEST(CamLaw, LobeFollowsTheLaw) {
 }
 
 TEST(CamLaw, LobesAreContinuousInAccelerationExceptHarmonicAtItsEnds) {
-  for (CamLaw law : kLaws) {
+  for (CamLaw law : known::kLaws) {
     SCOPED_TRACE(motion::to_string(law));
     const LiftCurve curve = lift_curve(law_lobe(law));
     if (law == CamLaw::harmonic) {
@@ -93,7 +91,7 @@ Lobe ramped(CamLaw law) {
 // Closed form: the velocity rises to v over the first quarter as 3 s^2 - 2 s^3, whose mean is a half; so the ramp lifts
 // v (d - d / 8), and what is left of the ramp is a straight line.
 TEST(CamLaw, RampsHaveTheirLiftAtConstantVelocity) {
-  for (CamLaw law : kLaws) {
+  for (CamLaw law : known::kLaws) {
     SCOPED_TRACE(motion::to_string(law));
     const LiftCurve curve = lift_curve(ramped(law));
     EXPECT_NEAR(curve.begin(), -165 * kDegree, 1e-12);
@@ -121,7 +119,7 @@ TEST(CamLaw, RampsHaveTheirLiftAtConstantVelocity) {
 }
 
 TEST(CamLaw, RampsJoinInVelocityAndAccelerationExceptHarmonics) {
-  for (CamLaw law : kLaws) {
+  for (CamLaw law : known::kLaws) {
     SCOPED_TRACE(motion::to_string(law));
     const LiftCurve curve = lift_curve(ramped(law));
     if (law != CamLaw::harmonic) {

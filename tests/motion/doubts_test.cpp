@@ -44,33 +44,35 @@ void stretch(Lobe& lobe, double times) {
   for (Duration& at : lobe.durations) at.duration *= times;
 }
 
-std::vector<Fault> doubts_of(const Engine& engine) {
+std::vector<Fault> motion_doubts_of(const Engine& engine) {
   return motion_doubts(engine, Motion(engine));
 }
 
-auto says(const std::string& key, const std::string& piece) {
+auto tells(const std::string& key, const std::string& piece) {
   return AllOf(Field(&Fault::key, key), Field(&Fault::message, HasSubstr(piece)), Field(&Fault::line, 0));
 }
 
 TEST(MotionDoubts, AGoodMotionRaisesNone) {
-  EXPECT_THAT(doubts_of(wedge()), IsEmpty());
-  EXPECT_THAT(doubts_of(engine_of(examples::six_intake(), examples::six_exhaust(), 1.55)), IsEmpty());
-  EXPECT_THAT(doubts_of(engine_of(examples::pent_roof_intake(), examples::pent_roof_exhaust(), 1)), IsEmpty());
+  EXPECT_THAT(motion_doubts_of(wedge()), IsEmpty());
+  EXPECT_THAT(motion_doubts_of(engine_of(examples::six_intake(), examples::six_exhaust(), 1.55)), IsEmpty());
+  EXPECT_THAT(motion_doubts_of(engine_of(examples::pent_roof_intake(), examples::pent_roof_exhaust(), 1)), IsEmpty());
 }
 
 TEST(MotionDoubts, CamDegreesReadAsCrankDegrees) {
   Engine engine = wedge();
   stretch(engine.lobes[0], 0.5);
-  EXPECT_THAT(doubts_of(engine), ElementsAre(says("lobe.intake.durations", "check that its angles are crank degrees")));
+  EXPECT_THAT(motion_doubts_of(engine),
+              ElementsAre(tells("lobe.intake.durations", "check that its angles are crank degrees")));
   stretch(engine.lobes[1], 0.5);
-  EXPECT_THAT(doubts_of(engine), AllOf(Contains(says("lobe.exhaust.durations", "holds its valve open for 1")),
-                                       Contains(says("lobe.intake", "no valve is open at overlap TDC"))));
+  EXPECT_THAT(motion_doubts_of(engine), AllOf(Contains(tells("lobe.exhaust.durations", "holds its valve open for 1")),
+                                              Contains(tells("lobe.intake", "no valve is open at overlap TDC"))));
 }
 
 TEST(MotionDoubts, CrankDegreesDoubled) {
   Engine engine = wedge();
   stretch(engine.lobes[1], 2);
-  EXPECT_THAT(doubts_of(engine), Contains(says("lobe.exhaust.durations", "were not doubled from crank degrees")));
+  EXPECT_THAT(motion_doubts_of(engine),
+              Contains(tells("lobe.exhaust.durations", "were not doubled from crank degrees")));
 }
 
 // A table of the pent-roof's kind, in crank degrees, read as if they were cam degrees: every angle twice.
@@ -87,9 +89,9 @@ TEST(MotionDoubts, ATableOfTheWrongDegrees) {
       lobe.table->lift.push_back(curve.lift(degree * kDegree));
     }
     if (times == 1) {
-      EXPECT_THAT(doubts_of(engine), IsEmpty());
+      EXPECT_THAT(motion_doubts_of(engine), IsEmpty());
     } else {
-      EXPECT_THAT(doubts_of(engine), Contains(says("lobe.intake.table_degrees", "holds its valve open for")));
+      EXPECT_THAT(motion_doubts_of(engine), Contains(tells("lobe.intake.table_degrees", "holds its valve open for")));
     }
   }
 }
@@ -107,9 +109,9 @@ TEST(MotionDoubts, TheOpenTimeOfALawIsItsClosedForm) {
     lobe.lift = 2;  // an eighth of it is less than 0.050 in at the valve
     engine.valves[0].rocker_ratio = 1;
     if (open < 170) {
-      EXPECT_THAT(doubts_of(engine), Contains(says("lobe.intake.law_duration", "open for 169 crank degrees")));
+      EXPECT_THAT(motion_doubts_of(engine), Contains(tells("lobe.intake.law_duration", "open for 169 crank degrees")));
     } else {
-      EXPECT_THAT(doubts_of(engine), IsEmpty());
+      EXPECT_THAT(motion_doubts_of(engine), IsEmpty());
     }
   }
 }
@@ -117,26 +119,26 @@ TEST(MotionDoubts, TheOpenTimeOfALawIsItsClosedForm) {
 TEST(MotionDoubts, ACentreInCamDegrees) {
   Engine engine = wedge();
   engine.lobes[1].centre /= 2;
-  EXPECT_THAT(doubts_of(engine),
-              Contains(says("lobe.exhaust.centre", "has its centre at 55 crank degrees before overlap TDC")));
+  EXPECT_THAT(motion_doubts_of(engine),
+              Contains(tells("lobe.exhaust.centre", "has its centre at 55 crank degrees before overlap TDC")));
   engine = wedge();
   engine.cams[0].advance = 30 * kDegree;  // moved, but its unmoved centre is usual
-  EXPECT_THAT(doubts_of(engine), ::testing::Not(Contains(Field(&Fault::message, HasSubstr("has its centre")))));
+  EXPECT_THAT(motion_doubts_of(engine), ::testing::Not(Contains(Field(&Fault::message, HasSubstr("has its centre")))));
 }
 
 TEST(MotionDoubts, ALiftNearTdcThatWasNotMeasured) {
   Engine engine = wedge();
-  EXPECT_THAT(doubts_of(engine), IsEmpty()) << "0.300 in at the lobe is reached 41 degrees from TDC";
+  EXPECT_THAT(motion_doubts_of(engine), IsEmpty()) << "0.300 in at the lobe is reached 41 degrees from TDC";
   engine.lobes[0].durations.resize(2);  // 0.020 and 0.050 in
-  EXPECT_THAT(doubts_of(engine),
-              ElementsAre(AllOf(says("lobe.intake.durations", "above the highest checking lift, 1.270 mm (0.0500 in)"),
-                                says("lobe.intake.durations", "the curve there is a fit"))));
+  EXPECT_THAT(motion_doubts_of(engine),
+              ElementsAre(AllOf(tells("lobe.intake.durations", "above the highest checking lift, 1.270 mm (0.0500 in)"),
+                                tells("lobe.intake.durations", "the curve there is a fit"))));
   // At 0.200 in the intake is 104 - 182 / 2 = 13 degrees after TDC: within the 20.
   engine = wedge();
   engine.lobes[0].durations.resize(4);
-  EXPECT_THAT(doubts_of(engine), SizeIs(1));
+  EXPECT_THAT(motion_doubts_of(engine), SizeIs(1));
   engine.cams[0].advance = -8 * kDegree;  // 21 degrees after
-  EXPECT_THAT(doubts_of(engine), IsEmpty());
+  EXPECT_THAT(motion_doubts_of(engine), IsEmpty());
 }
 
 TEST(MotionDoubts, OneLobeUnderTwoValvesTellsOnce) {
@@ -145,7 +147,7 @@ TEST(MotionDoubts, OneLobeUnderTwoValvesTellsOnce) {
   Valve second = engine.valves[0];
   second.name = "intake_rear";
   engine.valves.push_back(second);
-  EXPECT_THAT(doubts_of(engine), SizeIs(1));
+  EXPECT_THAT(motion_doubts_of(engine), SizeIs(1));
 }
 
 }  // namespace

@@ -51,13 +51,13 @@ std::vector<std::string> all_doubts_of(const Engine& engine) {
 }
 
 /// What is told of the intake.
-std::vector<std::string> doubts_of(const Engine& engine) {
+std::vector<std::string> intake_doubts_of(const Engine& engine) {
   std::vector<std::string> texts = all_doubts_of(engine);
   std::erase_if(texts, [](const std::string& text) { return text.find("lobe.exhaust") == 0; });
   return texts;
 }
 
-auto says(const std::string& key, const std::string& piece) {
+auto intake_says(const std::string& key, const std::string& piece) {
   return AllOf(StartsWith("lobe.intake." + key + ": "), HasSubstr(piece));
 }
 
@@ -112,19 +112,20 @@ TEST(TableDoubts, TenCleanLobesRaiseNone) {
 }
 
 TEST(TableDoubts, ABaseCircleOffZero) {
-  const auto doubts = doubts_of(engine_of(table_of(usual(), {.error = 0.005, .level = 0.03})));
-  ASSERT_THAT(doubts, ElementsAre(says("table", "base circle stands at 0.0")));
+  const auto doubts = intake_doubts_of(engine_of(table_of(usual(), {.error = 0.005, .level = 0.03})));
+  ASSERT_THAT(doubts, ElementsAre(intake_says("table", "base circle stands at 0.0")));
 }
 
 TEST(TableDoubts, RunOutOnceATurn) {
-  const auto doubts = doubts_of(engine_of(table_of(usual(), {.error = 0.005, .run_out = 0.03})));
-  EXPECT_THAT(doubts, ElementsAre(says("table", "runs out by 0.06")));
+  const auto doubts = intake_doubts_of(engine_of(table_of(usual(), {.error = 0.005, .run_out = 0.03})));
+  EXPECT_THAT(doubts, ElementsAre(intake_says("table", "runs out by 0.06")));
 }
 
 TEST(TableDoubts, ReadingsThatScatterByMoreThanStated) {
   Lobe lobe = table_of(usual(), {.error = 0.008});
   lobe.table->reading_error = 0.0005;
-  EXPECT_THAT(doubts_of(engine_of(lobe)), Contains(says("reading_error", "more than their reading error, 0.001 mm")));
+  EXPECT_THAT(intake_doubts_of(engine_of(lobe)),
+              Contains(intake_says("reading_error", "more than their reading error, 0.001 mm")));
 }
 
 TEST(TableDoubts, AngleZeroThatIsNotTheCentre) {
@@ -132,8 +133,8 @@ TEST(TableDoubts, AngleZeroThatIsNotTheCentre) {
   lobe.table->about_centre = true;
   lobe.centre = 106 * kDegree;
   for (double& angle : lobe.table->angle) angle -= 94 * kDegree;  // angle 0 is 12 crank degrees before the nose
-  EXPECT_THAT(doubts_of(engine_of(lobe)),
-              ElementsAre(AllOf(says("table_angles", "stands at 12.0"), says("table_angles", "the peak at 1"))));
+  EXPECT_THAT(intake_doubts_of(engine_of(lobe)), ElementsAre(AllOf(intake_says("table_angles", "stands at 12.0"),
+                                                                   intake_says("table_angles", "the peak at 1"))));
 }
 
 TEST(TableDoubts, AStatedCentreThatIsNotTheTables) {
@@ -141,12 +142,12 @@ TEST(TableDoubts, AStatedCentreThatIsNotTheTables) {
     SCOPED_TRACE(stated);
     Lobe lobe = table_of(usual(), {.error = 0.005});
     lobe.table->stated_centre = stated * kDegree;
-    const auto doubts = doubts_of(engine_of(lobe));
+    const auto doubts = intake_doubts_of(engine_of(lobe));
     if (std::fabs(stated - 106) < 1) {
       EXPECT_THAT(doubts, IsEmpty());
     } else {
-      EXPECT_THAT(doubts, ElementsAre(AllOf(says("centre", std::to_string(stated).substr(0, 5)),
-                                            says("centre", "but its table has it at 10"))));
+      EXPECT_THAT(doubts, ElementsAre(AllOf(intake_says("centre", std::to_string(stated).substr(0, 5)),
+                                            intake_says("centre", "but its table has it at 10"))));
     }
   }
   // Of an exhaust, before TDC.
@@ -161,13 +162,13 @@ TEST(TableDoubts, LobeLiftGivenAsValveLiftAndTheReverse) {
   Lobe lobe = table_of(truth, {.error = 0.005});
   Engine engine = engine_of(lobe);
   engine.valves[0].rocker_ratio = 1.6;
-  EXPECT_THAT(doubts_of(engine), ElementsAre(says("measured", "0.18 of its head's diameter")));
+  EXPECT_THAT(intake_doubts_of(engine), ElementsAre(intake_says("measured", "0.18 of its head's diameter")));
   engine.lobes[0].measured = LiftAt::lobe;
-  EXPECT_THAT(doubts_of(engine), IsEmpty());
+  EXPECT_THAT(intake_doubts_of(engine), IsEmpty());
   truth.lift = 11;  // 0.29 and, times 1.6, 0.46
   engine.lobes[0] = table_of(truth, {.error = 0.005});
   engine.lobes[0].measured = LiftAt::lobe;
-  EXPECT_THAT(doubts_of(engine), ElementsAre(says("measured", "0.46 of its head's diameter")));
+  EXPECT_THAT(intake_doubts_of(engine), ElementsAre(intake_says("measured", "0.46 of its head's diameter")));
 }
 
 // The same readings over 0.45 mm of lash: zero until the lobe has taken it up.
@@ -176,7 +177,7 @@ TEST(TableDoubts, LashInTheReadings) {
   const double lash = 0.45;
   for (double& lift : lobe.table->lift) lift = std::max(0.0, lift - lash);
   lobe.lift -= lash;
-  EXPECT_THAT(doubts_of(engine_of(lobe)), ElementsAre(says("table", "without a ramp")));
+  EXPECT_THAT(intake_doubts_of(engine_of(lobe)), ElementsAre(intake_says("table", "without a ramp")));
 }
 
 TEST(TableDoubts, ATableThatBeginsAtACheckingLift) {
@@ -189,8 +190,8 @@ TEST(TableDoubts, ATableThatBeginsAtACheckingLift) {
     if (lift < 0.035) continue;
     cut.table->angle.push_back(angle), cut.table->lift.push_back(lift);
   }
-  EXPECT_THAT(doubts_of(engine_of(cut)),
-              ElementsAre(says("table", "begins at a lift of 0.0"), says("table", "ends at a")));
+  EXPECT_THAT(intake_doubts_of(engine_of(cut)),
+              ElementsAre(intake_says("table", "begins at a lift of 0.0"), intake_says("table", "ends at a")));
 }
 
 TEST(TableDoubts, DegreesOfTheWrongKind) {
@@ -198,8 +199,9 @@ TEST(TableDoubts, DegreesOfTheWrongKind) {
     TrueLobe truth = usual();
     truth.rise *= times, truth.fall *= times, truth.ramp *= times;
     Lobe lobe = table_of(truth, {.error = 0.005});
-    EXPECT_THAT(doubts_of(engine_of(lobe)),
-                Contains(says("table_degrees", times < 1 ? "check that its angles are crank degrees" : "doubled")));
+    EXPECT_THAT(
+        intake_doubts_of(engine_of(lobe)),
+        Contains(intake_says("table_degrees", times < 1 ? "check that its angles are crank degrees" : "doubled")));
   }
 }
 

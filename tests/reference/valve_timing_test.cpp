@@ -47,10 +47,10 @@ TEST(ValveTimingReference, WorkshopExample) {
   // Published (workshop worked example): intake opens 20 before TDC, closes 60 after BDC = 260 degrees; 5 crank degrees
   // of advance make it 25-55, 5 of retard 15-65; the exhaust's 60-20 becomes 65-15 and 55-25.
   // Closed form: the intake's middle is (180 + 60 - 20) / 2 = 110 after TDC, the exhaust's 110 before.
-  struct Row {
+  struct Timing {
     double advance, intake_opens, intake_closes, exhaust_opens, exhaust_closes;
   };
-  for (const Row& row : {Row{0, 20, 60, 60, 20}, Row{5, 25, 55, 65, 15}, Row{-5, 15, 65, 55, 25}}) {
+  for (const Timing& row : {Timing{0, 20, 60, 60, 20}, Timing{5, 25, 55, 65, 15}, Timing{-5, 15, 65, 55, 25}}) {
     const Motion motion(engine_with(260, 110, 110, row.advance));
     const Events intake = events(motion, 0), exhaust = events(motion, 1);
     EXPECT_NEAR(-intake.opens, row.intake_opens, 1e-6);          // before TDC

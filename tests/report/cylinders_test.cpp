@@ -23,7 +23,7 @@ using testing::set_found;
 constexpr double kThou = kInch / 1000;
 
 /// One that holds, one in contact, one that is short; the second is the worst.
-CylindersResult sample() {
+CylindersResult three_cylinders() {
   CheckResult holds = sample_result(), contact = sample_contact(), short_ = sample_result();
   set_found(short_, GapKind::travel, 70 * kThou);
   short_.verdict = Verdict::short_;
@@ -38,7 +38,7 @@ std::string head_of(const std::string& text) {
 }
 
 TEST(CylindersText, Golden) {
-  EXPECT_EQ("\n" + head_of(check_text(sample(), kInches)), R"GOLD(
+  EXPECT_EQ("\n" + head_of(check_text(three_cylinders(), kInches)), R"GOLD(
 sample engine (invented)
 Each cylinder by its own numbers: its verdict, and the asked gap with the least margin. * = the
 worst, whose report follows. Lengths in inches; a found gap is rounded down, an asked one up.
@@ -50,7 +50,7 @@ worst, whose report follows. Lengths in inches; a found gap is rounded down, an 
 }
 
 TEST(CylindersText, TellsTheWorstInFullAndByName) {
-  const CylindersResult result = sample();
+  const CylindersResult result = three_cylinders();
   const std::string text = check_text(result, kInches);
   EXPECT_THAT(text, ::testing::EndsWith(check_text(result.each[1], kInches)));
   EXPECT_THAT(text, AllOf(HasSubstr("\nCylinder left, rear\n"),
@@ -61,7 +61,7 @@ TEST(CylindersText, TellsTheWorstInFullAndByName) {
 }
 
 TEST(CylindersText, RoundsAsTheOtherTablesDo) {
-  CylindersResult result = sample();
+  CylindersResult result = three_cylinders();
   // 70.9 thou found is 0.070, 80.1 asked is 0.081, and the margin of -9.2 is -0.010.
   AskedRow& row = testing::asked_row(result.each[2], "travel", "intake");
   row.found = 70.9 * kThou;
@@ -71,7 +71,7 @@ TEST(CylindersText, RoundsAsTheOtherTablesDo) {
 }
 
 TEST(CylindersText, FitsAHundredColumnsWhateverTheNames) {
-  CylindersResult result = sample();
+  CylindersResult result = three_cylinders();
   result.each[1].conditions.cylinder = std::string(64, 'c');
   for (AskedRow& row : result.each[1].asked) row.valve = std::string(60, 'v') + row.valve;
   result.each[2].conditions.cylinder = "\x1b[31m";
@@ -86,7 +86,7 @@ TEST(CylindersText, FitsAHundredColumnsWhateverTheNames) {
 }
 
 TEST(CylindersText, ANeededGapThatIsNotThereComesFirst) {
-  CylindersResult result = sample();
+  CylindersResult result = three_cylinders();
   AskedRow& row = testing::asked_row(result.each[2], "radial", "exhaust");
   row.holds = false;
   EXPECT_THAT(check_text(result, kInches),
@@ -95,7 +95,7 @@ TEST(CylindersText, ANeededGapThatIsNotThereComesFirst) {
 }
 
 TEST(CylindersJson, HoldsTheWorstAsAlwaysAndEachBesideIt) {
-  const CylindersResult result = sample();
+  const CylindersResult result = three_cylinders();
   json read = json::parse(check_json(result));
   EXPECT_EQ(read.at("cylinder"), "left, rear");
   const json each = read.at("cylinders");
@@ -135,7 +135,7 @@ TEST(CylindersJson, HoldsTheWorstAsAlwaysAndEachBesideIt) {
 }
 
 TEST(CylindersCsv, HasTheRowsOfAllBehindTheirNames) {
-  const CylindersResult result = sample();
+  const CylindersResult result = three_cylinders();
   std::istringstream all(check_csv(result, kInches));
   std::string line;
   ASSERT_TRUE(std::getline(all, line));

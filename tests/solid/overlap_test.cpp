@@ -11,7 +11,7 @@
 namespace eyebrow {
 namespace {
 
-constexpr double kHead = 30, kRadius = kHead / 2, kMargin = 3;
+constexpr double kHead = 30, kHeadRadius = kHead / 2, kMargin = 3;
 
 /// One valve over a flat crown of 80 mm, on the bore axis but for `y`; closed, its rim plane is 10 over the head's
 /// deck.
@@ -52,7 +52,7 @@ TEST(Overlap, LevelDiscInAFlat) {
   const Parts parts = build_parts(engine, {});
   for (const double depth : {0.5, 2.5}) {
     const Placing placing = standing(engine, -depth);
-    const double expected = kPi * kRadius * kRadius * depth;
+    const double expected = kPi * kHeadRadius * kHeadRadius * depth;
     const Overlap found = overlap_of(engine, parts, placing, 0);
     expect_volume(found, expected);
     expect_estimate(engine, parts, placing, expected);
@@ -81,9 +81,9 @@ TEST(Overlap, TiltedDiscInAFlat) {
     const Parts parts = build_parts(engine, {});
     const double tilt = degrees * kDegree;
     for (const double depth : {0.1, 2.0}) {
-      const Placing placing = standing(engine, kRadius * std::sin(tilt) - depth);
-      expect_volume(overlap_of(engine, parts, placing, 0), ungula(kRadius, tilt, depth));
-      expect_estimate(engine, parts, placing, ungula(kRadius, tilt, depth));
+      const Placing placing = standing(engine, kHeadRadius * std::sin(tilt) - depth);
+      expect_volume(overlap_of(engine, parts, placing, 0), ungula(kHeadRadius, tilt, depth));
+      expect_estimate(engine, parts, placing, ungula(kHeadRadius, tilt, depth));
     }
   }
 }
@@ -94,7 +94,7 @@ TEST(Overlap, DomedFaceInAFlat) {
   engine.valves[0].face = FaceShape::domed;
   engine.valves[0].face_depth = 2;
   const Parts parts = build_parts(engine, {});
-  const double ball = (kRadius * kRadius + 2 * 2) / (2 * 2), depth = 1.2;
+  const double ball = (kHeadRadius * kHeadRadius + 2 * 2) / (2 * 2), depth = 1.2;
   const Placing placing = standing(engine, 2 - depth);
   expect_volume(overlap_of(engine, parts, placing, 0), kPi * depth * depth * (ball - depth / 3));
   expect_estimate(engine, parts, placing, kPi * depth * depth * (ball - depth / 3));
@@ -115,7 +115,7 @@ TEST(Overlap, RimInAPocketWall) {
   engine.valves[0].pocket = 0;
   const Parts parts = build_parts(engine, {});
   const double deep = 2;
-  const double crescent = kPi * kRadius * kRadius - lens(kRadius, kRadius + 1, 1.5);
+  const double crescent = kPi * kHeadRadius * kHeadRadius - lens(kHeadRadius, kHeadRadius + 1, 1.5);
   const Placing placing = standing(engine, -deep);
   expect_volume(overlap_of(engine, parts, placing, 0), deep * crescent);
   expect_estimate(engine, parts, placing, deep * crescent);
@@ -159,7 +159,8 @@ TEST(Overlap, TellsTheLargerWhereTheTwoDisagree) {
   smaller.valves[0].head_diameter = kHead - 1;
   Parts parts = build_parts(engine, {});
   parts.solids = build_parts(smaller, {}).solids;
-  const double right = kPi * kRadius * kRadius * 1.0, wrong = kPi * (kRadius - 0.5) * (kRadius - 0.5) * 1.0;
+  const double right = kPi * kHeadRadius * kHeadRadius * 1.0,
+               wrong = kPi * (kHeadRadius - 0.5) * (kHeadRadius - 0.5) * 1.0;
   const Overlap found = overlap_of(engine, parts, standing(engine, -1), 0);
   EXPECT_NE(found.doubt, "");
   EXPECT_NEAR(found.volume, right, 0.01 * right);

@@ -18,7 +18,7 @@ std::string with_cylinders(const std::string& lists, const std::string& text = w
 }
 
 /// The wedge by its flush lifts alone.
-std::string by_flush_lift() {
+std::string with_flush_lifts() {
   const std::string text =
       wedge_with("rim_height = 0.560          # closed rim plane above the head's deck face\n", "");
   return replaced(text, "rim_height = 0.501\n", "");
@@ -133,7 +133,7 @@ TEST(EachCylinder, ASetNumberHoldsForAllAndIsTold) {
 
   // By the other way to state it as well.
   const std::string flush =
-      with_cylinders("names = [\"1\", \"2\"]\n\"valve.intake.flush_lift\" = [0.180, 0.205]\n", by_flush_lift());
+      with_cylinders("names = [\"1\", \"2\"]\n\"valve.intake.flush_lift\" = [0.180, 0.205]\n", with_flush_lifts());
   const EngineFile set = parsed(flush, {{"valve.intake.flush_lift", "0.190"}});
   EXPECT_EQ(dump(set.cylinders[1].engine), dump(set.engine));
   EXPECT_EQ(set.warnings.size(), 1u);
@@ -165,7 +165,7 @@ TEST(EachCylinder, BadNumbersAreToldAtTheirOwnPlace) {
 TEST(EachCylinder, WhatACylindersNumbersMakeWrongOrDoubtfulNamesIt) {
   // The third's rim is wider than its pocket.
   const std::string text = with_cylinders(
-      "names = [\"1\", \"2\", \"3\"]\n\"valve.intake.head_diameter\" = [2.02, 2.02, 2.15]\n", by_flush_lift());
+      "names = [\"1\", \"2\", \"3\"]\n\"valve.intake.head_diameter\" = [2.02, 2.02, 2.15]\n", with_flush_lifts());
   const auto warnings = warnings_of(text);
   ASSERT_EQ(warnings.size(), 1u) << ::testing::PrintToString(warnings);
   EXPECT_THAT(warnings[0], AllOf(HasSubstr("cylinder \"3\": the rim of valve \"intake\", 2.15 in, cannot enter its "

@@ -7,10 +7,6 @@ namespace {
 using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 
-std::string pent_roof() {
-  return file_text(model_path("four_valve_pent_roof"));
-}
-
 TEST(Like, TakesEveryKeyThatIsMissing) {
   const Engine engine = parsed(pent_roof()).engine;
   ASSERT_EQ(engine.valves.size(), 4u);

@@ -12,10 +12,6 @@ using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 using ::testing::IsEmpty;
 
-std::string pent_roof() {
-  return file_text(model_path("four_valve_pent_roof"));
-}
-
 Origin bore_of(const std::string& value) {
   return parsed(wedge_with("4.030", value)).origins.at("cylinder.bore");
 }

@@ -19,14 +19,14 @@ Engine pushed(double depth) {
   return engine;
 }
 
-CheckResult check(const Engine& engine) {
+CheckResult checked(const Engine& engine) {
   return run_check(engine, disc_parts(engine), stepping(10 * kDegree));
 }
 
 TEST(Interference, LevelDiscInAFlatCrown) {
   for (const double depth : {0.3, 1.0}) {
     const Engine engine = pushed(depth);
-    const CheckResult result = check(engine);
+    const CheckResult result = checked(engine);
     const double radius = engine.valves[0].head_diameter / 2;
     ASSERT_TRUE(result.valves[0].interference.has_value());
     const Interference& found = *result.valves[0].interference;
@@ -50,23 +50,23 @@ TEST(Interference, LevelDiscInAFlatCrown) {
 }
 
 TEST(Interference, NoneWithoutContact) {
-  const CheckResult result = check(pushed(-0.01));
+  const CheckResult result = checked(pushed(-0.01));
   EXPECT_NE(result.verdict, Verdict::contact);
   for (const ValveResult& valve : result.valves) EXPECT_FALSE(valve.interference.has_value());
 }
 
-struct Case {
+struct Overlap {
   Engine engine;
   CheckResult result;
 };
-Case big_valve(const std::string& setting) {
+Overlap big_valve(const std::string& setting) {
   const EngineFile file = read_engine(EYEBROW_MODELS "/inline_six_big_valve.toml", {parse_override(setting)});
   return {file.engine, run_check(file.engine, build_parts(file.engine, file.origins), stepping(10 * kDegree))};
 }
 
 // The intake stands in its floor. Deepened by what is told, the travel to that floor is none: the check by doing it.
 TEST(Interference, ADeeperPocketEndsTheContactWithItsFloor) {
-  const Case early = big_valve("cam.advance=24");
+  const Overlap early = big_valve("cam.advance=24");
   ASSERT_TRUE(early.result.valves[0].interference.has_value());
   const Interference& found = *early.result.valves[0].interference;
   EXPECT_TRUE(std::isnan(found.widen));
