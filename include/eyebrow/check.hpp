@@ -156,6 +156,41 @@ struct Reserve {
   ReserveEnd early_contact, late_contact;  ///< until parts touch
 };
 
+/// A number of the engine file that may be changed, in the unit of the file.
+struct RemedyInput {
+  std::string key;            ///< as --set takes it
+  std::string unit;           ///< "mm", "in", "deg"; empty: a plain number
+  double now = 0;             ///< in that unit
+  double step = 0;            ///< changed values are whole multiples of this; below 5 um, or 0.01 degrees
+  double less = 0, more = 0;  ///< how far it is looked at, each way, in that unit; 0: not that way
+};
+
+/// What a change of one input does for one gap that is short.
+struct Remedy {
+  RemedyInput input;
+  bool restores = false;
+  double value = NAN;  ///< the nearest to `now` that restores the gap as a check judges it; a step nearer does not.
+                       ///< What lies between two places that were looked at is taken to go one way
+  double found = NAN;  ///< the gap there, mm; NaN: there is none, and another gap holds what is asked
+  double least = NAN, most = NAN;  ///< where it does not restore it: looked at between these
+  std::string trouble;             ///< why it ends there: what a check of the next value refuses; empty: nothing
+  struct Other {
+    MapGap gap;
+    double change = NAN;              ///< mm; NaN: there is none before or after
+    bool held = false, holds = true;  ///< before, after
+  };
+  std::vector<Other> others;  ///< every other gap, where it restores this one
+  /// Does it make another one short?
+  bool spoils() const;
+};
+
+/// Of one gap that does not hold.
+struct GapRemedies {
+  MapGap gap;
+  double found = NAN;            ///< mm, today
+  std::vector<Remedy> remedies;  ///< one an input
+};
+
 struct Conditions {
   bool cold = true, rigid = true;
   bool running_lash = false;
@@ -179,6 +214,7 @@ struct CheckResult {
   std::string piston_to_head_checked;   ///< "deck and gasket only; dome to chamber not checked"
   std::string crown_left;               ///< whether the metal under the pockets is known; empty = no pocket
   std::vector<Reserve> reserves;        ///< one a cam that moves valves
+  std::vector<GapRemedies> remedies;    ///< of every gap that is short; run_check leaves it empty (remedies.hpp)
   std::vector<Allowance> allowances;    ///< what running takes; empty where the engine file states nothing of it
   std::vector<AskedRow> asked;
   Verdict verdict = Verdict::holds;

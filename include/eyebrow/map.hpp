@@ -8,6 +8,9 @@
 #include "eyebrow/check.hpp"
 
 namespace eyebrow {
+namespace study {
+struct Setup;
+}
 
 /// One input that is varied: a key of the engine file, in the unit that its values were typed in.
 struct Varied {
@@ -63,6 +66,8 @@ class Mapper {
   /// The engine as it is; it says which gaps there are. Throws as build_parts.
   explicit Mapper(const Engine& base);
   const Engine& base() const;
+  /// What the module's other studies begin with.
+  const study::Setup& setup() const;
   /// Each cell has what a check of its engine judges, to 3 um. Fields answer where many cells share their solids, the
   /// proven searches elsewhere. Throws Interrupted.
   MapResult map(std::vector<Varied> inputs, const EngineAt& engine_at, const CheckOptions& options = {}) const;

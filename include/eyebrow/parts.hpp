@@ -38,8 +38,9 @@ bool same_bore(const Engine& one, const Engine& other);
 bool same_valves(const Engine& one, const Engine& other);
 
 /// build_parts(engine, origins), for less: the parts that are the same in `before`, of which `built` was made, are
-/// taken from there.
-Parts rebuild_parts(const Engine& engine, const Origins& origins, const Engine& before, const Parts& built);
+/// taken from there; `deflection` is of the others.
+Parts rebuild_parts(const Engine& engine, const Origins& origins, const Engine& before, const Parts& built,
+                    double deflection = kDeflection);
 
 /// Where the moving parts are: height of the crown flat in the head frame, one lift a valve.
 struct Placing {

@@ -6,6 +6,7 @@
 #include "interrupt.hpp"
 #include "messages.hpp"
 #include "output_file.hpp"
+#include "remedies_told.hpp"
 
 namespace eyebrow::cli {
 namespace {
@@ -49,8 +50,11 @@ int run(const CheckArguments& arguments) {
   warnings.add(file.warnings);
   warn_of_tolerances(file, warnings);
   stop_if_asked();
-  const CylindersResult result = check_engines(file, arguments, warnings);
-  const CheckResult& worst = result.each[result.worst];
+  CylindersResult result = check_engines(file, arguments, warnings);
+  CheckResult& worst = result.each[result.worst];
+  const bool told = arguments.json.empty() ? arguments.csv != "-" && !arguments.quiet : true;
+  if (told && !arguments.no_remedies && worst.verdict != Verdict::holds)
+    worst.remedies = find_remedies(source, file, arguments);
 
   const Format format{arguments.units.value_or(worst.units), arguments.digits};
   const std::string effects = effects_told(source, file, arguments, format);

@@ -32,7 +32,7 @@ const std::string kWriteStatuses = std::string("Exit status:\n  0  the file is w
 struct Typed {
   std::string engine, output, at, units, digits, step, csv, json, plot;
   std::vector<std::string> set, vary, gaps;
-  bool quiet = false, force = false, allowed = false, explain = false;
+  bool quiet = false, force = false, allowed = false, explain = false, no_remedies = false;
 };
 
 struct Parser {
@@ -96,6 +96,7 @@ Parser::Parser() {
       ->add_option("--json", typed.json, "Write the whole result, in mm and degrees; - = print it instead of the table")
       ->type_name("FILE");
   take_plot(check, "Draw the gaps against crank angle");
+  check->add_flag("--no-remedies", typed.no_remedies, "Do not look for what would restore a gap that is short");
   check->add_flag("--explain", typed.explain, "Tell what a little more of each number in the file does to each gap");
   check->footer(
       "Where the engine file lists what was measured cylinder by cylinder ([each_cylinder]), each is\n"
@@ -190,6 +191,7 @@ CheckArguments check_arguments(const CLI::App& verb, const Typed& typed) {
   out.engine = parse_path("ENGINE", typed.engine);
   out.quiet = typed.quiet;
   out.explain = typed.explain;
+  out.no_remedies = typed.no_remedies;
   if (given("--units")) out.units = parse_units("--units", typed.units);
   if (given("--digits")) out.digits = parse_digits("--digits", typed.digits);
   if (given("--step")) out.step = parse_step("--step", typed.step);

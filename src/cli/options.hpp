@@ -31,6 +31,7 @@ struct CheckArguments {
   double step = kDegree;            ///< radians
   std::string csv, json;            ///< path, "-" for the standard output, empty for none
   std::string plot;                 ///< path, empty for none
+  bool no_remedies = false;         ///< do not look for what would restore a short gap
   bool explain = false;             ///< tell what each input does to each gap
   bool quiet = false;
 };

@@ -11,6 +11,7 @@ add_executable(eyebrow_program
   cli/options.cpp
   cli/output_file.cpp
   cli/progress.cpp
+  cli/remedies_told.cpp
   cli/values.cpp
   cli/vary.cpp)
 set_target_properties(eyebrow_program PROPERTIES OUTPUT_NAME eyebrow)

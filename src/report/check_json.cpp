@@ -245,6 +245,30 @@ Json list(const Range& range, Make make) {
   return out;
 }
 
+Json remedy(const Remedy& of) {
+  Json others = Json::array();
+  for (const Remedy::Other& other : of.others)
+    others.push_back({{"gap", gap_name(other.gap)}, {"change", json_number(other.change)}, {"holds", other.holds}});
+  return {{"key", of.input.key},
+          {"unit", of.input.unit.empty() ? Json(nullptr) : Json(of.input.unit)},
+          {"now", json_number(of.input.now)},
+          {"restores", of.restores},
+          {"spoils", of.spoils()},
+          {"value", json_number(of.value)},
+          {"found", json_number(of.found)},
+          {"looked_from", json_number(of.least)},
+          {"looked_to", json_number(of.most)},
+          {"no_engine", of.trouble.empty() ? Json(nullptr) : Json(of.trouble)},
+          {"others", others}};
+}
+
+Json gap_remedies(const GapRemedies& of) {
+  return {{"gap", gap_name(of.gap)},
+          {"found", json_number(of.found)},
+          {"required", json_number(of.gap.required)},
+          {"inputs", list(of.remedies, remedy)}};
+}
+
 Json contract(const CheckResult& result) {
   return {{"schema", "eyebrow.check/1"},
           {"engine", result.engine},
@@ -258,6 +282,7 @@ Json contract(const CheckResult& result) {
             {"checked", result.piston_to_head_checked}}},
           {"crown_left", text_or_null(result.crown_left)},
           {"reserves", list(result.reserves, reserve)},
+          {"remedies", list(result.remedies, gap_remedies)},
           {"allowances", list(result.allowances, allowance)},
           {"asked", list(result.asked, asked)},
           {"verdict", to_string(result.verdict)},

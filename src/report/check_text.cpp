@@ -6,6 +6,7 @@
 #include "asked.hpp"
 #include "eyebrow/report.hpp"
 #include "lines.hpp"
+#include "remedies_text.hpp"
 #include "verdict_text.hpp"
 #include "words.hpp"
 
@@ -370,7 +371,8 @@ std::string check_text(const CheckResult& result, const Format& format) {
   const Table table(result, format);
   std::string out = table.head();
   for (const ValveResult& valve : result.valves) out += table.valve(valve);
-  return out + table.others() + table.reserves() + '\n' + verdict_text(result, format);
+  return out + table.others() + table.reserves() + '\n' + verdict_text(result, format) +
+         remedies_text(result.remedies, format);
 }
 
 }  // namespace eyebrow

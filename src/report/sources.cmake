@@ -30,6 +30,7 @@ eyebrow_module(report
     report/plot_page.cpp
     report/plot_svg.cpp
     report/plot_text.cpp
+    report/remedies_text.cpp
     report/verdict_text.cpp
     report/words.cpp
   USES fmt::fmt nlohmann_json::nlohmann_json PkgConfig::EYEBROW_CAIRO)

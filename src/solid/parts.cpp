@@ -108,9 +108,10 @@ Parts build_parts(const Engine& engine, const Origins& origins, double deflectio
   return checked_parts(engine, origins, deflection, nullptr);
 }
 
-Parts rebuild_parts(const Engine& engine, const Origins& origins, const Engine& before, const Parts& built) {
+Parts rebuild_parts(const Engine& engine, const Origins& origins, const Engine& before, const Parts& built,
+                    double deflection) {
   const Built known{before, built};
-  return checked_parts(engine, origins, kDeflection, &known);
+  return checked_parts(engine, origins, deflection, &known);
 }
 
 }  // namespace eyebrow

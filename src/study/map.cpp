@@ -108,6 +108,10 @@ const Engine& Mapper::base() const {
   return made_->base;
 }
 
+const study::Setup& Mapper::setup() const {
+  return made_->setup;
+}
+
 MapResult Mapper::map(std::vector<Varied> inputs, const EngineAt& engine_at, const CheckOptions& options) const {
   using namespace study;
   MapResult map;

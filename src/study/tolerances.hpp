@@ -76,6 +76,30 @@ inline constexpr double kReserveStep = 0.1 * kDegree;
 inline constexpr int kReserveFirst = 10;
 inline constexpr int kReserveSteps = 300;
 
+/// What is changed to mend a gap goes in steps that are told as they are: below 5 um and 0.01 degrees, as nobody makes
+/// or sets anything finer.
+inline constexpr double kMendMm = 0.001, kMendInch = 0.0001, kMendDegrees = 0.01;
+
+/// How far, each way: mm of a pocket's depth and shift, twice that of its diameter; mm of gasket; of a seat and of a
+/// valve's place, which move the chamber's work as well; degrees of a cam, as the reserve looks.
+inline constexpr double kMendPocket = 5, kMendGasket = 2, kMendValve = 3, kMendCam = 30;
+
+/// Looked at first so far from today, then twice as far each time: mm, degrees.
+inline constexpr double kMendFirst = 0.05, kMendFirstCam = 0.5;
+
+/// A margin that is less than today's by no more than this is not worse: what the coarser mesh may make of it.
+inline constexpr double kMendNoise = 0.02;
+
+/// After so many places further and further out that are all worse than today, no further ones are looked at.
+inline constexpr int kMendWorse = 3;
+
+/// Of the mesh while a change is looked for. Gaps come from exact faces but where one is free-form, and most of the
+/// time goes into the mesh; the end is looked for once more with the mesh of a check.
+inline constexpr double kMendDeflection = 0.05;
+
+/// Halvings between what can be made and what cannot.
+inline constexpr int kMendHalvings = 6;
+
 /// A leaning piston that goes down moves aside by the way times its lean. Counted whole up to here, crank radians from
 /// TDC: further away no valve is near.
 inline constexpr double kRockAngle = 30 * kDegree;

@@ -92,15 +92,18 @@ TEST_F(Check, PrintsTheTableAndHolds) {
 }
 
 TEST_F(Check, IsShortWhenMoreIsAsked) {
-  const Outcome outcome = check({"--set", "asked.intake.radial=0.3"});
+  const Outcome outcome = check({"--set", "asked.piston_to_head=0.045"});
   EXPECT_EQ(outcome.status, 1);
   EXPECT_THAT(outcome.out,
-              AllOf(HasSubstr("SHORT"), HasSubstr("Verdict: SHORT."), HasSubstr("intake, radial: margin -0.")));
+              AllOf(HasSubstr("SHORT"), HasSubstr("Verdict: SHORT."), HasSubstr("piston to head: margin -0.004"),
+                    HasSubstr("To restore piston.head (0.041 of 0.045 in)"),
+                    HasSubstr("  gasket.thickness = 0.0450 in   a thicker gasket by 0.0040 in\n")));
+  EXPECT_THAT(check({"--set", "asked.piston_to_head=0.045", "--no-remedies"}).out, Not(HasSubstr("To restore")));
 }
 
 TEST_F(Check, TellsWhatAContactAsksFor) {
   // A pocket cut much too shallow: the intake stands in its floor.
-  const std::vector<std::string> shallow = {"--set", "pocket.intake.depth=0.02"};
+  const std::vector<std::string> shallow = {"--set", "pocket.intake.depth=0.02", "--no-remedies"};
   EXPECT_THAT(check(shallow).out, AllOf(HasSubstr("    contact  withdraw the valve by 0."), HasSubstr("Not a cut"),
                                         HasSubstr("with no gap left")));
   const json read = result(shallow);
