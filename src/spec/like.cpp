@@ -60,6 +60,7 @@ class Likes {
     const Node word = *like;
     own.children.erase(own.children.begin() + (like - own.children.data()));
     const std::string heading = "[" + path_ + "." + own.key + "]";
+    own.lacks_like = true;  // until it is found
     if (word.kind != Node::Kind::word) {
       faults_.push_back(
           fault_at(word.place, fmt::format("like in {} must be a name in quotes, found {}", heading, kind_text(word))));
@@ -81,6 +82,7 @@ class Likes {
       return;
     }
     resolve(*other, chain);
+    own.lacks_like = other->lacks_like;
     const Node stated = own;
     for (const Node& child : other->children) {
       if (stated.find(child.key) || stated_otherwise(stated, *other, child.key)) continue;

@@ -28,6 +28,7 @@ struct Node {
   double number = 0;
   std::string text;             ///< the word; for `other`, what it is ("true", "a date")
   std::string taken_from = {};  ///< dotted key that it was written under, where `like` brought it here; else empty
+  bool lacks_like = false;      ///< a table whose `like` names nothing: told, so nothing is told that it lacks
   std::vector<Node> children;   ///< of a table, in the order of the file; of an array, its items
 
   const Node* find(std::string_view name) const {

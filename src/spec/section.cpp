@@ -309,6 +309,7 @@ std::vector<Section> Section::list(const std::string& key) {
 }
 
 void Section::tell_missing(std::vector<std::string> keys, std::string message) {
+  if (node_->lacks_like) return;
   context_->fault(place(), message);
   missing_.push_back({std::move(keys), std::move(message)});
 }
