@@ -297,6 +297,13 @@ using Origins = std::map<std::string, Origin>;
 /// Gives each fault that has a key and no place yet the place of its key; failing that, of the nearest key around it.
 std::vector<Fault> place(std::vector<Fault> faults, const Origins& origins);
 
+/// The lobe that moves the valve; null where the engine has none of that name.
+inline const Lobe* lobe_of(const Engine& engine, const Valve& valve) {
+  for (const Lobe& lobe : engine.lobes)
+    if (lobe.name == valve.lobe) return &lobe;
+  return nullptr;
+}
+
 /// Unit vector along the stem, away from the combustion chamber, in today's head frame: an angle-milled head leans it.
 inline Vec3 up_axis(const Engine& engine, const Valve& valve) {
   const Vec3 measured = tilted_axis(valve.tilt, valve.lean);

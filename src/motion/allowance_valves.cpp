@@ -9,16 +9,6 @@
 #include "spec/rocker_ratio.hpp"
 
 namespace eyebrow::motion {
-namespace {
-
-const Lobe* lobe_of(const Engine& engine, const Valve& valve) {
-  const auto found =
-      std::find_if(engine.lobes.begin(), engine.lobes.end(), [&](const Lobe& lobe) { return lobe.name == valve.lobe; });
-  return found == engine.lobes.end() ? nullptr : &*found;
-}
-
-}  // namespace
-
 double greatest_lift(const Engine& engine, const Valve& valve) {
   const Lobe* lobe = lobe_of(engine, valve);
   if (!lobe) return 0;

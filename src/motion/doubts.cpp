@@ -30,11 +30,6 @@ constexpr Range kCentre{80 * kDegree, 145 * kDegree};
 /// About overlap TDC the least gaps are found.
 constexpr double kNearTdc = 20 * kDegree, kStep = 1 * kDegree;
 
-const Lobe& lobe_of(const Engine& engine, const Valve& valve) {
-  return *std::find_if(engine.lobes.begin(), engine.lobes.end(),
-                       [&](const Lobe& lobe) { return lobe.name == valve.lobe; });
-}
-
 Fault doubt(const std::string& key, std::string message) {
   Fault fault = motion::fault(std::move(message));
   fault.key = key;
@@ -112,7 +107,7 @@ std::vector<Fault> motion_doubts(const Engine& engine, const Motion& motion) {
   std::set<std::string> told;  // one lobe may move two valves
   for (std::size_t i = 0; i < engine.valves.size(); ++i) {
     const Valve& valve = engine.valves[i];
-    const Lobe& lobe = lobe_of(engine, valve);
+    const Lobe& lobe = *lobe_of(engine, valve);
     if (!told.insert(lobe.name).second) continue;
     const LiftCurve curve = lift_curve(lobe);
     const double centre = motion.lobe_centre(static_cast<int>(i));

@@ -82,8 +82,11 @@ void read_notches(Context& context, Section& section, Cylinder& cylinder) {
     notch.finish();
     const double away = std::hypot(one.x, one.y), radius = one.diameter / 2;
     if (away + radius <= cylinder.bore / 2 || away - radius >= cylinder.bore / 2)
-      context.warn(notch.place(), fmt::format("[{}] does not cut the bore wall: its axis is {} from the bore's",
-                                              notch.path(), context.length_text(away)));
+      context.fault(notch.place(),
+                    fmt::format("[{}] does not cut the bore wall, {} from the bore's axis: its own axis is {} from "
+                                "that, and its radius is {}",
+                                notch.path(), context.length_text(cylinder.bore / 2), context.length_text(away),
+                                context.length_text(radius)));
     cylinder.notches.push_back(std::move(one));
   }
 }

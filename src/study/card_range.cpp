@@ -21,12 +21,6 @@ double width_at(const LobeCurves& curves, double angle, double ratio) {
   return ratio * (curves.band->greatest.lift(angle) - curves.band->least.lift(angle));
 }
 
-const Lobe& lobe_of(const Engine& engine, int valve) {
-  return *std::find_if(engine.lobes.begin(), engine.lobes.end(), [&](const Lobe& lobe) {
-    return lobe.name == engine.valves[static_cast<std::size_t>(valve)].lobe;
-  });
-}
-
 /// The lobe with one more reading, as its middle curve has it, of the lift at overlap TDC with the cam where it is set.
 Lobe with_tdc_reading(Lobe lobe, double advance, const LiftCurve& middle) {
   lobe.tdc_advance = advance;
@@ -64,7 +58,7 @@ std::vector<Fault> card_advice(const Setup& setup, const std::vector<ValveResult
   for (std::size_t i = 0; i < valves.size(); ++i) {
     const auto range = valves[i].card.find(GapKind::travel);
     const int number = static_cast<int>(i);
-    const Lobe& lobe = lobe_of(engine, number);
+    const Lobe& lobe = *lobe_of(engine, engine.valves[static_cast<std::size_t>(number)]);
     if (range == valves[i].card.end() || lobe.tdc_lift || !told.insert(lobe.name).second) continue;
     const LobeCurves curves = lobe_curves(lobe);
     const Minimum& travel = valves[i].minimum.at(GapKind::travel);

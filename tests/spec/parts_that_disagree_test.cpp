@@ -206,8 +206,9 @@ TEST(Doubt, NotchThatDoesNotCutTheBore) {
     return wedge_with("[gasket]",
                       std::string("[cylinder.notch.a]\nx = 0\ny = ") + y + "\ndiameter = 1\ndepth = 0.3\n[gasket]");
   };
-  EXPECT_THAT(warnings_of(notch("1.0")), ElementsAre(HasSubstr("[cylinder.notch.a] does not cut the bore wall")));
-  EXPECT_THAT(warnings_of(notch("3.0")), ElementsAre(HasSubstr("does not cut the bore wall")));
+  EXPECT_THAT(faults_of(notch("1.0")), ElementsAre(HasSubstr("[cylinder.notch.a] does not cut the bore wall, 2.015 in "
+                                                             "from the bore's axis: its own axis is 1 in from that")));
+  EXPECT_THAT(faults_of(notch("3.0")), ElementsAre(HasSubstr("does not cut the bore wall")));
   EXPECT_THAT(warnings_of(notch("1.8")), IsEmpty());
   EXPECT_EQ(parsed(notch("1.8")).engine.cylinder.notches.size(), 1u);
 }
