@@ -138,12 +138,12 @@ struct MapGap {
 /// engine.
 std::string gap_name(const MapGap& gap);
 
-/// How far a cam may move one way.
+/// How far a cam may move one way, before something ends to hold that does where it is set.
 struct ReserveEnd {
   double by = 0;  ///< crank radians, a whole number of tenths of a degree: at this, and all that was looked at before
-                  ///< it, everything holds
+                  ///< it, everything holds that holds where the cam is set
   MapGap gap;     ///< that does not, a tenth further; `what` is empty: nothing within kReserveMost
-  bool now = false;  ///< it does not where the cam is set
+  bool now = false;  ///< something does not hold where the cam is set already: that limits nothing here
 };
 
 /// No cam is looked at further than this from where it is set.

@@ -347,10 +347,8 @@ std::string Table::reserves() const {
   if (result_.reserves.empty()) return "";
   constexpr int kCam = 16, kUntil = 12, kBy = 5, kEnd = 34;
   const auto end = [&](const ReserveEnd& of) {
-    const bool free = !of.now && of.gap.what.empty();
-    const std::string by = of.now ? "none"
-                           : free ? ">" + degrees_text(kReserveMost)
-                                  : fmt::format("{:.1f}", of.by / kDegree);
+    const bool free = of.gap.what.empty();
+    const std::string by = free ? ">" + degrees_text(kReserveMost) : fmt::format("{:.1f}", of.by / kDegree);
     return fmt::format("{:>{}}  ", by, kBy) + padded(free ? "" : gap_name(of.gap), kEnd - kBy - 2);
   };
   const auto line = [&](const std::string& cam, const char* until, const std::string& early, const std::string& late) {
@@ -358,10 +356,15 @@ std::string Table::reserves() const {
   };
   std::string out = "\nReserve: how far a cam may move, deg of crank, rounded inward, and what a tenth more would do\n";
   out += line("", "until", fmt::format("{:{}}", "earlier", kEnd), "later");
+  bool already = false;
   for (const Reserve& reserve : result_.reserves) {
-    out += line(reserve.cam, "short", end(reserve.early), end(reserve.late));
-    out += line("", "contact", end(reserve.early_contact), end(reserve.late_contact));
+    const bool short_now = reserve.early.now || reserve.late.now,
+               touching = reserve.early_contact.now || reserve.late_contact.now;
+    out += line(reserve.cam, short_now ? "more short" : "short", end(reserve.early), end(reserve.late));
+    out += line("", touching ? "more touch" : "contact", end(reserve.early_contact), end(reserve.late_contact));
+    already |= short_now || touching;
   }
+  if (already) out += "  (more: than the gaps that do not hold where the cams are set)\n";
   return out;
 }
 

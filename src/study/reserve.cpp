@@ -93,13 +93,18 @@ class OfCam {
     return demand.holds(Setup(setup_, engine));
   }
 
-  /// In steps: looked at ever further out, then halved. Each demand no further than the one before left it.
+  /// In steps: looked at ever further out, then halved. Each demand no further than the one before left it; what does
+  /// not hold where the cam is set limits nothing more.
   ReserveEnd end(const std::vector<Demand>& demands, int way) const {
     ReserveEnd found;
     int limit = kReserveSteps;  // the furthest that is not known to be short
     for (const Demand& demand : demands) {
-      int good = -1, bad = -1;
-      for (int at = 0; bad < 0 && good < limit; at = std::min(limit, at == 0 ? kReserveFirst : 2 * at))
+      int good = 0, bad = -1;
+      if (!holds(demand, way, 0)) {
+        found.now = true;
+        continue;
+      }
+      for (int at = std::min(limit, kReserveFirst); bad < 0 && good < limit; at = std::min(limit, 2 * at))
         (holds(demand, way, at) ? good : bad) = at;
       if (bad < 0) continue;
       while (bad - good > 1) {
@@ -110,10 +115,8 @@ class OfCam {
       if (!found.gap.what.empty() && good >= limit) continue;
       limit = good;
       found.gap = demand.gap;
-      if (limit < 0) break;
     }
-    found.now = limit < 0;
-    found.by = std::max(0, limit) * kReserveStep;
+    found.by = limit * kReserveStep;
     return found;
   }
 

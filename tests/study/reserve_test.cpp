@@ -75,6 +75,13 @@ TEST(Reserve, SaysThatAGapIsShortAsTheCamIsSet) {
   const bool late = std::ranges::any_of(check.reserves, [](const Reserve& each) { return each.late.now; });
   EXPECT_TRUE(early && late);
   for (const Reserve& each : check.reserves) EXPECT_FALSE(each.early_contact.now);
+  // What is short already does not hide what would be next.
+  const Reserve& moved = check.reserves.front();
+  ASSERT_FALSE(moved.early.gap.what.empty());
+  EXPECT_NE(gap_name(moved.early.gap), "intake.travel");
+  const Parts parts = disc_parts(engine);
+  EXPECT_TRUE(holds(moved_check(engine, parts, moved.cam, moved.early.by), moved.early.gap));
+  EXPECT_FALSE(holds(moved_check(engine, parts, moved.cam, moved.early.by + 0.1 * kDegree), moved.early.gap));
 }
 
 // Closed form: over a flat crown an upright rim's travel falls as the lift at each angle rises, which a cam moved by
