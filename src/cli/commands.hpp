@@ -9,6 +9,7 @@ inline constexpr int kSignalled = 128;  ///< plus the signal's number, as shells
 
 int run(const Shown& shown);
 int run(const CheckArguments& arguments);
+int run(const CompareArguments& arguments);
 int run(const ExportArguments& arguments);
 int run(const MapArguments& arguments);
 int run(const NewArguments& arguments);

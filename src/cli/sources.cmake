@@ -1,6 +1,7 @@
 add_executable(eyebrow_program
   cli/check_command.cpp
   cli/check_engines.cpp
+  cli/compare_command.cpp
   cli/effects_told.cpp
   cli/export_command.cpp
   cli/interrupt.cpp

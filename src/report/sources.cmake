@@ -4,6 +4,8 @@ eyebrow_module(report
     report/check_csv.cpp
     report/check_json.cpp
     report/check_text.cpp
+    report/compare_json.cpp
+    report/compare_text.cpp
     report/cylinders_text.cpp
     report/effects_text.cpp
     report/lines.cpp
@@ -13,6 +15,7 @@ eyebrow_module(report
     report/plot_axis.cpp
     report/plot_bars.cpp
     report/plot_bins.cpp
+    report/plot_compare.cpp
     report/plot_contour.cpp
     report/plot_curve_data.cpp
     report/plot_curve_list.cpp

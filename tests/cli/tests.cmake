@@ -3,6 +3,7 @@ eyebrow_tests(cli TIMEOUT 300
   SOURCES
     cli/bad_file_test.cpp
     cli/check_test.cpp
+    cli/compare_test.cpp
     cli/cylinders_test.cpp
     cli/command_line_test.cpp
     cli/effects_test.cpp

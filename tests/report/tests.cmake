@@ -3,6 +3,7 @@ eyebrow_tests(report
     report/check_csv_test.cpp
     report/check_json_test.cpp
     report/check_text_test.cpp
+    report/compare_test.cpp
     report/cylinders_test.cpp
     report/plot_axis_test.cpp
     report/plot_contour_test.cpp
