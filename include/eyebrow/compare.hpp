@@ -46,8 +46,8 @@ struct Landing {
   double tilt_apart = NAN;   ///< angle between the two axes
   double radius_more = NAN;  ///< pocket's radius less the rim's
   /// From the rim to the pocket's wall at 12, 1, ... 11 o'clock, square to the pocket's axis; below zero the rim is in
-  /// the wall. The wall is taken as whole: also where the crown's edge or another pocket has cut it away, and however
-  /// deep the pocket is there. NaN: the valve stands on the bore axis and has no clock.
+  /// the wall. The wall is taken as whole: also where the crown's edge, another pocket or the slope of the floor
+  /// leaves none. NaN: the valve stands on the bore axis and has no clock.
   std::array<double, 12> rim_to_wall{};
 };
 

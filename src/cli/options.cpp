@@ -11,8 +11,8 @@
 namespace eyebrow::cli {
 namespace {
 
-const std::vector<std::string> kVerbs = {"check", "compare", "export", "map", "new"};
-const char* const kVerbsInWords = "check, compare, export, map or new";
+const std::vector<std::string> kVerbs = {"check", "compare", "export", "map", "new", "untimed"};
+const char* const kVerbsInWords = "check, compare, export, map, new or untimed";
 
 /// As many engines take minutes where solids are rebuilt.
 constexpr std::size_t kMostCells = 100000;
@@ -41,7 +41,7 @@ struct Typed {
 struct Parser {
   CLI::App app{"Checks that no valve touches a piston, another valve or the bore at any crank angle.", "eyebrow"};
   Typed typed;
-  CLI::App *check, *compare, *export_, *map, *new_;
+  CLI::App *check, *compare, *export_, *map, *new_, *untimed;
 
   Parser();
   CLI::App* verb(const std::string& name, const std::string& does);
@@ -167,6 +167,19 @@ Parser::Parser() {
   new_->add_option("FILE", typed.output, "The file to write")->required()->type_name("");
   new_->add_flag("--force", typed.force, "Replace the file if it is there already");
   new_->footer(kWriteStatuses);
+
+  untimed = verb("untimed", "What if timing is lost: do valves reach the piston at any cam position, and how far out");
+  take_engine(untimed);
+  take_format(untimed);
+  untimed
+      ->add_option("--json", typed.json, "Write the whole result, in mm and degrees; - = print it instead of the table")
+      ->type_name("FILE");
+  untimed->footer(
+      "Told of the file's own numbers, not of what [each_cylinder] lists for single cylinders.\n\n"
+      "Exit status:\n"
+      "  0  nothing can touch at any cam position\n"
+      "  1  parts can touch when timing is lost\n" +
+      std::string(kFaultStatuses));
 }
 
 // Words that no option took.
@@ -277,6 +290,18 @@ MapArguments map_arguments(const CLI::App& verb, const Typed& typed) {
   return out;
 }
 
+UntimedArguments untimed_arguments(const CLI::App& verb, const Typed& typed) {
+  const auto given = [&](const char* option) { return verb.count(option) > 0; };
+  UntimedArguments out;
+  out.engine = parse_path("ENGINE", typed.engine);
+  out.quiet = typed.quiet;
+  if (given("--units")) out.units = parse_units("--units", typed.units);
+  if (given("--digits")) out.digits = parse_digits("--digits", typed.digits);
+  if (given("--json")) out.json = parse_path("--json", typed.json);
+  out.overrides = overrides(typed.set);
+  return out;
+}
+
 ExportArguments export_arguments(const CLI::App& verb, const Typed& typed) {
   ExportArguments out;
   out.engine = parse_path("ENGINE", typed.engine);
@@ -314,6 +339,7 @@ Command parse_command_line(int argc, const char* const* argv) {
   if (parser.compare->parsed()) return compare_arguments(*parser.compare, parser.typed);
   if (parser.export_->parsed()) return export_arguments(*parser.export_, parser.typed);
   if (parser.map->parsed()) return map_arguments(*parser.map, parser.typed);
+  if (parser.untimed->parsed()) return untimed_arguments(*parser.untimed, parser.typed);
   if (parser.new_->parsed())
     return NewArguments{parse_path("FILE", parser.typed.output), parser.typed.force, parser.typed.quiet};
   throw UsageError(fmt::format("a verb is missing: {} (`eyebrow --help` tells more)", kVerbsInWords));

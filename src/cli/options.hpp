@@ -65,13 +65,23 @@ struct CompareArguments {
   bool quiet = false;
 };
 
+struct UntimedArguments {
+  std::string engine;
+  std::vector<Override> overrides;
+  std::optional<LengthUnit> units;  ///< as CheckArguments
+  int digits = -1;
+  std::string json;
+  bool quiet = false;
+};
+
 struct NewArguments {
   std::string path;
   bool force = false;
   bool quiet = false;
 };
 
-using Command = std::variant<Shown, CheckArguments, CompareArguments, ExportArguments, MapArguments, NewArguments>;
+using Command = std::variant<Shown, CheckArguments, CompareArguments, ExportArguments, MapArguments, NewArguments,
+                             UntimedArguments>;
 
 /// Throws UsageError. Whether a --set key exists is judged with the engine file.
 Command parse_command_line(int argc, const char* const* argv);

@@ -12,6 +12,7 @@ add_executable(eyebrow_program
   cli/options.cpp
   cli/output_file.cpp
   cli/progress.cpp
+  cli/untimed_command.cpp
   cli/values.cpp
   cli/vary.cpp)
 set_target_properties(eyebrow_program PROPERTIES OUTPUT_NAME eyebrow)

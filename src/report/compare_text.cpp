@@ -168,12 +168,16 @@ std::string lifts_text(const Comparison& of, const Lengths& lengths) {
   std::string out = wrapped(
       "\n", "Lifts at the valve, cams as set, against engine 1 (+ = more lift); near TDC = within 30 degrees of it.",
       0);
-  for (const LiftDifference& each : of.lifts)
+  for (const LiftDifference& each : of.lifts) {
+    const std::string near = signed_text(each.near_tdc, lengths);
     out += wrapped(fmt::format("  {} {}: ", each.engine + 1, printable(each.valve)),
-                   fmt::format("near TDC by up to {} {}{}; at most by {} at {}", signed_text(each.near_tdc, lengths),
-                               lengths.unit(), each.near_tdc != 0 ? " at " + crank_text(each.near_crank) : "",
-                               signed_text(each.most, lengths), crank_text(each.crank)),
+                   fmt::format("near TDC {}; at most by {} {} at {}",
+                               near == "." ? "the same"
+                                           : fmt::format("by up to {} {} at {}", near, lengths.unit(),
+                                                         crank_text(each.near_crank)),
+                               signed_text(each.most, lengths), lengths.unit(), crank_text(each.crank)),
                    6);
+  }
   return out;
 }
 
@@ -238,15 +242,18 @@ std::string landings_text(const Comparison& of, const Lengths& lengths) {
            fmt::format("{:>8}{:>8}{:>8}{:>9}\n", "x", "y", "tilt", "more");
     for (const Landing& each : of.landings)
       if (each.valve == valve) out += landing_text(each, lengths);
-    std::string hours = "  " + padded("o'clock", 8);
-    for (int hour = 0; hour < 12; ++hour) hours += fmt::format("{:>7}", hour == 0 ? 12 : hour);
-    out += hours + "   rim to wall\n";
+    std::string around;
     for (const Landing& each : of.landings)
-      if (each.valve == valve) out += around_text(each, lengths);
+      if (each.valve == valve) around += around_text(each, lengths);
+    if (around.empty()) continue;
+    out += "  " + padded("o'clock", 8);
+    for (int hour = 0; hour < 12; ++hour) out += fmt::format("{:>7}", hour == 0 ? 12 : hour);
+    out += "   rim to wall\n" + around;
   }
   out += wrapped("",
-                 "Rim to wall: square to the pocket's axis, the wall taken as whole also where the crown's edge or "
-                 "another pocket has cut it away. `eyebrow check` of a file tells what its short gaps ask for.",
+                 "Rim to wall: square to the pocket's axis, the wall taken as whole also where the crown's edge, "
+                 "another pocket or the slope of the floor leaves none. `eyebrow check` of a file tells what its short "
+                 "gaps ask for.",
                  0);
   return out;
 }

@@ -33,6 +33,8 @@ eyebrow_module(report
     report/plot_page.cpp
     report/plot_svg.cpp
     report/plot_text.cpp
+    report/untimed_json.cpp
+    report/untimed_text.cpp
     report/verdict_text.cpp
     report/words.cpp
   USES fmt::fmt nlohmann_json::nlohmann_json PkgConfig::EYEBROW_CAIRO)

@@ -24,7 +24,7 @@ using testing::sample_contact;
 using testing::sample_result;
 using testing::words_of;
 
-constexpr double kThou = kInch / 1000;
+constexpr double kMil = kInch / 1000;
 
 /// The sample, and the same in contact by another gasket, with a valve that lands elsewhere.
 Comparison two_engines() {
@@ -39,20 +39,20 @@ Comparison two_engines() {
                 {},
                 DifferingInput::OtherKeys::unknown},
                {"running.rock", {{"", NAN, ""}, {"2 keys", NAN, ""}}, {}}};
-  of.lifts = {{1, "intake", -12 * kThou, 40 * kDegree, 0, 0}};
+  of.lifts = {{1, "intake", -12 * kMil, 40 * kDegree, 0, 0}};
   Landing own;
   own.valve = own.pocket = "intake";
   own.x = own.y = 0;
   own.tilt_apart = 0;
-  own.radius_more = 60 * kThou;
-  own.rim_to_wall.fill(60 * kThou);
+  own.radius_more = 60 * kMil;
+  own.rim_to_wall.fill(60 * kMil);
   Landing other = own;
   other.engine = 1;
-  other.x = 30 * kThou;
-  other.y = -40 * kThou;
+  other.x = 30 * kMil;
+  other.y = -40 * kMil;
   other.clock = 4.5;
   other.tilt_apart = 2.5 * kDegree;
-  other.rim_to_wall[4] = 10 * kThou;
+  other.rim_to_wall[4] = 10 * kMil;
   Landing none;
   none.engine = 1;
   none.valve = "third";
@@ -73,7 +73,7 @@ TEST(CompareText, TellsConditionsAndTheCaution) {
   EXPECT_THAT(text, HasSubstr("\nConditions of 1: parts cold"));
   EXPECT_THAT(text, HasSubstr("\nConditions of 2: parts cold"));
   EXPECT_THAT(text, ::testing::EndsWith("confirm on the assembled engine, turned by hand.\n"));
-  EXPECT_THAT(text, HasSubstr("\nintake.travel     2.04     2.74    -0.31x   -3.05\n"));
+  EXPECT_THAT(text, HasSubstr("\nintake.travel       2.04    2.74    -0.31x   -3.05\n"));
 }
 
 TEST(CompareText, WhatIsTheSameIsSaidInALine) {
@@ -119,14 +119,14 @@ TEST(CompareJson, HoldsEveryNumber) {
   EXPECT_EQ(out["engines"][1]["file"], "b.toml");
   const json& travel = out["gaps"][0];
   EXPECT_EQ(travel["name"], "intake.travel");
-  EXPECT_NEAR(travel["engines"][1]["difference"].get<double>(), -120 * kThou, 1e-9);
+  EXPECT_NEAR(travel["engines"][1]["difference"].get<double>(), -120 * kMil, 1e-9);
   EXPECT_EQ(travel["engines"][0]["holds"], true);
   EXPECT_EQ(out["inputs"][0]["stated"][1]["value"], 2.02);
   EXPECT_EQ(out["inputs"][0]["also"][0], "valve.rear.x");
   EXPECT_EQ(out["inputs"][1]["other_keys"], "unknown");
   EXPECT_TRUE(out["inputs"][2]["stated"][0].is_null());
   EXPECT_EQ(out["lifts"][0]["engine"], 2);
-  EXPECT_NEAR(out["landings"][1]["offset"].get<double>(), 50 * kThou, 1e-9);
+  EXPECT_NEAR(out["landings"][1]["offset"].get<double>(), 50 * kMil, 1e-9);
   EXPECT_NEAR(out["landings"][1]["tilt_apart"].get<double>(), 2.5, 1e-9);
   EXPECT_EQ(out["landings"][1]["rim_to_wall"].size(), 12u);
   EXPECT_TRUE(out["landings"][2]["pocket"].is_null());
@@ -178,7 +178,7 @@ TEST(PlotCompare, FourEnginesThatAskForDifferentGapsAreTidyToo) {
   std::vector<CheckResult> checks(4, with_parabolas(sample_result(), 20));
   for (std::size_t e = 0; e < checks.size(); ++e) {
     checks[e].engine = std::string(100, 'a' + static_cast<char>(e));
-    for (AskedRow& row : checks[e].asked) row.required += static_cast<double>(e) * 2 * kThou;
+    for (AskedRow& row : checks[e].asked) row.required += static_cast<double>(e) * 2 * kMil;
   }
   expect_tidy(draw_compare(checks, {}, PlotFile::svg, kInches).page);
   expect_tidy(draw_compare(checks, {}, PlotFile::svg, kMm).page);

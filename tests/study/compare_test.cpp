@@ -8,7 +8,7 @@
 #include "eyebrow/motion.hpp"
 #include "study/clock.hpp"
 #include "study/disc_engine.hpp"
-#include "study/model.hpp"
+#include "study/setup.hpp"
 
 namespace eyebrow::study {
 namespace {
@@ -75,31 +75,37 @@ TEST(Compare, LandsWhereTheAxisCrossesTheCrownFlat) {
   EXPECT_NEAR(of.y, 0, 1e-12);
 }
 
-// The kernel's radial gap of a rim that stands in a pocket with a parallel axis is the difference of the radii less
-// the offset square to the axis; of twelve hours the least is that or, between two of them, up to 15 degrees off.
+// The kernel's radial gap of a rim that stands in a pocket with a parallel axis, walled all around, is the difference
+// of the radii less the offset square to the axis; of twelve hours the least is that or, between two of them, less than
+// what 15 degrees make of the offset above it.
 TEST(Compare, AgreesWithTheKernelWhereAxesAreParallel) {
-  const Model of("inline_six_big_valve");
-  const Engine& engine = of.file.engine;
-  for (std::size_t v = 0; v < engine.valves.size(); ++v) {
-    const Valve& valve = engine.valves[v];
-    const Landing landed = landing(engine, valve, engine, valve.pocket);
-    ASSERT_EQ(landed.tilt_apart, 0);
-    const Vec3 up = up_axis(engine, valve), across{landed.x, landed.y, 0};
-    const double offset = norm(across - dot(across, up) * up);
-    const double least = landed.radius_more - offset;
-    // A millimetre below the crown flat, the piston at TDC.
-    const Pose pose{
-        -(engine.gasket.thickness + engine.cylinder.deck_clearance),
-        (closed_place(engine, valve).z + engine.gasket.thickness + engine.cylinder.deck_clearance + 1) / up.z};
-    GapRequest request;
-    request.reach = 0;
-    const Gap radial = of.setup.valves[v].to_piston.gaps(pose, request).radial;
-    ASSERT_TRUE(radial.measured());
-    EXPECT_NEAR(radial.value, least, 1e-6) << valve.name;
-    const double of_hours = *std::ranges::min_element(landed.rim_to_wall);
-    EXPECT_GE(of_hours, least - 1e-12);
-    EXPECT_LT(of_hours, least + offset * (1 - std::cos(15 * kDegree)) + 1e-6);
-  }
+  Engine engine = disc_engine();
+  Valve& valve = engine.valves[0];
+  valve.tilt = 3 * kDegree;
+  valve.lean = 40 * kDegree;
+  valve.pocket = 0;
+  engine.piston.pockets = {upright_pocket("intake", 0.8, 19.5, 40)};
+  Pocket& pocket = engine.piston.pockets[0];
+  pocket.tilt = valve.tilt;
+  pocket.lean = valve.lean;
+  pocket.depth = 5;
+  const Landing landed = landing(engine, valve, engine, 0);
+  ASSERT_EQ(landed.tilt_apart, 0);
+  const Vec3 up = up_axis(engine, valve), across{landed.x, landed.y, 0};
+  const double offset = norm(across - dot(across, up) * up), least = landed.radius_more - offset;
+
+  const Parts parts = build_parts(engine, {});
+  const study::Setup setup(engine, parts);
+  const ValveToPiston& query = setup.valves[0].to_piston;
+  Pose pose{-(engine.gasket.thickness + engine.cylinder.deck_clearance), 0};
+  GapRequest request;
+  pose.lift = query.gaps(pose, request).travel.value - 1;  // a millimetre above the floor
+  const Gap radial = query.gaps(pose, request).radial;
+  ASSERT_TRUE(radial.measured());
+  EXPECT_NEAR(radial.value, least, 1e-6);
+  const double of_hours = *std::ranges::min_element(landed.rim_to_wall);
+  EXPECT_GE(of_hours, least - 1e-12);
+  EXPECT_LT(of_hours, least + offset * (1 - std::cos(15 * kDegree)) * 1.1);
 }
 
 TEST(Compare, HoursAreWhereTheReportTellsThem) {
