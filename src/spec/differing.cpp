@@ -63,6 +63,11 @@ bool is_compared(const std::string& key) {
   return key != "name" && key != "units" && !key.starts_with("tolerance.") && !key.starts_with("each_cylinder.");
 }
 
+/// A list as a whole has a place, but its items state it.
+bool states_something(const Origin& origin) {
+  return !std::isnan(origin.value) || !origin.word.empty();
+}
+
 const Origin* origin_in(const EngineFile& file, const std::string& key) {
   const auto found = file.origins.find(key);
   return found == file.origins.end() ? nullptr : &found->second;
@@ -114,7 +119,7 @@ std::vector<std::pair<std::string, std::vector<std::string>>> tables_of(const Fi
   for (const EngineFile* file : files) {
     std::vector<std::pair<std::string, const Origin*>> keys;
     for (const auto& [key, origin] : file->origins)
-      if (is_compared(key) && seen.insert(key).second) keys.emplace_back(key, &origin);
+      if (is_compared(key) && states_something(origin) && seen.insert(key).second) keys.emplace_back(key, &origin);
     // What --set states has no line and goes first.
     std::ranges::stable_sort(keys, {}, [](const auto& each) {
       return std::pair(each.second->file == "--set" ? 0 : each.second->line, each.second->column);

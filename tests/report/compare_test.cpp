@@ -64,7 +64,62 @@ Comparison two_engines() {
 TEST(CompareText, Golden) {
   const std::string text = compare_text(two_engines(), kInches);
   EXPECT_EQ("\n" + text.substr(0, text.find("\nConditions of 1")), R"GOLD(
-GOLDEN
+Engines side by side
+  1 sample engine (invented) (a.toml): holds; least margin 0.001 in: intake, closest
+  2 other engine (invented) (b.toml): CONTACT; least margin -0.092 in: intake, travel
+
+Least gaps over the cycle, inches; found rounded down, asked rounded up, differences to nearest. !
+= short of what is asked, x = parts touch, . = no difference, - = no such row.
+
+gap                asked    in 1     in 2    2 - 1
+intake.travel      0.080   0.108   -0.012x  -0.120
+intake.face        0.080   0.102   -0.012x  -0.114
+intake.radial      0.050   0.053    0.053        .
+intake.closest     0.050   0.051   -0.012x  -0.063
+exhaust.travel     0.120   0.135    0.135        .
+exhaust.face       0.120   0.130    0.130        .
+exhaust.radial     0.050    none     none
+exhaust.closest    0.050   0.072    0.072        .
+intake/exhaust     0.030   0.095    0.095        .
+intake.bore        0.030   0.061    0.061        .
+exhaust.bore       0.030   0.085    0.085        .
+piston.head        0.040   0.041    0.041        .
+verdict                    holds  CONTACT
+
+Inputs that differ; what is not listed is the same in all. - = not stated.
+input                                 in 1                in 2
+valve.intake.head_diameter            1.94 in             2.02 in
+    and with it valve.rear.x
+lobe.intake: other keys; see the lifts below
+    in 1: durations
+    in 2: table "lift.csv"
+running.rock                          -                   2 keys
+
+Lifts at the valve, cams as set, against engine 1 (+ = more lift); near TDC = within 30 degrees of
+it.
+  2 intake: near TDC the same; at most by -0.012 in at 40.0 ATDC
+
+Where the valves land on the pockets, inches. Piston at TDC, gasket and deck of the valve's own
+engine; each valve pushed down its axis until its rim's centre is level with the crown flat. Off
+centre = from the pocket's axis to the valve's, and toward where (x, y as in the file); more = the
+pocket's radius less the rim's; own = on its own piston (on that of 1 only where its pocket is bored
+otherwise). As the piston goes down from there a leaning valve walks across its pocket: the radial
+gap above counts that.
+
+Valve intake
+  on      pocket          off by  toward               x       y    tilt     more
+  1 own   intake             0.000  -                    .       .       0    0.060
+  2 on 1  intake             0.050  4:30 o'clock    +0.030  -0.040     2.5    0.060
+  o'clock      12      1      2      3      4      5      6      7      8      9     10     11   rim to wall
+  1 own     0.060  0.060  0.060  0.060  0.060  0.060  0.060  0.060  0.060  0.060  0.060  0.060
+  2 on 1    0.060  0.060  0.060  0.060  0.010  0.060  0.060  0.060  0.060  0.060  0.060  0.060
+
+Valve third
+  on      pocket          off by  toward               x       y    tilt     more
+  2 on 1  no pocket there takes it
+Rim to wall: square to the pocket's axis, the wall taken as whole also where the crown's edge,
+another pocket or the slope of the floor leaves none. `eyebrow check` of a file tells what its short
+gaps ask for.
 )GOLD");
 }
 

@@ -140,7 +140,9 @@ Engine canted_twin_cam() {
   engine.cams = {{"in", 0}, {"out", 0}};
   engine.lobes[0].cam = "in";
   engine.lobes[1].cam = "out";
-  engine.valves[0].tilt = engine.valves[1].tilt = 38 * kDegree;
+  engine.valves[0].tilt = engine.valves[1].tilt = 35 * kDegree;
+  engine.valves[0].y = 18.5;
+  engine.valves[1].y = -20.5;
   engine.lobes[0].lift = 14;
   engine.lobes[1].lift = 13.5;
   engine.valves[0].lean = kPi / 2;
@@ -155,11 +157,11 @@ TEST(Untimed, ValvesOnTwoCamsAreTriedAtAnyTwoLifts) {
   const study::Setup setup(engine, parts);
   const std::vector<ValvePair> pairs = valve_pairs(setup);
   // Samples on a grid of lifts have no less; and the least is some sample's neighbour (the gap is 1-Lipschitz).
-  const double most = 10;
+  const double most = 8;
   const AnyLiftsLeast least =
       least_at_any_lifts(pairs[0], setup.valves[0].place.up, setup.valves[1].place.up, most, most);
   double grid = INFINITY;
-  constexpr int kGrid = 40;
+  constexpr int kGrid = 32;
   for (int i = 0; i <= kGrid; ++i)
     for (int k = 0; k <= kGrid; ++k)
       grid = std::min(grid, pairs[0].gap(most * i / kGrid, most * k / kGrid, false).value);
