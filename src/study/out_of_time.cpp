@@ -17,13 +17,14 @@ struct Apart {
   std::function<bool(const Setup&)> keeps;
 };
 
-/// Both ways together are a turn of the cam, the stretch between stops taken off.
+/// Half a turn of the cam; less with stops, so that the lifts of one crank angle come from no more than a quarter turn
+/// to either side (Motion knows the lobe once, not its next turn).
 int most_steps(const Engine& engine, const std::vector<std::string>& cams) {
-  double between = 0;
+  double beside = 0;
   for (const Cam& cam : engine.cams)
     if (cam.stops && std::ranges::find(cams, cam.name) != cams.end())
-      between = std::max(between, cam.stops->earliest - cam.stops->latest);
-  return static_cast<int>((2 * kPi - between) / kReserveStep);
+      beside = std::max({beside, cam.stops->earliest - cam.advance, cam.advance - cam.stops->latest});
+  return static_cast<int>((2 * kPi - 2 * beside) / kReserveStep);
 }
 
 /// Everything that must stay apart; cheap ones first, which narrow what the others have to look at.

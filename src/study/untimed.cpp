@@ -26,12 +26,14 @@ constexpr double kUntimedValve = 4, kUntimedPair = 2, kUntimedCam = 6;
 /// Within this of its highest place the piston is at TDC, mm: two degrees of crank.
 constexpr double kAtTdc = 0.02;
 
-/// Every cam anywhere in its turn, by itself: at each crank angle all lifts up to the greatest.
+/// Every cam anywhere in its turn, by itself: at each crank angle all lifts up to the greatest. Half a turn of the cam
+/// each way is enough where the lobe's peak is at its centre; a quarter more reaches one that stands beside it, and
+/// leaves one end of the stretch, where the lift is least, on the base circle.
 Freedom at_any_position(const Engine& engine) {
   Freedom freedom;
   freedom.valves.resize(engine.valves.size());
   for (Freedom::OfValve& each : freedom.valves) {
-    each.early = each.late = 2 * kPi;
+    each.early = each.late = 2.5 * kPi;
     each.card = true;
   }
   return freedom;

@@ -134,6 +134,32 @@ TEST(Untimed, APhasersStopsTakeFromBothWays) {
   EXPECT_NEAR(fixed.cams[0].late.by - phased.cams[0].late.by, 3 * kDegree, 1.01 * kTenthOfADegree);
 }
 
+// A lobe read in crank angles, its peak beside the middle of its flanks: still the whole of its lift counts at every
+// height, and the way ends where the motion comes to the crown.
+TEST(Untimed, ALobeReadInCrankAnglesIsNoOther) {
+  Engine engine = disc_engine();
+  Lobe& lobe = engine.lobes[0];
+  lobe.law.reset();
+  LiftTable table;
+  table.about_centre = false;
+  for (int degrees = -40; degrees <= 260; degrees += 4) {
+    // Rises over 140 degrees, falls over 160.
+    const double share = degrees < 100 ? (degrees + 40) / 140.0 : (260 - degrees) / 160.0;
+    table.angle.push_back(degrees * kDegree);
+    table.lift.push_back(10 * share * share * share * (10 - 15 * share + 6 * share * share));
+  }
+  lobe.table = table;
+  const UntimedResult result = run_untimed(engine, disc_parts(engine));
+  EXPECT_NEAR(result.valves[0].greatest_lift, Motion(engine).greatest_lift(0), 1e-9);
+  EXPECT_NEAR(result.valves[0].free_lift, 6.2, kMicrometre);
+  for (const int way : {1, -1}) {
+    const OutOfTime& end = way > 0 ? result.valves[0].early : result.valves[0].late;
+    ASSERT_FALSE(end.all_round || end.now);
+    EXPECT_GE(least_spare(engine, 0, way * end.by), 0);
+    EXPECT_LT(least_spare(engine, 0, way * (end.by + kTenthOfADegree)), 0);
+  }
+}
+
 /// Two valves on cams of their own whose stems lean apart: opened, their heads run into each other.
 Engine canted_twin_cam() {
   Engine engine = disc_engine();
