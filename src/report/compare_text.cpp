@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "asked.hpp"
+#include "compare_words.hpp"
 #include "eyebrow/compare_report.hpp"
 #include "lines.hpp"
 #include "verdict_text.hpp"
@@ -15,19 +16,6 @@ namespace {
 
 const char* compared_verdict(Verdict verdict) {
   return verdict == Verdict::holds ? "holds" : verdict == Verdict::short_ ? "SHORT" : "CONTACT";
-}
-
-/// Rounded to nearest, with its sign; what rounds to nothing is a dot.
-std::string signed_text(double mm, const Lengths& lengths) {
-  if (!std::isfinite(mm)) return "";
-  const std::string text = lengths.plain(mm);
-  if (text == lengths.plain(0)) return ".";
-  return mm > 0 ? '+' + text : text;
-}
-
-std::string table_line(std::string line) {
-  line.erase(line.find_last_not_of(' ') + 1);
-  return line + '\n';
 }
 
 std::string engines_text(const Comparison& of, const Lengths& lengths) {
@@ -181,83 +169,6 @@ std::string lifts_text(const Comparison& of, const Lengths& lengths) {
   return out;
 }
 
-bool nothing_new(const std::vector<Landing>& landings) {
-  return std::ranges::all_of(landings, [&](const Landing& each) {
-    if (each.engine == 0) return true;
-    const auto base = std::ranges::find_if(
-        landings, [&](const Landing& first) { return first.engine == 0 && first.valve == each.valve; });
-    constexpr double kSamePlace = 1e-6;
-    return base != landings.end() && each.piston == each.engine && std::fabs(base->x - each.x) < kSamePlace &&
-           std::fabs(base->y - each.y) < kSamePlace && std::fabs(base->tilt_apart - each.tilt_apart) < kSamePlace &&
-           std::fabs(base->radius_more - each.radius_more) < kSamePlace;
-  });
-}
-
-std::string landing_text(const Landing& of, const Lengths& lengths) {
-  const std::string whose = of.piston == of.engine ? fmt::format("{} own", of.engine + 1)
-                                                   : fmt::format("{} on {}", of.engine + 1, of.piston + 1);
-  std::string line = "  " + padded(whose, 8);
-  if (of.pocket.empty()) return line + "no pocket there takes it\n";
-  const bool centred = lengths.plain(of.offset()) == lengths.plain(0);
-  line +=
-      padded(of.pocket, 16) + fmt::format("{:>8}", lengths.plain(of.offset())) + "  " +
-      padded(centred                ? "-"
-             : std::isnan(of.clock) ? "?"
-                                    : clock_text(of.clock),
-             14) +
-      fmt::format("{:>8}{:>8}{:>8}{:>9}", signed_text(of.x, lengths), signed_text(of.y, lengths),
-                  degrees_text(std::round(of.tilt_apart / kDegree * 100) / 100 * kDegree), lengths.gap(of.radius_more));
-  return table_line(line);
-}
-
-std::string around_text(const Landing& of, const Lengths& lengths) {
-  if (of.pocket.empty()) return "";
-  std::string line = "  " + padded(of.piston == of.engine ? fmt::format("{} own", of.engine + 1)
-                                                          : fmt::format("{} on {}", of.engine + 1, of.piston + 1),
-                                   8);
-  if (std::isnan(of.rim_to_wall[0])) return line + "the valve stands on the bore axis and has no clock\n";
-  for (const double gap : of.rim_to_wall) line += fmt::format("{:>7}", lengths.gap(gap));
-  return table_line(line);
-}
-
-std::string landings_text(const Comparison& of, const Lengths& lengths) {
-  if (of.landings.empty()) return "";
-  if (nothing_new(of.landings)) return "\nEvery valve stands to its pocket as in engine 1.\n";
-  std::string out = wrapped(
-      "\n",
-      fmt::format("Where the valves land on the pockets, {}. Piston at TDC, gasket and deck of the valve's own engine; "
-                  "each valve pushed down its axis until its rim's centre is level with the crown flat. Off centre = "
-                  "from the pocket's axis to the valve's, and toward where (x, y as in the file); more = the "
-                  "pocket's radius less the rim's; own = on its own piston (on that of 1 only where its pocket is "
-                  "bored otherwise). As the piston goes down from there a leaning valve walks across its pocket: "
-                  "the radial gap above counts that.",
-                  lengths.unit_in_full()),
-      0);
-  std::vector<std::string> valves;
-  for (const Landing& each : of.landings)
-    if (std::ranges::find(valves, each.valve) == valves.end()) valves.push_back(each.valve);
-  for (const std::string& valve : valves) {
-    out += "\nValve " + printable(valve) + '\n';
-    out += "  " + padded("on", 8) + padded("pocket", 16) + "off by  " + padded("toward", 14) +
-           fmt::format("{:>8}{:>8}{:>8}{:>9}\n", "x", "y", "tilt", "more");
-    for (const Landing& each : of.landings)
-      if (each.valve == valve) out += landing_text(each, lengths);
-    std::string around;
-    for (const Landing& each : of.landings)
-      if (each.valve == valve) around += around_text(each, lengths);
-    if (around.empty()) continue;
-    out += "  " + padded("o'clock", 8);
-    for (int hour = 0; hour < 12; ++hour) out += fmt::format("{:>7}", hour == 0 ? 12 : hour);
-    out += "   rim to wall\n" + around;
-  }
-  out += wrapped("",
-                 "Rim to wall: square to the pocket's axis, the wall taken as whole also where the crown's edge, "
-                 "another pocket or the slope of the floor leaves none. `eyebrow check` of a file tells what its short "
-                 "gaps ask for.",
-                 0);
-  return out;
-}
-
 }  // namespace
 
 std::string compare_text(const Comparison& comparison, const Format& format) {
@@ -272,7 +183,7 @@ std::string compare_text(const Comparison& comparison, const Format& format) {
   out += GapTable(comparison, lengths, format).text();
   out += differing_text(comparison);
   out += lifts_text(comparison, lengths);
-  out += landings_text(comparison, lengths);
+  out += landings_text(comparison, lengths, format);
   out += '\n';
   for (std::size_t e = 0; e < comparison.checks.size(); ++e)
     out += wrapped(fmt::format("Conditions of {}: ", e + 1),

@@ -5,6 +5,7 @@ eyebrow_module(report
     report/check_json.cpp
     report/check_text.cpp
     report/compare_json.cpp
+    report/compare_landings.cpp
     report/compare_text.cpp
     report/cylinders_text.cpp
     report/effects_text.cpp

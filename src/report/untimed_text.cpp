@@ -15,7 +15,10 @@ namespace {
 class UntimedText {
  public:
   UntimedText(const UntimedResult& result, const Format& format)
-      : result_(result), lengths_(format), number_(std::max(8, 5 + std::max(format.digits, 0))) {}
+      : result_(result),
+        lengths_(format),
+        number_(std::max(8, 5 + std::max(format.digits, 0))),
+        label_(26 - 3 * (number_ - 8)) {}
 
   std::string text() const {
     return head() + valves() + touching() + cams() + pairs() + others() + explained() + kCaution + '\n';
@@ -56,13 +59,13 @@ class UntimedText {
   }
 
   std::string valves() const {
-    std::string out = "\n" + padded("Valve against the piston", 26) + right("opens", number_) +
-                      right("free to", number_) + right("spare", number_) + ' ' + right("early", 9) + right("late", 9) +
+    std::string out = "\n" + padded("Valve to piston", label_) + right("opens", number_) + right("free to", number_) +
+                      right("spare", number_) + ' ' + right("early", 9) + right("late", 9) +
                       right("loft", number_ + 1) + right("at", 14) + '\n';
     for (const UntimedValve& valve : result_.valves) {
       const double spare = valve.meets ? valve.free_lift - valve.greatest_lift : NAN;
       std::string line =
-          padded("  " + printable(valve.name), 26) + right(lengths_.required(valve.greatest_lift), number_);
+          padded("  " + printable(valve.name), label_) + right(lengths_.required(valve.greatest_lift), number_);
       line += right(valve.meets ? lengths_.gap(valve.free_lift) : "any", number_);
       line += right(valve.meets ? lengths_.gap(spare) : "-", number_) + (valve.clears ? ' ' : 'x');
       line += right(out_text(valve.early), 9) + right(out_text(valve.late), 9);
@@ -126,7 +129,10 @@ class UntimedText {
       out +=
           wrapped("  ", fmt::format("{}{}: early {}; late {}", name, what, end_text(cam.early), end_text(cam.late)), 6);
       if (!cam.name.empty() && cam.teeth == 0 && !(cam.early.all_round && cam.late.all_round))
-        out += wrapped("    ", "its wheel's teeth are not stated (teeth): only degrees are told", 6);
+        out += wrapped("    ",
+                       fmt::format("its wheel's teeth are not stated ({}.teeth): only degrees are told",
+                                   cam.name == "cam" ? cam.name : "cam." + printable(cam.name, 30)),
+                       6);
     }
     return out;
   }
@@ -175,7 +181,7 @@ class UntimedText {
 
   const UntimedResult& result_;
   Lengths lengths_;
-  int number_;
+  int number_, label_;  ///< columns of a number, and of the first one
 };
 
 }  // namespace

@@ -100,14 +100,14 @@ it.
   2 intake: near TDC the same; at most by -0.012 in at 40.0 ATDC
 
 Where the valves land on the pockets, inches. Piston at TDC, gasket and deck of the valve's own
-engine; each valve pushed down its axis until its rim's centre is level with the crown flat. Off
-centre = from the pocket's axis to the valve's, and toward where (x, y as in the file); more = the
-pocket's radius less the rim's; own = on its own piston (on that of 1 only where its pocket is bored
-otherwise). As the piston goes down from there a leaning valve walks across its pocket: the radial
-gap above counts that.
+engine; each valve pushed down its axis until its rim's centre is level with the crown flat. Off by
+= from the pocket's axis to the valve's, and toward where (x, y as in the file); tilt = degrees
+between the axes; more = the pocket's radius less the rim's; own = on its own piston (on that of 1
+only where its pocket is bored otherwise). As the piston goes down from there a leaning valve walks
+across its pocket: the radial gap above counts that.
 
 Valve intake
-  on      pocket          off by  toward               x       y    tilt     more
+  on      pocket            off by  toward               x       y    tilt     more
   1 own   intake             0.000  -                    .       .       0    0.060
   2 on 1  intake             0.050  4:30 o'clock    +0.030  -0.040     2.5    0.060
   o'clock      12      1      2      3      4      5      6      7      8      9     10     11   rim to wall
@@ -115,7 +115,7 @@ Valve intake
   2 on 1    0.060  0.060  0.060  0.060  0.010  0.060  0.060  0.060  0.060  0.060  0.060  0.060
 
 Valve third
-  on      pocket          off by  toward               x       y    tilt     more
+  on      pocket            off by  toward               x       y    tilt     more
   2 on 1  no pocket there takes it
 Rim to wall: square to the pocket's axis, the wall taken as whole also where the crown's edge,
 another pocket or the slope of the floor leaves none. `eyebrow check` of a file tells what its short

@@ -87,7 +87,7 @@ With gasket.thickness=0.9
 
 INTERFERENCE ENGINE: valves can reach the piston and each other when timing is lost.
 
-Valve against the piston     opens free to   spare     early     late     loft            at
+Valve to piston              opens free to   spare     early     late     loft            at
   intake                     10.00    7.14   -2.86x     17.1    185.1     1.95      6.6 ATDC
   exhaust                     6.00    7.14    1.14     never    never     1.95      8.0 BTDC
   third                       3.00     any       -     never    never    never
@@ -102,7 +102,7 @@ way:
   cam in: early 17.1 deg, not one tooth, then intake.travel; late 185.1 deg, 10 teeth, then
       intake.travel
   cam out: early 30.0 deg, then intake/exhaust; late clear all the way round
-    its wheel's teeth are not stated (teeth): only degrees are told
+    its wheel's teeth are not stated (cam.out.teeth): only degrees are told
   all cams alike (a jump at the crank): early 17.1 deg, then intake.travel; late touches as it is
       set (intake.travel)
 
@@ -153,7 +153,7 @@ TEST(UntimedText, OneCamHasNoOtherWordsThanItself) {
   result.cams = {{"cam", 0, out_by(15.3, "intake.travel"), out_by(23.7, "exhaust.travel")}};
   const std::string text = untimed_text(result, kMm);
   EXPECT_THAT(text, HasSubstr("\n  cam: early 15.3 deg, then intake.travel; late 23.7 deg, then exhaust.travel\n"
-                              "    its wheel's teeth are not stated (teeth): only degrees are told\n"));
+                              "    its wheel's teeth are not stated (cam.teeth): only degrees are told\n"));
   EXPECT_THAT(text, Not(HasSubstr("all cams alike")));
 }
 
