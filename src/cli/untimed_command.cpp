@@ -23,7 +23,7 @@ int run(const UntimedArguments& arguments) {
         {{"", 0, 0, "told of the file's own numbers; what [each_cylinder] lists for single cylinders has no part"}});
   stop_if_asked();
 
-  Progress progress("losing time", arguments.quiet);
+  Progress progress("moving cams", arguments.quiet);
   CheckOptions options;
   options.progress = [&](double share) { progress.show(share); };
   options.stop = [] { return signal_seen() != 0; };
