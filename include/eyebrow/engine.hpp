@@ -289,6 +289,8 @@ struct Origin {
   /// Dotted key that the number is written under, where `like` takes it over from there: a change there changes it
   /// here. Empty: it is written under its own key.
   std::string taken_from = {};
+  /// The word or flag as read; empty = a number or a list.
+  std::string word = {};
 };
 
 /// Dotted key ("valve.intake.head_diameter") to its place.

@@ -23,6 +23,12 @@ std::optional<PlotFile> plot_file(const std::string& name);
 /// something is near; the least ones marked as the report judges them. Throws Error where no valve is called `valve`.
 std::string plot_curves(const CheckResult& result, const std::string& valve, PlotFile kind, const Format& format);
 
+/// The gaps of the valves named (none = all) of up to four engines against crank angle, a panel a kind of gap, the
+/// engines each with a line of its own; the least ones marked. Throws Error where no engine has a valve of that name,
+/// and for more engines.
+std::string plot_compare(const std::vector<CheckResult>& checks, const std::vector<std::string>& valves, PlotFile kind,
+                         const Format& format);
+
 /// Which gap of a map has the least margin where the inputs are today; where that is not on the map, anywhere on it.
 /// 0 where none has a margin.
 std::size_t tightest_gap(const MapResult& map);

@@ -9,9 +9,11 @@ inline constexpr int kSignalled = 128;  ///< plus the signal's number, as shells
 
 int run(const Shown& shown);
 int run(const CheckArguments& arguments);
+int run(const CompareArguments& arguments);
 int run(const ExportArguments& arguments);
 int run(const MapArguments& arguments);
 int run(const NewArguments& arguments);
+int run(const UntimedArguments& arguments);
 
 /// Refuses to write over the engine file: its owner would lose it. Throws UsageError.
 void keep_apart(const std::string& engine, const std::string& output);

@@ -11,10 +11,13 @@
 namespace eyebrow::cli {
 namespace {
 
-const std::vector<std::string> kVerbs = {"check", "export", "map", "new"};
+const std::vector<std::string> kVerbs = {"check", "compare", "export", "map", "new", "untimed"};
+const char* const kVerbsInWords = "check, compare, export, map, new or untimed";
 
 /// As many engines take minutes where solids are rebuilt.
 constexpr std::size_t kMostCells = 100000;
+/// More engines than that nobody reads side by side; and a plot has so many kinds of line.
+constexpr std::size_t kMostCompared = 12, kMostDrawn = 4;
 
 const char* const kFaultStatuses =
     "  2  the command line is wrong\n"
@@ -31,18 +34,19 @@ const std::string kWriteStatuses = std::string("Exit status:\n  0  the file is w
 // Everything as it was typed; what it may be is judged in values.cpp, so that all messages speak alike.
 struct Typed {
   std::string engine, output, at, units, digits, step, csv, json, plot;
-  std::vector<std::string> set, vary, gaps;
+  std::vector<std::string> engines, set, vary, gaps, valves;
   bool quiet = false, force = false, allowed = false, explain = false, no_remedies = false;
 };
 
 struct Parser {
   CLI::App app{"Checks that no valve touches a piston, another valve or the bore at any crank angle.", "eyebrow"};
   Typed typed;
-  CLI::App *check, *export_, *map, *new_;
+  CLI::App *check, *compare, *export_, *map, *new_, *untimed;
 
   Parser();
   CLI::App* verb(const std::string& name, const std::string& does);
   void take_engine(CLI::App* verb);
+  void take_set(CLI::App* verb, const std::string& more = "");
   void take_format(CLI::App* verb);
   void take_plot(CLI::App* verb, const std::string& does);
 };
@@ -59,7 +63,12 @@ void Parser::take_engine(CLI::App* verb) {
   verb->add_option("ENGINE", typed.engine, "The engine file; `eyebrow new` writes one to start from")
       ->required()
       ->type_name("");
-  verb->add_option("--set", typed.set, "Replace a value, as often as wanted: --set \"gasket.thickness=0.051 in\"")
+  take_set(verb);
+}
+
+void Parser::take_set(CLI::App* verb, const std::string& more) {
+  verb->add_option("--set", typed.set,
+                   "Replace a value, as often as wanted: --set \"gasket.thickness=0.051 in\"" + more)
       ->option_text("KEY=VALUE")
       ->allow_extra_args(false);
 }
@@ -103,6 +112,26 @@ Parser::Parser() {
       "checked, and the worst told in full: verdict and exit status are its own.\n\n" +
       kCheckStatuses);
 
+  compare = verb("compare", "Two or more engines side by side: gaps, inputs, lifts, where the valves land");
+  compare->add_option("ENGINE", typed.engines, "The engine files, two or more; the others are compared with the first")
+      ->required()
+      ->type_name("");
+  take_set(compare, " (in every engine)");
+  take_format(compare);
+  compare
+      ->add_option("--json", typed.json, "Write the whole result, in mm and degrees; - = print it instead of the table")
+      ->type_name("FILE");
+  take_plot(compare, "Draw the gaps of up to four engines against crank angle");
+  compare->add_option("--valve", typed.valves, "Draw this valve alone, as often as wanted (else all)")
+      ->type_name("NAME")
+      ->allow_extra_args(false);
+  compare->footer(
+      "Compared are each file's own numbers, not what [each_cylinder] lists for single cylinders.\n\n"
+      "Exit status:\n"
+      "  0  every asked gap of every engine holds\n"
+      "  1  in some engine a gap is short or parts touch\n" +
+      std::string(kFaultStatuses));
+
   export_ = verb("export", "Write piston crown, valves, bore and gasket as solids (STEP AP214, mm)");
   take_engine(export_);
   export_->add_option("-o,--output", typed.output, "The file to write, .step or .stp (must be given)")
@@ -139,6 +168,19 @@ Parser::Parser() {
   new_->add_option("FILE", typed.output, "The file to write")->required()->type_name("");
   new_->add_flag("--force", typed.force, "Replace the file if it is there already");
   new_->footer(kWriteStatuses);
+
+  untimed = verb("untimed", "What if timing is lost: do valves reach the piston at any cam position, and how far out");
+  take_engine(untimed);
+  take_format(untimed);
+  untimed
+      ->add_option("--json", typed.json, "Write the whole result, in mm and degrees; - = print it instead of the table")
+      ->type_name("FILE");
+  untimed->footer(
+      "Told of the file's own numbers, not of what [each_cylinder] lists for single cylinders.\n\n"
+      "Exit status:\n"
+      "  0  nothing can touch at any cam position\n"
+      "  1  parts can touch when timing is lost\n" +
+      std::string(kFaultStatuses));
 }
 
 // Words that no option took.
@@ -203,6 +245,27 @@ CheckArguments check_arguments(const CLI::App& verb, const Typed& typed) {
   return out;
 }
 
+CompareArguments compare_arguments(const CLI::App& verb, const Typed& typed) {
+  const auto given = [&](const char* option) { return verb.count(option) > 0; };
+  CompareArguments out;
+  for (const std::string& engine : typed.engines) out.engines.push_back(parse_path("ENGINE", engine));
+  if (out.engines.size() < 2) throw UsageError("compare: takes two engine files or more");
+  if (out.engines.size() > kMostCompared)
+    throw UsageError(fmt::format("compare: {} engine files are more than {}", out.engines.size(), kMostCompared));
+  out.quiet = typed.quiet;
+  out.valves = typed.valves;
+  if (given("--units")) out.units = parse_units("--units", typed.units);
+  if (given("--digits")) out.digits = parse_digits("--digits", typed.digits);
+  if (given("--json")) out.json = parse_path("--json", typed.json);
+  if (given("--plot")) out.plot = parse_picture("--plot", typed.plot);
+  if (!out.plot.empty() && out.engines.size() > kMostDrawn)
+    throw UsageError(fmt::format("--plot: a picture tells {} engines apart, not {}", kMostDrawn, out.engines.size()));
+  if (!out.valves.empty() && out.plot.empty()) throw UsageError("--valve: chooses what is drawn; give --plot too");
+  require_apart({{"--json", out.json}, {"--plot", out.plot}});
+  out.overrides = overrides(typed.set);
+  return out;
+}
+
 MapArguments map_arguments(const CLI::App& verb, const Typed& typed) {
   const auto given = [&](const char* option) { return verb.count(option) > 0; };
   MapArguments out;
@@ -229,6 +292,18 @@ MapArguments map_arguments(const CLI::App& verb, const Typed& typed) {
   return out;
 }
 
+UntimedArguments untimed_arguments(const CLI::App& verb, const Typed& typed) {
+  const auto given = [&](const char* option) { return verb.count(option) > 0; };
+  UntimedArguments out;
+  out.engine = parse_path("ENGINE", typed.engine);
+  out.quiet = typed.quiet;
+  if (given("--units")) out.units = parse_units("--units", typed.units);
+  if (given("--digits")) out.digits = parse_digits("--digits", typed.digits);
+  if (given("--json")) out.json = parse_path("--json", typed.json);
+  out.overrides = overrides(typed.set);
+  return out;
+}
+
 ExportArguments export_arguments(const CLI::App& verb, const Typed& typed) {
   ExportArguments out;
   out.engine = parse_path("ENGINE", typed.engine);
@@ -243,11 +318,11 @@ ExportArguments export_arguments(const CLI::App& verb, const Typed& typed) {
 
 Command parse_command_line(int argc, const char* const* argv) {
   Parser parser;
-  if (argc < 2) throw UsageError("a verb is missing: check, export, map or new (`eyebrow --help` tells more)");
+  if (argc < 2) throw UsageError(fmt::format("a verb is missing: {} (`eyebrow --help` tells more)", kVerbsInWords));
   const std::string first = argv[1];
   const bool of_the_program = first == "--help" || first == "-h" || first == "--version";
   if (!of_the_program && first.starts_with('-'))
-    throw UsageError(fmt::format("\"{}\" stands where the verb belongs: check, export, map or new", first));
+    throw UsageError(fmt::format("\"{}\" stands where the verb belongs: {}", first, kVerbsInWords));
   if (!of_the_program && std::find(kVerbs.begin(), kVerbs.end(), first) == kVerbs.end())
     throw UsageError(fmt::format("\"{}\" is no verb{}", first, did_you_mean(first, kVerbs)));
   try {
@@ -263,11 +338,13 @@ Command parse_command_line(int argc, const char* const* argv) {
   }
   for (const CLI::App* verb : parser.app.get_subcommands()) judge_rest(*verb);
   if (parser.check->parsed()) return check_arguments(*parser.check, parser.typed);
+  if (parser.compare->parsed()) return compare_arguments(*parser.compare, parser.typed);
   if (parser.export_->parsed()) return export_arguments(*parser.export_, parser.typed);
   if (parser.map->parsed()) return map_arguments(*parser.map, parser.typed);
+  if (parser.untimed->parsed()) return untimed_arguments(*parser.untimed, parser.typed);
   if (parser.new_->parsed())
     return NewArguments{parse_path("FILE", parser.typed.output), parser.typed.force, parser.typed.quiet};
-  throw UsageError("a verb is missing: check, export, map or new (`eyebrow --help` tells more)");
+  throw UsageError(fmt::format("a verb is missing: {} (`eyebrow --help` tells more)", kVerbsInWords));
 }
 
 }  // namespace eyebrow::cli

@@ -56,13 +56,33 @@ struct MapArguments {
   bool quiet = false;
 };
 
+struct CompareArguments {
+  std::vector<std::string> engines;  ///< paths, two or more
+  std::vector<Override> overrides;   ///< of all of them
+  std::vector<std::string> valves;   ///< --valve: those that are drawn; empty = all
+  std::optional<LengthUnit> units;   ///< none: as in the first engine file
+  int digits = -1;
+  std::string json, plot;
+  bool quiet = false;
+};
+
+struct UntimedArguments {
+  std::string engine;
+  std::vector<Override> overrides;
+  std::optional<LengthUnit> units;  ///< as CheckArguments
+  int digits = -1;
+  std::string json;
+  bool quiet = false;
+};
+
 struct NewArguments {
   std::string path;
   bool force = false;
   bool quiet = false;
 };
 
-using Command = std::variant<Shown, CheckArguments, ExportArguments, MapArguments, NewArguments>;
+using Command = std::variant<Shown, CheckArguments, CompareArguments, ExportArguments, MapArguments, NewArguments,
+                             UntimedArguments>;
 
 /// Throws UsageError. Whether a --set key exists is judged with the engine file.
 Command parse_command_line(int argc, const char* const* argv);

@@ -1,6 +1,7 @@
 add_executable(eyebrow_program
   cli/check_command.cpp
   cli/check_engines.cpp
+  cli/compare_command.cpp
   cli/effects_told.cpp
   cli/export_command.cpp
   cli/interrupt.cpp
@@ -12,6 +13,7 @@ add_executable(eyebrow_program
   cli/output_file.cpp
   cli/progress.cpp
   cli/remedies_told.cpp
+  cli/untimed_command.cpp
   cli/values.cpp
   cli/vary.cpp)
 set_target_properties(eyebrow_program PROPERTIES OUTPUT_NAME eyebrow)

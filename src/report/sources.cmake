@@ -4,6 +4,9 @@ eyebrow_module(report
     report/check_csv.cpp
     report/check_json.cpp
     report/check_text.cpp
+    report/compare_json.cpp
+    report/compare_landings.cpp
+    report/compare_text.cpp
     report/cylinders_text.cpp
     report/effects_text.cpp
     report/lines.cpp
@@ -13,6 +16,7 @@ eyebrow_module(report
     report/plot_axis.cpp
     report/plot_bars.cpp
     report/plot_bins.cpp
+    report/plot_compare.cpp
     report/plot_contour.cpp
     report/plot_curve_data.cpp
     report/plot_curve_list.cpp
@@ -31,6 +35,8 @@ eyebrow_module(report
     report/plot_svg.cpp
     report/plot_text.cpp
     report/remedies_text.cpp
+    report/untimed_json.cpp
+    report/untimed_text.cpp
     report/verdict_text.cpp
     report/words.cpp
   USES fmt::fmt nlohmann_json::nlohmann_json PkgConfig::EYEBROW_CAIRO)

@@ -11,7 +11,6 @@
 namespace eyebrow {
 namespace {
 
-/// Each row: groups of keys that state one thing in different ways.
 const std::vector<std::vector<std::vector<std::string>>> kWays = {
     {{"tilt", "lean"}, {"tilt_xz", "tilt_yz"}},
     {{"rim_height"}, {"flush_lift"}},
@@ -99,6 +98,10 @@ class Likes {
 };
 
 }  // namespace
+
+const std::vector<std::vector<std::vector<std::string>>>& ways_of_stating() {
+  return kWays;
+}
 
 bool are_two_ways(const std::string& key, const std::string& other) {
   for (const auto& ways : kWays) {

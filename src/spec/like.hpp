@@ -7,6 +7,9 @@
 
 namespace eyebrow {
 
+/// What one table may state in different ways: each row has groups of keys, and a table uses one group of a row.
+const std::vector<std::vector<std::vector<std::string>>>& ways_of_stating();
+
 /// Do the two keys of one table state the same thing in different ways (flush_lift and rim_height)?
 bool are_two_ways(const std::string& key, const std::string& other);
 

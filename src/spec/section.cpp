@@ -77,6 +77,7 @@ const Node* Section::look(const std::string& key) {
 void Section::keep_origin(const std::string& key, const Node& value, const Measured* number) {
   Origin origin{value.place.file, value.place.line, value.place.column};
   origin.taken_from = value.taken_from;
+  if (!number) origin.word = value.text;
   if (number) {
     origin.unit = to_string(number->unit);
     origin.value = number->value;

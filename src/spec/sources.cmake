@@ -9,6 +9,7 @@ eyebrow_module(spec
     spec/context.cpp
     spec/cross_checks.cpp
     spec/cylinder.cpp
+    spec/differing.cpp
     spec/drive.cpp
     spec/each_cylinder.cpp
     spec/fault.cpp

@@ -14,4 +14,8 @@ struct Spot {
 /// a point up the seat and one on the rim below it read the same. All in a frame whose z is the bore axis.
 Spot spot_of(Vec3 point, Vec3 rim_centre, Vec3 up);
 
+/// The other way round: the unit vector square to the valve's axis that points to this hour. NaN where the valve has no
+/// direction.
+Vec3 direction_at(double clock, Vec3 rim_centre, Vec3 up);
+
 }  // namespace eyebrow::study

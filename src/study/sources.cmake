@@ -1,8 +1,43 @@
 eyebrow_module(study
   SOURCES
-    study/allowed.cpp study/asked.cpp study/bore.cpp study/card_range.cpp study/check.cpp study/clock.cpp study/course.cpp
-    study/cylinders.cpp study/distinct.cpp study/drop_table.cpp study/effects.cpp study/field_least.cpp study/free_least.cpp
-    study/interference.cpp study/judge.cpp study/map.cpp study/map_fields.cpp study/map_others.cpp study/minima.cpp study/other_lash.cpp
-    study/pairs.cpp study/path.cpp study/piston_gap.cpp study/place.cpp study/possible.cpp study/positions.cpp study/refine.cpp study/remedies.cpp study/remedy_inputs.cpp study/reserve.cpp study/row_at.cpp study/running.cpp study/running_others.cpp study/setup.cpp study/sweep.cpp
+    study/allowed.cpp
+    study/any_lifts.cpp
+    study/asked.cpp
+    study/bore.cpp
+    study/card_range.cpp
+    study/check.cpp
+    study/clock.cpp
+    study/compare.cpp
+    study/course.cpp
+    study/cylinders.cpp
+    study/distinct.cpp
+    study/drop_table.cpp
+    study/effects.cpp
+    study/field_least.cpp
+    study/free_least.cpp
+    study/interference.cpp
+    study/judge.cpp
+    study/map.cpp
+    study/map_fields.cpp
+    study/map_others.cpp
+    study/minima.cpp
+    study/other_lash.cpp
+    study/out_of_time.cpp
+    study/pairs.cpp
+    study/path.cpp
+    study/piston_gap.cpp
+    study/place.cpp
+    study/positions.cpp
+    study/possible.cpp
+    study/refine.cpp
+    study/remedies.cpp
+    study/remedy_inputs.cpp
+    study/reserve.cpp
+    study/row_at.cpp
+    study/running.cpp
+    study/running_others.cpp
+    study/setup.cpp
+    study/sweep.cpp
     study/tooth_out.cpp
+    study/untimed.cpp
   USES TBB::tbb fmt::fmt)

@@ -3,6 +3,7 @@ eyebrow_tests(cli TIMEOUT 300
   SOURCES
     cli/bad_file_test.cpp
     cli/check_test.cpp
+    cli/compare_test.cpp
     cli/cylinders_test.cpp
     cli/command_line_test.cpp
     cli/effects_test.cpp
@@ -14,6 +15,7 @@ eyebrow_tests(cli TIMEOUT 300
     cli/positions_test.cpp
     cli/program.cpp
     cli/threads_test.cpp
+    cli/untimed_test.cpp
     cli/values_test.cpp
     ../src/cli/values.cpp
   USES fmt::fmt nlohmann_json::nlohmann_json)

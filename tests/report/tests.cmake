@@ -3,6 +3,7 @@ eyebrow_tests(report
     report/check_csv_test.cpp
     report/check_json_test.cpp
     report/check_text_test.cpp
+    report/compare_test.cpp
     report/cylinders_test.cpp
     report/plot_axis_test.cpp
     report/plot_contour_test.cpp
@@ -12,5 +13,6 @@ eyebrow_tests(report
     report/plot_map_test.cpp
     report/remedies_text_test.cpp
     report/sample.cpp
+    report/untimed_test.cpp
     report/words_test.cpp
   USES fmt::fmt nlohmann_json::nlohmann_json)

@@ -6,6 +6,7 @@ eyebrow_tests(spec
     spec/bad_numbers_test.cpp
     spec/cams_test.cpp
     spec/card_test.cpp
+    spec/differing_test.cpp
     spec/drive_test.cpp
     spec/events_test.cpp
     spec/each_cylinder_test.cpp
@@ -26,4 +27,5 @@ eyebrow_tests(spec
     spec/running_test.cpp
     spec/running_faults_test.cpp
     spec/starter_test.cpp
-    spec/toml_hint_test.cpp)
+    spec/toml_hint_test.cpp
+  USES fmt::fmt)
