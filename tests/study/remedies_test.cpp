@@ -71,7 +71,9 @@ void expect_ends(const Mended& mended, const GapRemedies& of) {
     ASSERT_TRUE(there.possible() && nearer.possible());
     EXPECT_TRUE(there.holds[gap]);
     EXPECT_FALSE(nearer.holds[gap]);
-    if (std::isfinite(remedy.found)) EXPECT_NEAR(there.found[gap], remedy.found, 0.003);
+    if (std::isfinite(remedy.found)) {
+      EXPECT_NEAR(there.found[gap], remedy.found, 0.003);
+    }
     std::size_t i = 0;
     for (const Remedy::Other& other : remedy.others) {
       if (i == gap) ++i;

@@ -76,10 +76,12 @@ TEST(Reserve, SaysThatAGapIsShortAsTheCamIsSet) {
   EXPECT_TRUE(early && late);
   for (const Reserve& each : check.reserves) EXPECT_FALSE(each.early_contact.now);
   // What is short already does not hide what would be next.
-  const Reserve& moved = check.reserves.front();
-  ASSERT_FALSE(moved.early.gap.what.empty());
-  EXPECT_NE(gap_name(moved.early.gap), "intake.travel");
   const Parts parts = disc_parts(engine);
+  engine.asked.valve[Role::intake].face = check.valves.front().minimum.at(GapKind::face).gap.value - 0.5;
+  const CheckResult next = run_check(engine, parts, stepping(10 * kDegree));
+  const Reserve& moved = next.reserves.front();
+  ASSERT_TRUE(moved.early.now);
+  ASSERT_EQ(gap_name(moved.early.gap), "intake.face");
   EXPECT_TRUE(holds(moved_check(engine, parts, moved.cam, moved.early.by), moved.early.gap));
   EXPECT_FALSE(holds(moved_check(engine, parts, moved.cam, moved.early.by + 0.1 * kDegree), moved.early.gap));
 }
