@@ -11,6 +11,7 @@ int run(const Shown& shown);
 int run(const CheckArguments& arguments);
 int run(const ExportArguments& arguments);
 int run(const MapArguments& arguments);
+int run(const StackArguments& arguments);
 int run(const NewArguments& arguments);
 
 /// Refuses to write over the engine file: its owner would lose it. Throws UsageError.

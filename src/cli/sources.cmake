@@ -3,6 +3,7 @@ add_executable(eyebrow_program
   cli/check_engines.cpp
   cli/effects_told.cpp
   cli/export_command.cpp
+  cli/gap_names.cpp
   cli/interrupt.cpp
   cli/main.cpp
   cli/map_command.cpp
@@ -11,6 +12,7 @@ add_executable(eyebrow_program
   cli/options.cpp
   cli/output_file.cpp
   cli/progress.cpp
+  cli/stack_command.cpp
   cli/values.cpp
   cli/vary.cpp)
 set_target_properties(eyebrow_program PROPERTIES OUTPUT_NAME eyebrow)

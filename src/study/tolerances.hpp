@@ -119,6 +119,33 @@ inline constexpr double kJumpCell = 0.05;
 /// The lower side of a jump is looked for down to this: a gap changes by up to 0.1 mm a degree there.
 inline constexpr double kSettleAngle = 0.005 * kDegree;
 
+/// A driver that changes a gap by less than this (mm), all the way, is left out of its stack: the searches themselves
+/// leave a fifth of a micrometre open, and fields a little more.
+inline constexpr double kStackMatters = 5e-4;
+/// Engines drawn at random to see how far a stack's surface is off. What is told leaves room for twice the greatest
+/// difference seen, as so few say little of the rarest ones.
+inline constexpr std::size_t kStackChecks = 32;
+inline constexpr double kStackRoom = 2;
+/// A surface this near (mm) is good enough: a map's cells are to the same.
+inline constexpr double kStackFine = 0.003;
+/// Where the surface is further off, drivers are moved two at a time, so many pairs (of four engines) at most.
+inline constexpr std::size_t kStackPairs = 60;
+/// A place that there is no engine at is drawn in by half, so often at most.
+inline constexpr int kStackDrawnIn = 3;
+/// A worst case that an exact engine betters by less than this (mm) is found, after so many rounds at most.
+inline constexpr double kStackBetter = 5e-4;
+inline constexpr int kStackRounds = 40;
+/// Places that the search on the surface starts from, beside the obvious one.
+inline constexpr std::size_t kStackStarts = 40;
+/// Exact engines that a gap which comes and goes is told from.
+inline constexpr std::size_t kStackExact = 100;
+/// Samples that one task takes, pairs of samples that the drivers' shares are told from, bins of a distribution.
+inline constexpr std::size_t kStackBlock = 4096;
+inline constexpr std::size_t kStackShares = 8192;
+inline constexpr std::size_t kStackBins = 60;
+/// Samples at most where each has to be looked at for whether there is such an engine.
+inline constexpr std::size_t kStackLooked = 20000;
+
 /// Fault: the step of the printed series must lie in this range.
 inline constexpr double kLeastStep = 0.01 * kDegree;
 inline constexpr double kGreatestStep = 10 * kDegree;

@@ -1,0 +1,177 @@
+#include "study/stack_fit.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "study/tolerances.hpp"
+
+namespace eyebrow::study {
+namespace {
+
+/// Shares of all work that the steps end at.
+constexpr double kSidesDone = 0.3, kChecksDone = 0.5, kPairsDone = 0.75;
+
+StackPoint alone_at(std::size_t drivers, std::size_t driver, double place) {
+  StackPoint point(drivers, 0);
+  point[driver] = place;
+  return point;
+}
+
+class Fitting {
+ public:
+  Fitting(StackEngines& engines, std::size_t drivers, std::size_t gaps, std::uint64_t seed)
+      : engines_(engines), drivers_(drivers), seed_(seed) {
+    fit_.gaps.resize(gaps);
+    fit_.reach.down.assign(drivers, 1);
+    fit_.reach.up.assign(drivers, 1);
+  }
+
+  StackFit run() {
+    find_sides();
+    for (std::size_t gap = 0; gap < fit_.gaps.size(); ++gap) fit_sides(gap);
+    for (std::size_t i = 0; i < kStackChecks; ++i)
+      fit_.checks.push_back(fit_.reach.within(anywhere(drivers_, seed_, StackStream::checks, i)));
+    engines_.find(fit_.checks, kSidesDone, kChecksDone);
+    for (std::size_t gap = 0; gap < fit_.gaps.size(); ++gap) check(gap);
+    fit_pairs();
+    return std::move(fit_);
+  }
+
+ private:
+  double& reach(std::size_t driver, bool up) { return (up ? fit_.reach.up : fit_.reach.down)[driver]; }
+  double place(std::size_t driver, bool up) { return up ? reach(driver, true) : -reach(driver, false); }
+
+  /// Each driver alone, halfway and all the way on both sides; drawn in where there is no engine.
+  void find_sides() {
+    for (int round = 0; round <= kStackDrawnIn; ++round) {
+      std::vector<StackPoint> points{StackPoint(drivers_, 0)};
+      for (std::size_t driver = 0; driver < drivers_; ++driver)
+        for (const bool up : {false, true})
+          for (const double part : {0.5, 1.0}) points.push_back(alone_at(drivers_, driver, part * place(driver, up)));
+      engines_.find(points, 0, kSidesDone);
+      bool all = true;
+      for (std::size_t driver = 0; driver < drivers_; ++driver)
+        for (const bool up : {false, true})
+          for (const double part : {1.0, 0.5})
+            if (!engines_.at(alone_at(drivers_, driver, part * place(driver, up))).possible()) {
+              reach(driver, up) *= part == 1.0 ? 0.5 : 0.25;
+              all = false;
+              break;
+            }
+      if (all) return;
+    }
+  }
+
+  void fit_sides(std::size_t gap) {
+    StackFitted& of = fit_.gaps[gap];
+    const double nominal = engines_.gap(StackPoint(drivers_, 0), gap);
+    of.surface = StackSurface(nominal, drivers_);
+    bool some = !std::isnan(nominal), all = some;
+    for (std::size_t driver = 0; driver < drivers_; ++driver)
+      for (const bool up : {false, true}) {
+        const StackPoint end = alone_at(drivers_, driver, place(driver, up)),
+                         half = alone_at(drivers_, driver, 0.5 * place(driver, up));
+        const double at_half = engines_.gap(half, gap), at_end = engines_.gap(end, gap);
+        const bool there = !std::isnan(at_half) && !std::isnan(at_end);
+        some = some || !std::isnan(at_half) || !std::isnan(at_end);
+        // Where there is no engine at all, nothing can be told, and samples are looked at one by one.
+        if (there)
+          of.surface.set_side(driver, up, reach(driver, up), at_half, at_end);
+        else if (engines_.at(half).possible() && engines_.at(end).possible())
+          all = false;
+      }
+    of.kind = !some ? StackFitted::Kind::nowhere : all ? StackFitted::Kind::surface : StackFitted::Kind::exact;
+  }
+
+  void check(std::size_t gap) {
+    StackFitted& of = fit_.gaps[gap];
+    if (of.kind != StackFitted::Kind::surface) return;
+    double most = 0, squares = 0;
+    int count = 0;
+    for (const StackPoint& point : fit_.checks) {
+      if (!engines_.at(point).possible()) continue;
+      const double exact = engines_.gap(point, gap);
+      if (std::isnan(exact)) {
+        of.kind = StackFitted::Kind::exact;
+        return;
+      }
+      const double off = std::fabs(of.surface.at(point) - exact);
+      most = std::fmax(most, off);
+      squares += off * off;
+      ++count;
+    }
+    of.residual = most;
+    of.residual_rms = count > 0 ? std::sqrt(squares / count) : NAN;
+  }
+
+  /// Two drivers at a time where the surfaces are not good enough, those first that do most.
+  void fit_pairs() {
+    struct Two {
+      std::size_t one, other;
+      double weight;
+    };
+    std::vector<Two> twos;
+    for (std::size_t one = 0; one < drivers_; ++one)
+      for (std::size_t other = one + 1; other < drivers_; ++other) {
+        double weight = 0;
+        for (const StackFitted& of : fit_.gaps)
+          if (of.kind == StackFitted::Kind::surface && of.residual > kStackFine && of.surface.matters(one) &&
+              of.surface.matters(other))
+            weight += std::fmin(greatest(of.surface, one), greatest(of.surface, other));
+        if (weight > 0) twos.push_back({one, other, weight});
+      }
+    std::ranges::stable_sort(twos, std::greater(), &Two::weight);
+    if (twos.size() > kStackPairs) twos.resize(kStackPairs);
+    std::vector<StackPoint> corners;
+    for (const Two& two : twos)
+      for (const bool up : {false, true})
+        for (const bool other_up : {false, true}) corners.push_back(corner(two.one, up, two.other, other_up));
+    engines_.find(corners, kChecksDone, kPairsDone);
+    for (std::size_t gap = 0; gap < fit_.gaps.size(); ++gap) {
+      StackFitted& of = fit_.gaps[gap];
+      if (of.kind != StackFitted::Kind::surface || !(of.residual > kStackFine)) continue;
+      for (const Two& two : twos)
+        for (const bool up : {false, true})
+          for (const bool other_up : {false, true}) {
+            const double exact = engines_.gap(corner(two.one, up, two.other, other_up), gap);
+            if (!std::isnan(exact) && of.surface.matters(two.one) && of.surface.matters(two.other))
+              of.surface.set_pair(two.one, place(two.one, up), two.other, place(two.other, other_up), exact);
+          }
+      check(gap);
+    }
+  }
+
+  StackPoint corner(std::size_t one, bool up, std::size_t other, bool other_up) {
+    StackPoint point = alone_at(drivers_, one, place(one, up));
+    point[other] = place(other, other_up);
+    return point;
+  }
+
+  double greatest(const StackSurface& surface, std::size_t driver) {
+    return std::fmax(std::fabs(surface.alone(driver, place(driver, true))),
+                     std::fabs(surface.alone(driver, place(driver, false))));
+  }
+
+  StackEngines& engines_;
+  std::size_t drivers_;
+  std::uint64_t seed_;
+  StackFit fit_;
+};
+
+}  // namespace
+
+double StackFitted::room() const {
+  return kStackRoom * residual;
+}
+
+StackPoint StackReach::within(StackPoint point) const {
+  for (std::size_t driver = 0; driver < point.size(); ++driver)
+    point[driver] *= point[driver] > 0 ? up[driver] : down[driver];
+  return point;
+}
+
+StackFit fit_stack(StackEngines& engines, std::size_t drivers, std::size_t gaps, std::uint64_t seed) {
+  return Fitting(engines, drivers, gaps, seed).run();
+}
+
+}  // namespace eyebrow::study
