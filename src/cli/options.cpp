@@ -141,9 +141,11 @@ Parser::Parser() {
 
   stack = verb("stack", "What the tolerances in the file make of every gap: worst case, spread, what drives it");
   take_engine(stack);
-  stack->add_option("--samples", typed.samples, "Engines drawn at random, 100 to 1000000 (else 100000)")->type_name("N");
+  stack->add_option("--samples", typed.samples, "Engines drawn at random, 100 to 1000000 (else 100000)")
+      ->type_name("N");
   stack->add_option("--seed", typed.seed, "Another whole number draws other engines (else 1)")->type_name("N");
-  stack->add_option("--gap", typed.gaps, "Show this gap, as often as wanted: intake.travel, intake/exhaust, piston.head")
+  stack
+      ->add_option("--gap", typed.gaps, "Show this gap, as often as wanted: intake.travel, intake/exhaust, piston.head")
       ->type_name("NAME")
       ->allow_extra_args(false);
   take_format(stack);

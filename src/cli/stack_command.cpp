@@ -17,11 +17,12 @@ namespace {
 void require_tolerances(const EngineFile& file) {
   for (const Tolerance& of : file.tolerances)
     if (of.worst() > 0) return;
-  throw InputError({{"", 0, 0,
-                     file.tolerances.empty()
-                         ? "no number has a tolerance: a stack needs the table [tolerance], with lines such as "
-                           "\"gasket.thickness\" = \"\u00b1 0.05 mm\", or --set \"tolerance.gasket.thickness=+- 0.05 mm\""
-                         : "every tolerance is 0: there is nothing to stack"}});
+  throw InputError(
+      {{"", 0, 0,
+        file.tolerances.empty()
+            ? "no number has a tolerance: a stack needs the table [tolerance], with lines such as "
+              "\"gasket.thickness\" = \"\u00b1 0.05 mm\", or --set \"tolerance.gasket.thickness=+- 0.05 mm\""
+            : "every tolerance is 0: there is nothing to stack"}});
 }
 
 std::vector<StackNumber> numbers_of(const EngineFile& file) {

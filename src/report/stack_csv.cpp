@@ -21,8 +21,9 @@ std::string stack_csv(const StackResult& stack, const Format& format) {
     for (const double value : {gap.nominal, gap.worst.value, gap.rss, gap.p01, gap.p1, gap.p50, gap.p99})
       out += ',' + lengths.gap(value);
     for (const double share : {gap.share, gap.low, gap.high}) out += ',' + plain(share);
-    out += gap.parts.empty() ? ",," : ',' + quoted(stack.drivers[gap.parts.front().driver].label) + ',' +
-                                          plain(gap.parts.front().share);
+    out += gap.parts.empty()
+               ? ",,"
+               : ',' + quoted(stack.drivers[gap.parts.front().driver].label) + ',' + plain(gap.parts.front().share);
     out += '\n';
   }
   return out;

@@ -22,12 +22,9 @@ Json worst_of(const StackResult& stack, const StackGap& gap) {
   Json at = Json::array();
   for (std::size_t i = 0; i < gap.worst.by.size(); ++i)
     at.push_back(json_number(gap.worst.by[i] / stack_number(stack, i).size));
-  return {{"value", json_number(gap.worst.value)},
-          {"margin", json_number(gap.worst.value - gap.gap.required)},
-          {"bound", json_number(gap.worst.bound)},
-          {"holds", gap.worst.holds},
-          {"touches", gap.worst.touches},
-          {"inputs_moved_by", at}};
+  return {{"value", json_number(gap.worst.value)}, {"margin", json_number(gap.worst.value - gap.gap.required)},
+          {"bound", json_number(gap.worst.bound)}, {"holds", gap.worst.holds},
+          {"touches", gap.worst.touches},          {"inputs_moved_by", at}};
 }
 
 Json gap_of(const StackResult& stack, const StackGap& gap) {

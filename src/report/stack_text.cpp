@@ -21,7 +21,8 @@ constexpr double kFarOff = 0.003;
 
 class StackTable {
  public:
-  StackTable(const StackResult& stack, const Format& format) : stack_(stack), lengths_(format), inch_(format.units == LengthUnit::inch) {}
+  StackTable(const StackResult& stack, const Format& format)
+      : stack_(stack), lengths_(format), inch_(format.units == LengthUnit::inch) {}
 
   std::string heading() const {
     std::string out = wrapped("", printable(stack_.engine, kWidth), 0);
@@ -127,11 +128,12 @@ class StackTable {
                          "least of these.",
                      0);
     if (stack_.refused > 0)
-      out += wrapped("",
-                     fmt::format("Of the engines computed {} cannot be: {}. Of the engines drawn {} cannot be; they are "
-                                 "not counted.",
-                                 stack_.refused, printable(stack_.trouble, 200), stack_.none),
-                     0);
+      out +=
+          wrapped("",
+                  fmt::format("Of the engines computed {} cannot be: {}. Of the engines drawn {} cannot be; they are "
+                              "not counted.",
+                              stack_.refused, printable(stack_.trouble, 200), stack_.none),
+                  0);
     return out;
   }
 
@@ -162,7 +164,8 @@ class StackTable {
   }
 
   std::string row(const StackGap& gap) const {
-    std::string out = padded(gap_name(gap.gap), kName) + fmt::format("{:>{}} ", lengths_.required(gap.gap.required), kValue);
+    std::string out =
+        padded(gap_name(gap.gap), kName) + fmt::format("{:>{}} ", lengths_.required(gap.gap.required), kValue);
     out += value(gap, gap.nominal, gap.nominal >= gap.gap.required);
     out += value(gap, gap.worst.value, gap.worst.holds);
     for (const double mm : {gap.rss, gap.p01, gap.p1, gap.p50}) out += value(gap, mm, mm >= gap.gap.required);

@@ -2,6 +2,8 @@
 
 #include <set>
 
+#include "study/course.hpp"
+
 namespace eyebrow::study {
 
 void StackEngines::find(const std::vector<StackPoint>& points, double from, double to) {
@@ -23,6 +25,19 @@ void StackEngines::find(const std::vector<StackPoint>& points, double from, doub
       },
       options);
   for (std::size_t i = 0; i < fresh.size(); ++i) known_.emplace(fresh[i], std::move(map.cells[i]));
+}
+
+bool StackEngines::shapes(std::size_t driver) const {
+  const Engine& base = mapper_.base();
+  for (const double place : {0.5, -0.5}) try {
+      StackPoint point(drivers_.size(), 0);
+      point[driver] = place;
+      const Engine moved = engine_by_(drivers_.by(point));
+      return !same_parts(moved, base) || !stand_alike(moved, base);
+    } catch (const InputError&) {
+      continue;  // told by find()
+    }
+  return true;
 }
 
 double StackEngines::gap(const StackPoint& point, std::size_t gap) const {

@@ -19,6 +19,8 @@ class StackEngines {
   const MapCell& at(const StackPoint& point) const { return known_.at(point); }
   /// Of a gap, NaN where there is no such engine or gap.
   double gap(const StackPoint& point, std::size_t gap) const;
+  /// Does the driver change solids, or where valves stand? Else it only changes how parts move.
+  bool shapes(std::size_t driver) const;
   const std::map<StackPoint, MapCell>& all() const { return known_; }
 
  private:

@@ -9,7 +9,7 @@ namespace eyebrow::study {
 namespace {
 
 /// Shares of all work that the steps end at.
-constexpr double kSidesDone = 0.3, kChecksDone = 0.5, kPairsDone = 0.75;
+constexpr double kEndsDone = 0.25, kSidesDone = 0.3, kChecksDone = 0.5, kPairsDone = 0.75;
 
 StackPoint alone_at(std::size_t drivers, std::size_t driver, double place) {
   StackPoint point(drivers, 0);
@@ -29,8 +29,7 @@ class Fitting {
   StackFit run() {
     find_sides();
     for (std::size_t gap = 0; gap < fit_.gaps.size(); ++gap) fit_sides(gap);
-    for (std::size_t i = 0; i < kStackChecks; ++i)
-      fit_.checks.push_back(fit_.reach.within(anywhere(drivers_, seed_, StackStream::checks, i)));
+    draw_checks();
     engines_.find(fit_.checks, kSidesDone, kChecksDone);
     for (std::size_t gap = 0; gap < fit_.gaps.size(); ++gap) check(gap);
     fit_pairs();
@@ -41,24 +40,59 @@ class Fitting {
   double& reach(std::size_t driver, bool up) { return (up ? fit_.reach.up : fit_.reach.down)[driver]; }
   double place(std::size_t driver, bool up) { return up ? reach(driver, true) : -reach(driver, false); }
 
-  /// Each driver alone, halfway and all the way on both sides; drawn in where there is no engine.
+  /// Each driver alone, all the way on both sides, drawn in where there is no engine; then halfway where it bends.
   void find_sides() {
-    for (int round = 0; round <= kStackDrawnIn; ++round) {
+    for (int round = 0;; ++round) {
       std::vector<StackPoint> points{StackPoint(drivers_, 0)};
       for (std::size_t driver = 0; driver < drivers_; ++driver)
-        for (const bool up : {false, true})
-          for (const double part : {0.5, 1.0}) points.push_back(alone_at(drivers_, driver, part * place(driver, up)));
-      engines_.find(points, 0, kSidesDone);
+        for (const bool up : {false, true}) points.push_back(end(driver, up));
+      engines_.find(points, 0, kEndsDone);
       bool all = true;
       for (std::size_t driver = 0; driver < drivers_; ++driver)
-        for (const bool up : {false, true})
-          for (const double part : {1.0, 0.5})
-            if (!engines_.at(alone_at(drivers_, driver, part * place(driver, up))).possible()) {
-              reach(driver, up) *= part == 1.0 ? 0.5 : 0.25;
-              all = false;
-              break;
-            }
-      if (all) return;
+        for (const bool up : {false, true}) {
+          if (engines_.at(end(driver, up)).possible()) continue;
+          all = false;
+          if (round < kStackDrawnIn) reach(driver, up) *= 0.5;
+        }
+      if (all || round == kStackDrawnIn) break;
+    }
+    std::vector<StackPoint> points;
+    for (std::size_t driver = 0; driver < drivers_; ++driver) {
+      bends_.push_back(bends(driver));
+      if (!bends_.back()) continue;
+      for (const bool up : {false, true}) points.push_back(half(driver, up));
+    }
+    engines_.find(points, kEndsDone, kSidesDone);
+  }
+
+  StackPoint end(std::size_t driver, bool up) { return alone_at(drivers_, driver, place(driver, up)); }
+  StackPoint half(std::size_t driver, bool up) { return alone_at(drivers_, driver, 0.5 * place(driver, up)); }
+
+  bool bends(std::size_t driver) {
+    const double down = reach(driver, false), up = reach(driver, true);
+    if (down != up) return true;
+    for (std::size_t gap = 0; gap < fit_.gaps.size(); ++gap) {
+      const double nominal = engines_.gap(StackPoint(drivers_, 0), gap), low = engines_.gap(end(driver, false), gap),
+                   high = engines_.gap(end(driver, true), gap);
+      if (std::isnan(nominal) && std::isnan(low) && std::isnan(high)) continue;
+      if (!(std::fabs(low + high - 2 * nominal) < kStackStraight)) return true;
+    }
+    return false;
+  }
+
+  /// Drivers that make other parts stand still over a few of the checks, so that these share their solids.
+  void draw_checks() {
+    std::vector<bool> shapes;
+    for (std::size_t driver = 0; driver < drivers_; ++driver) shapes.push_back(engines_.shapes(driver));
+    const bool all = std::ranges::find(shapes, false) == shapes.end();
+    for (std::size_t i = 0; i < (all ? 2 * kStackShapes : kStackChecks); ++i) {
+      StackPoint point = anywhere(drivers_, seed_, StackStream::checks, i);
+      if (!all) {
+        const StackPoint shape = anywhere(drivers_, seed_, StackStream::checks, i % kStackShapes);
+        for (std::size_t driver = 0; driver < drivers_; ++driver)
+          if (shapes[driver]) point[driver] = shape[driver];
+      }
+      fit_.checks.push_back(fit_.reach.within(point));
     }
   }
 
@@ -69,15 +103,14 @@ class Fitting {
     bool some = !std::isnan(nominal), all = some;
     for (std::size_t driver = 0; driver < drivers_; ++driver)
       for (const bool up : {false, true}) {
-        const StackPoint end = alone_at(drivers_, driver, place(driver, up)),
-                         half = alone_at(drivers_, driver, 0.5 * place(driver, up));
-        const double at_half = engines_.gap(half, gap), at_end = engines_.gap(end, gap);
+        const double nothing = engines_.gap(StackPoint(drivers_, 0), gap), at_end = engines_.gap(end(driver, up), gap);
+        const double at_half = bends_[driver] ? engines_.gap(half(driver, up), gap) : 0.5 * (nothing + at_end);
         const bool there = !std::isnan(at_half) && !std::isnan(at_end);
         some = some || !std::isnan(at_half) || !std::isnan(at_end);
         // Where there is no engine at all, nothing can be told, and samples are looked at one by one.
         if (there)
           of.surface.set_side(driver, up, reach(driver, up), at_half, at_end);
-        else if (engines_.at(half).possible() && engines_.at(end).possible())
+        else if (engines_.at(end(driver, up)).possible())
           all = false;
       }
     of.kind = !some ? StackFitted::Kind::nowhere : all ? StackFitted::Kind::surface : StackFitted::Kind::exact;
@@ -155,6 +188,7 @@ class Fitting {
   StackEngines& engines_;
   std::size_t drivers_;
   std::uint64_t seed_;
+  std::vector<bool> bends_;  ///< one a driver: was it computed halfway?
   StackFit fit_;
 };
 

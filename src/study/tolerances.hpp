@@ -124,10 +124,16 @@ inline constexpr double kSettleAngle = 0.005 * kDegree;
 inline constexpr double kStackMatters = 5e-4;
 /// Engines drawn at random to see how far a stack's surface is off. What is told leaves room for twice the greatest
 /// difference seen, as so few say little of the rarest ones.
-inline constexpr std::size_t kStackChecks = 32;
+inline constexpr std::size_t kStackChecks = 36;
+/// Of these, so many with parts of their own: to make a crown costs more than three searches in it. Where no driver
+/// leaves the parts as they are, twice as many, and no others.
+inline constexpr std::size_t kStackShapes = 12;
 inline constexpr double kStackRoom = 2;
 /// A surface this near (mm) is good enough: a map's cells are to the same.
 inline constexpr double kStackFine = 0.003;
+/// A driver whose two ends change every gap by the same to this (mm), up and down, is taken to do so straight: halfway
+/// a parabola is an eighth of it off.
+inline constexpr double kStackStraight = 0.0015;
 /// Where the surface is further off, drivers are moved two at a time, so many pairs (of four engines) at most.
 inline constexpr std::size_t kStackPairs = 60;
 /// A place that there is no engine at is drawn in by half, so often at most.
