@@ -13,9 +13,10 @@
 namespace eyebrow {
 namespace {
 
-constexpr int kName = 24, kValue = 9;
-/// Less of the variance than this is not told.
-constexpr double kLeastShare = 0.005;
+constexpr int kName = 24, kValue = 9, kIndent = 6, kShare = 6;
+/// Less of the variance than this is not told, nor more inputs of a gap than these.
+constexpr double kLeastShare = 0.01;
+constexpr std::size_t kMostParts = 6;
 /// A surface further off than this (mm) is worth a word: a map's cells are to the same.
 constexpr double kFarOff = 0.003;
 
@@ -67,17 +68,17 @@ class StackTable {
   }
 
   std::string drivers(const std::vector<std::size_t>& shown) const {
-    std::string out;
-    for (const std::size_t i : shown) {
-      const StackGap& gap = stack_.gaps[i];
-      std::string text;
+    std::string out = told_once(shown, [&](const StackGap& gap) {
+      std::string rows;
+      std::size_t count = 0;
       for (const StackPart& part : gap.parts) {
-        if (part.share < kLeastShare) continue;
-        text += fmt::format("{}{} {} ({})", text.empty() ? "" : ", ", printable(stack_.drivers[part.driver].label, 60),
-                            share_text(part.share), change(std::fmin(part.up, part.down)));
+        if (part.share < kLeastShare || count++ == kMostParts) break;
+        rows += fmt::format("{:>{}}{:>{}}   {}\n", share_text(part.share), kIndent + kShare,
+                            change(std::fmin(part.up, part.down)), kValue,
+                            printable(stack_.drivers[part.driver].label, 60));
       }
-      if (!text.empty()) out += wrapped("  " + padded(gap_name(gap.gap), kName - 2), text, kName);
-    }
+      return rows;
+    });
     if (out.empty()) return out;
     return wrapped("\n",
                    "What drives each: the share of its variance that goes when this input stands still, and what the "
@@ -86,10 +87,13 @@ class StackTable {
            out;
   }
 
+  /// Of the gaps that are not there in their worst case; where all are, of the tightest.
   std::string worst_places(const std::vector<std::size_t>& shown) const {
-    std::string out;
-    for (const std::size_t i : shown) {
-      const StackGap& gap = stack_.gaps[i];
+    std::vector<std::size_t> tight;
+    for (const std::size_t i : shown)
+      if (!stack_.gaps[i].worst.holds || stack_.gaps[i].worst.touches) tight.push_back(i);
+    if (tight.empty()) tight.push_back(tightest_gap(stack_));
+    const std::string out = told_once(tight, [&](const StackGap& gap) {
       std::string text;
       for (std::size_t k = 0; k < gap.worst.by.size(); ++k) {
         if (gap.worst.by[k] == 0 || !is_part(gap, k)) continue;
@@ -97,10 +101,9 @@ class StackTable {
         text += fmt::format("{}{} {:+.4g}{}{}", text.empty() ? "" : ", ", printable(stack_.tolerances[k].key, 60),
                             gap.worst.by[k] / number.size, number.unit.empty() ? "" : " ", number.unit);
       }
-      if (!text.empty()) out += wrapped("  " + padded(gap_name(gap.gap), kName - 2), text, kName);
-    }
-    if (out.empty()) return out;
-    return wrapped("\n", "Where the worst case is, by how far each number is moved:", 0) + out;
+      return text.empty() ? text : wrapped(std::string(kIndent, ' '), text, kIndent);
+    });
+    return out.empty() ? out : wrapped("\n", "Where the worst case is, by how far each number is moved:", 0) + out;
   }
 
   std::string conditions(const std::vector<std::size_t>& shown) const {
@@ -157,6 +160,24 @@ class StackTable {
   }
 
  private:
+  /// Gaps of which the same is told share a heading.
+  template <class Tell>
+  std::string told_once(const std::vector<std::size_t>& shown, const Tell& tell) const {
+    std::vector<std::pair<std::string, std::string>> told;  // what is told, and of which
+    for (const std::size_t i : shown) {
+      const std::string text = tell(stack_.gaps[i]), name = printable(gap_name(stack_.gaps[i].gap), 40);
+      if (text.empty()) continue;
+      const auto same = std::ranges::find(told, text, &std::pair<std::string, std::string>::first);
+      if (same == told.end())
+        told.emplace_back(text, name);
+      else
+        same->second += ", " + name;
+    }
+    std::string out;
+    for (const auto& [text, names] : told) out += wrapped("  ", names, 2) + text;
+    return out;
+  }
+
   std::string value(const StackGap& gap, double mm, bool holds) const {
     if (!std::isfinite(mm)) return fmt::format("{:>{}} ", "", kValue);
     const char sign = mm < 0 && gap.gap.what != "radial" ? 'x' : holds ? ' ' : '!';

@@ -37,7 +37,7 @@ class StackDrivers {
 };
 
 /// Independent numbers are drawn from streams of their own.
-enum class StackStream : std::uint64_t { samples, others, checks, exact, starts };
+enum class StackStream : std::uint64_t { samples, others, checks, exact, starts, guesses };
 
 /// Sample `number` of a stream; `point` has one place a driver.
 void draw(const StackDrivers& drivers, std::uint64_t seed, StackStream stream, std::uint64_t number, StackPoint& point);

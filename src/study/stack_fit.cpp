@@ -9,7 +9,7 @@ namespace eyebrow::study {
 namespace {
 
 /// Shares of all work that the steps end at.
-constexpr double kEndsDone = 0.25, kSidesDone = 0.3, kChecksDone = 0.5, kPairsDone = 0.75;
+constexpr double kEndsDone = 0.25, kSidesDone = 0.3, kChecksDone = 0.5, kPairsDone = 0.7, kBranchesDone = 0.75;
 
 StackPoint alone_at(std::size_t drivers, std::size_t driver, double place) {
   StackPoint point(drivers, 0);
@@ -29,10 +29,12 @@ class Fitting {
   StackFit run() {
     find_sides();
     for (std::size_t gap = 0; gap < fit_.gaps.size(); ++gap) fit_sides(gap);
-    draw_checks();
+    for (std::size_t driver = 0; driver < drivers_; ++driver) shapes_.push_back(engines_.shapes(driver));
+    fit_.checks = drawn_checks(0);
     engines_.find(fit_.checks, kSidesDone, kChecksDone);
     for (std::size_t gap = 0; gap < fit_.gaps.size(); ++gap) check(gap);
     fit_pairs();
+    fit_branches();
     return std::move(fit_);
   }
 
@@ -81,19 +83,19 @@ class Fitting {
   }
 
   /// Drivers that make other parts stand still over a few of the checks, so that these share their solids.
-  void draw_checks() {
-    std::vector<bool> shapes;
-    for (std::size_t driver = 0; driver < drivers_; ++driver) shapes.push_back(engines_.shapes(driver));
-    const bool all = std::ranges::find(shapes, false) == shapes.end();
+  std::vector<StackPoint> drawn_checks(std::size_t first) {
+    std::vector<StackPoint> checks;
+    const bool all = std::ranges::find(shapes_, false) == shapes_.end();
     for (std::size_t i = 0; i < (all ? 2 * kStackShapes : kStackChecks); ++i) {
-      StackPoint point = anywhere(drivers_, seed_, StackStream::checks, i);
+      StackPoint point = anywhere(drivers_, seed_, StackStream::checks, first + i);
       if (!all) {
-        const StackPoint shape = anywhere(drivers_, seed_, StackStream::checks, i % kStackShapes);
+        const StackPoint shape = anywhere(drivers_, seed_, StackStream::checks, first + i % kStackShapes);
         for (std::size_t driver = 0; driver < drivers_; ++driver)
-          if (shapes[driver]) point[driver] = shape[driver];
+          if (shapes_[driver]) point[driver] = shape[driver];
       }
-      fit_.checks.push_back(fit_.reach.within(point));
+      checks.push_back(fit_.reach.within(point));
     }
+    return checks;
   }
 
   void fit_sides(std::size_t gap) {
@@ -174,6 +176,41 @@ class Fitting {
     }
   }
 
+  /// Where pairs are not enough: two branches through all that is known, believed as far as new checks say.
+  void fit_branches() {
+    std::vector<std::size_t> bad;
+    for (std::size_t gap = 0; gap < fit_.gaps.size(); ++gap)
+      if (fit_.gaps[gap].kind == StackFitted::Kind::surface && fit_.gaps[gap].residual > kStackFine) bad.push_back(gap);
+    if (bad.empty()) return;
+    std::vector<StackFitted> branched;
+    for (const std::size_t gap : bad) {
+      std::vector<StackPoint> points;
+      std::vector<double> gaps;
+      for (const auto& [point, cell] : engines_.all())
+        if (cell.possible() && !std::isnan(cell.found[gap])) {
+          points.push_back(point);
+          gaps.push_back(cell.found[gap]);
+        }
+      std::vector<std::size_t> drivers;
+      for (std::size_t driver = 0; driver < drivers_; ++driver)
+        if (fit_.gaps[gap].surface.matters(driver)) drivers.push_back(driver);
+      branched.push_back(fit_.gaps[gap]);
+      branched.back().surface.set_branches(StackBranches::of(points, gaps, drivers, seed_));
+    }
+    // The old checks are among the points.
+    const std::vector<StackPoint> old = fit_.checks;
+    fit_.checks = drawn_checks(old.size());
+    engines_.find(fit_.checks, kPairsDone, kBranchesDone);
+    for (std::size_t i = 0; i < bad.size(); ++i) {
+      StackFitted& of = fit_.gaps[bad[i]];
+      check(bad[i]);
+      const StackFitted before = of;
+      of = branched[i];
+      if (before.kind == StackFitted::Kind::surface) check(bad[i]);
+      if (before.kind != StackFitted::Kind::surface || before.residual < of.residual) of = before;
+    }
+  }
+
   StackPoint corner(std::size_t one, bool up, std::size_t other, bool other_up) {
     StackPoint point = alone_at(drivers_, one, place(one, up));
     point[other] = place(other, other_up);
@@ -188,6 +225,7 @@ class Fitting {
   StackEngines& engines_;
   std::size_t drivers_;
   std::uint64_t seed_;
+  std::vector<bool> shapes_;  ///< one a driver, as StackEngines::shapes
   std::vector<bool> bends_;  ///< one a driver: was it computed halfway?
   StackFit fit_;
 };

@@ -2,6 +2,7 @@
 #pragma once
 #include <vector>
 
+#include "study/stack_engines.hpp"
 #include "study/stack_surface.hpp"
 
 namespace eyebrow::study {

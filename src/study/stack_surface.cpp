@@ -23,6 +23,7 @@ void StackSurface::set_pair(std::size_t one, double at_one, std::size_t other, d
 }
 
 double StackSurface::at(const double* point) const {
+  if (!branches_.empty()) return branches_.at(point);
   double sum = nominal_;
   for (std::size_t driver = 0; driver < sides_.size(); ++driver)
     if (sides_[driver].matters) sum += alone(driver, point[driver]);

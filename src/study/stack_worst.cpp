@@ -16,15 +16,17 @@ class Lowest {
 
   std::vector<StackLowest> run(double from, double to) {
     found_.resize(fit_.gaps.size());
-    std::vector<StackPoint> starts;
+    std::vector<Start> starts;
     for (std::size_t gap = 0; gap < found_.size(); ++gap)
       if (fit_.gaps[gap].kind == StackFitted::Kind::surface) {
-        starts.push_back(lowest_of_surface(fit_.gaps[gap].surface));
-        found_[gap].bound = fit_.gaps[gap].surface.at(starts.back()) - fit_.gaps[gap].room();
+        const StackSurface& surface = fit_.gaps[gap].surface;
+        Start& start = starts.emplace_back(Start{lowest_of_surface(surface), {}});
+        for (std::size_t driver = 0; driver < start.point.size(); ++driver)
+          start.asked.push_back(surface.matters(driver));
+        found_[gap].bound = surface.at(start.point) - fit_.gaps[gap].room();
       }
-    double done = 0;
-    engines_.find(starts, from, from + 0.4 * (to - from));
-    done = 0.4;
+    double done = 0.4;
+    engines_.find(together(starts), from, from + done * (to - from));
     for (std::size_t gap = 0; gap < found_.size(); ++gap) take_known(gap);
     std::vector<bool> settled(found_.size(), false);
     for (int round = 0; round < kStackRounds; ++round) {
@@ -79,6 +81,36 @@ class Lowest {
       }
     }
     return best;
+  }
+
+  struct Start {
+    StackPoint point;
+    std::vector<bool> asked;  ///< one a driver: does its place matter?
+  };
+
+  /// Where no two gaps ask for different places of one driver, one engine serves both.
+  static std::vector<StackPoint> together(const std::vector<Start>& starts) {
+    std::vector<Start> joined;
+    for (const Start& start : starts) {
+      const auto fits = [&](const Start& other) {
+        for (std::size_t driver = 0; driver < start.point.size(); ++driver)
+          if (start.asked[driver] && other.asked[driver] && start.point[driver] != other.point[driver]) return false;
+        return true;
+      };
+      const auto with = std::ranges::find_if(joined, fits);
+      if (with == joined.end()) {
+        joined.push_back(start);
+        continue;
+      }
+      for (std::size_t driver = 0; driver < start.point.size(); ++driver)
+        if (start.asked[driver]) {
+          with->point[driver] = start.point[driver];
+          with->asked[driver] = true;
+        }
+    }
+    std::vector<StackPoint> points;
+    for (const Start& start : joined) points.push_back(start.point);
+    return points;
   }
 
   void take_known(std::size_t gap) {

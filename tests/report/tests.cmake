@@ -11,5 +11,6 @@ eyebrow_tests(report
     report/plot_file_test.cpp
     report/plot_map_test.cpp
     report/sample.cpp
+    report/stack_test.cpp
     report/words_test.cpp
   USES fmt::fmt nlohmann_json::nlohmann_json)

@@ -1,0 +1,122 @@
+// A tolerance stack as text, CSV, JSON and pictures. Invented.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+
+#include "eyebrow/stack_report.hpp"
+#include "report/plot_checks.hpp"
+
+namespace eyebrow {
+namespace {
+
+using ::testing::HasSubstr;
+
+StackResult sample() {
+  StackResult out;
+  out.engine = "sample (invented)";
+  out.units = LengthUnit::mm;
+  out.tolerances = {{"gasket.thickness", Tolerance::Shape::uniform, 0.05, 0},
+                    {"valve.intake.rim_height", Tolerance::Shape::normal, 0, 0.02, "head"},
+                    {"valve.exhaust.rim_height", Tolerance::Shape::normal, 0, 0.02, "head"}};
+  out.numbers = {{"mm", 1.0, 1}, {"in", 0.2, 25.4}, {"in", 0.2, 25.4}};
+  out.drivers = {{"gasket.thickness", {0}}, {"head", {1, 2}}};
+  out.samples = 1000;
+  out.seed = 3;
+  out.engines = 57;
+  out.checked = 36;
+  out.endless = true;
+  StackGap travel;
+  travel.gap = {"travel", "intake", 2.0, false};
+  travel.nominal = 2.1;
+  travel.worst = {1.9304, {-0.05, -0.06, -0.06}, false, false, 1.929, false};
+  travel.rss = 2.0123;
+  travel.p01 = 1.9501;
+  travel.p1 = 1.9999;
+  travel.p50 = 2.0996;
+  travel.p99 = 2.2;
+  travel.mean = 2.1;
+  travel.deviation = 0.04;
+  travel.below = 12;
+  travel.share = 0.012;
+  travel.low = 0.0063;
+  travel.high = 0.0209;
+  travel.edges = {1.9, 2.1, 2.3};
+  travel.counts = {510, 490};
+  travel.residual = 0.00412;
+  travel.residual_rms = 0.001;
+  travel.parts = {{0, 0.71, 0.05, -0.05}, {1, 0.29, 0.03, -0.031}};
+  StackGap face = travel;
+  face.gap.what = "face";
+  StackGap pair;
+  pair.gap = {"valve to valve", "intake / exhaust", 1.0, false};
+  pair.nominal = 2.5;
+  pair.worst = {2.5, {0, 0, 0}, true, false, 2.5, false};
+  pair.rss = pair.p01 = pair.p1 = pair.p50 = pair.p99 = pair.mean = 2.5;
+  pair.deviation = 0;
+  pair.share = pair.low = 0;
+  pair.high = 0.0037;
+  pair.residual = 0;
+  StackGap none;
+  none.gap = {"radial", "intake", 1.0, false};
+  out.gaps = {travel, face, none, pair};
+  return out;
+}
+
+TEST(StackText, Golden) {
+  EXPECT_EQ(stack_text(sample(), {LengthUnit::mm, -1}), R"(GOLDEN)");
+}
+
+TEST(StackText, SaysWhatCannotBeAndWhatHolds) {
+  StackResult result = sample();
+  for (StackGap& gap : result.gaps) gap.worst.holds = true;
+  result.refused = 4;
+  result.none = 100;
+  result.trouble = "too thick";
+  result.changed = {"gasket.thickness=1 mm"};
+  const std::string text = stack_text(result, {LengthUnit::inch, -1}, {0});
+  EXPECT_THAT(text, HasSubstr("Verdict: holds, in the worst case"));
+  EXPECT_THAT(text, HasSubstr("With gasket.thickness=1 mm"));
+  EXPECT_THAT(text, HasSubstr("4 cannot be: too thick. Of the engines drawn 100 cannot be"));
+  EXPECT_THAT(text, ::testing::Not(HasSubstr("intake/exhaust")));
+  result.gaps[0].worst.touches = true;
+  EXPECT_THAT(stack_text(result, {LengthUnit::mm, -1}), HasSubstr("CONTACT in the worst case"));
+  EXPECT_FALSE(result.holds());
+}
+
+TEST(StackCsv, HasARowAGap) {
+  const std::string text = stack_csv(sample(), {LengthUnit::mm, 3});
+  EXPECT_THAT(text, HasSubstr("gap,asked mm,nominal mm,worst case mm,"));
+  EXPECT_THAT(text, HasSubstr("\nintake.travel,2.000,2.100,1.930,2.012,1.950,1.999,2.099,2.200,0.012,0.0063,0.0209,"
+                              "gasket.thickness,0.71\n"));
+  EXPECT_THAT(text, HasSubstr("\nintake.radial,1.000,,,,,,,,,,,,\n"));
+}
+
+TEST(StackJson, IsInMmAndInTheUnitsGiven) {
+  const auto json = nlohmann::json::parse(stack_json(sample()));
+  EXPECT_EQ(json["schema"], "eyebrow.stack/1");
+  EXPECT_EQ(json["inputs"][1]["unit"], "in");
+  EXPECT_NEAR(json["inputs"][1]["deviation"].get<double>(), 0.02 / 25.4, 1e-12);
+  EXPECT_NEAR(json["gaps"][0]["worst"]["inputs_moved_by"][1].get<double>(), -0.06 / 25.4, 1e-12);
+  EXPECT_NEAR(json["gaps"][0]["worst"]["value"].get<double>(), 1.9304, 1e-12);
+  EXPECT_TRUE(json["gaps"][2]["nominal"].is_null());
+  EXPECT_EQ(json["gaps"][0]["drivers"][1]["driver"], "head");
+  EXPECT_EQ(json["holds_at_worst"], false);
+}
+
+TEST(StackPlots, AreOfTheTightestGap) {
+  const StackResult result = sample();
+  EXPECT_EQ(tightest_gap(result), 0u);
+  const Histogram histogram = stack_histogram(result, 0);
+  EXPECT_EQ(histogram.asked, 2.0);
+  EXPECT_EQ(histogram.counts.size(), 2u);
+  const Bars bars = stack_bars(result, 0);
+  ASSERT_EQ(bars.rows.size(), 2u);
+  EXPECT_EQ(bars.rows[1].label, "head, 29 %");
+  EXPECT_EQ(bars.rows[1].value, -0.031);
+  EXPECT_THAT(plot_histogram(histogram, PlotFile::svg, {}), HasSubstr("worst case"));
+  EXPECT_THAT(plot_bars(bars, PlotFile::svg, {}), HasSubstr("gasket.thickness"));
+}
+
+}  // namespace
+}  // namespace eyebrow
