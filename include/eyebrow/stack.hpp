@@ -40,7 +40,6 @@ struct StackWorst {
   bool holds = true;       ///< as MapCell::holds there
   bool touches = false;    ///< do valve and piston, or whatever the gap is between, touch there?
   double bound = NAN;      ///< nothing lower is left by what the surface was seen to be off
-  bool inside = false;     ///< some driver that matters stands between its ends
 };
 
 struct StackGap {

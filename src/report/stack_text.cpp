@@ -13,7 +13,7 @@
 namespace eyebrow {
 namespace {
 
-constexpr int kName = 24, kValue = 9, kIndent = 6, kShare = 6;
+constexpr int kMostName = 40, kValue = 7, kIndent = 6, kShare = 6;
 /// Less of the variance than this is not told, nor more inputs of a gap than these.
 constexpr double kLeastShare = 0.01;
 constexpr std::size_t kMostParts = 6;
@@ -43,11 +43,14 @@ class StackTable {
   }
 
   std::string table(const std::vector<std::size_t>& shown) const {
-    std::string out = '\n' + std::string(kName, ' ');
-    for (const char* title : {"asked", "nominal", "worst", "RSS", "1 in 1000", "1 in 100", "middle"})
+    int name = 0;
+    for (const std::size_t i : shown)
+      name = std::max(name, static_cast<int>(printable(gap_name(stack_.gaps[i].gap), kMostName).size()));
+    std::string out = fmt::format("\n{:{}}", "", name);
+    for (const char* title : {"asked", "nominal", "worst", "RSS", "1/1000", "1/100", "middle"})
       out += fmt::format("{:>{}} ", title, kValue);
-    out += "  below asked\n";
-    for (const std::size_t i : shown) out += row(stack_.gaps[i]);
+    out += " below asked\n";
+    for (const std::size_t i : shown) out += row(stack_.gaps[i], name);
     return out;
   }
 
@@ -56,7 +59,7 @@ class StackTable {
         "",
         "worst: the least anywhere within the tolerances, all inputs together. RSS: nominal less the root of the "
         "sum of squares of what each input alone takes at its worse end; right where effects add up and errors are "
-        "normal. 1 in 1000: so many of the engines drawn have less. below asked: share of the engines drawn, and "
+        "normal. 1/1000: so many of the engines drawn have less. below asked: share of the engines drawn, and "
         "its 95 % interval (Clopper and Pearson, with twice the surface's greatest error).",
         0);
     if (stack_.endless)
@@ -107,11 +110,12 @@ class StackTable {
   }
 
   std::string conditions(const std::vector<std::size_t>& shown) const {
-    double most = 0;
+    double most = 0, left = 0;
     std::string far, exact;
     for (const std::size_t i : shown) {
       const StackGap& gap = stack_.gaps[i];
       if (std::isfinite(gap.residual)) most = std::fmax(most, gap.residual);
+      left = std::fmax(left, gap.worst.value - gap.worst.bound);
       if (gap.residual > kFarOff)
         far += fmt::format("{}{} ({})", far.empty() ? "" : ", ", printable(gap_name(gap.gap), 40), size(gap.residual));
       if (gap.exact) exact += (exact.empty() ? "" : ", ") + printable(gap_name(gap.gap), 40);
@@ -119,16 +123,17 @@ class StackTable {
     std::string out = wrapped(
         "\n",
         fmt::format("{} engines were computed exactly. Samples are read from a surface through them; at {} engines "
-                    "drawn at random within the tolerances it was off by {} at most{}.",
-                    stack_.engines, stack_.checked, size(most),
-                    far.empty() ? "" : ", which the intervals allow for twice"),
+                    "drawn at random within the tolerances it was off by {} at most. Worst cases are of engines "
+                    "computed exactly; by twice what the surface was off, none is lower by more than {}.",
+                    stack_.engines, stack_.checked, size(most), size(left)),
         0);
     if (!far.empty()) out += wrapped("", "Off by more than a map's cells: " + far + ".", 0);
     if (!exact.empty())
       out += wrapped("",
-                     "There is no surface of what comes and goes within the tolerances (" + exact +
-                         "): its share is told from some of the engines computed exactly, and its worst case is the "
-                         "least of these.",
+                     fmt::format("There is no surface of what comes and goes within the tolerances ({}): its share is "
+                                 "told from some of the engines computed exactly, and its worst case is the least of "
+                                 "all of these.",
+                                 exact),
                      0);
     if (stack_.refused > 0)
       out +=
@@ -184,14 +189,14 @@ class StackTable {
     return fmt::format("{:>{}}{}", lengths_.gap(mm), kValue, sign);
   }
 
-  std::string row(const StackGap& gap) const {
+  std::string row(const StackGap& gap, int name) const {
     std::string out =
-        padded(gap_name(gap.gap), kName) + fmt::format("{:>{}} ", lengths_.required(gap.gap.required), kValue);
+        padded(gap_name(gap.gap), name) + fmt::format("{:>{}} ", lengths_.required(gap.gap.required), kValue);
     out += value(gap, gap.nominal, gap.nominal >= gap.gap.required);
     out += value(gap, gap.worst.value, gap.worst.holds);
     for (const double mm : {gap.rss, gap.p01, gap.p1, gap.p50}) out += value(gap, mm, mm >= gap.gap.required);
     std::string below = moves(gap) ? below_text(gap) : "not moved";
-    if (!below.empty()) out += "  " + below;
+    if (!below.empty()) out += " " + below;
     return out + '\n';
   }
 

@@ -42,7 +42,7 @@ std::string below_text(const StackGap& gap) {
   if (!std::isfinite(gap.share)) return "";
   if (gap.high == 0) return "none";
   if (gap.share == 0 && gap.low == 0) return fmt::format("none (up to {} %)", per_cent(gap.high, up));
-  return fmt::format("{} ({} to {})", share_text(gap.share), per_cent(gap.low, down), per_cent(gap.high, up));
+  return fmt::format("{} ({}-{})", share_text(gap.share), per_cent(gap.low, down), per_cent(gap.high, up));
 }
 
 bool moves(const StackGap& gap) {

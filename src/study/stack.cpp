@@ -36,6 +36,9 @@ class Stack {
   }
 
   StackResult run() {
+    engines_.find({StackPoint(drivers_.size(), 0)}, 0, 0);
+    if (const MapCell& stated = engines_.at(StackPoint(drivers_.size(), 0)); !stated.possible())
+      throw InputError({{"", 0, 0, stated.trouble}});
     fit_ = fit_stack(engines_, drivers_.size(), result_.gaps.size(), options_.seed);
     find_exact();
     lowest_ = lowest_in_stack(engines_, fit_, options_.seed, kFitDone, kWorstDone);
@@ -128,14 +131,19 @@ class Stack {
   void tell(std::size_t gap) {
     StackGap& told = result_.gaps[gap];
     const StackFitted& of = fit_.gaps[gap];
-    if (of.kind == StackFitted::Kind::nowhere) return;
     if (of.kind == StackFitted::Kind::exact) tell_exact(gap);
+    if (of.kind != StackFitted::Kind::surface) {
+      // What is not there may be asked for all the same.
+      for (const auto& [point, cell] : engines_.all())
+        if (cell.possible() && within(point)) told.worst.holds = told.worst.holds && cell.holds[gap];
+    }
+    if (of.kind == StackFitted::Kind::nowhere) return;
     const StackLowest& lowest = lowest_[gap];
     told.worst.value = lowest.value;
     told.worst.bound = lowest.bound;
     if (!std::isnan(lowest.value)) {
       told.worst.by = drivers_.by(lowest.point);
-      told.worst.holds = engines_.at(lowest.point).holds[gap];
+      told.worst.holds = told.worst.holds && engines_.at(lowest.point).holds[gap];
       told.worst.touches = lowest.value < 0 && told.gap.what != "radial";
     }
     if (of.kind != StackFitted::Kind::surface) return;
@@ -144,12 +152,11 @@ class Stack {
     double squares = 0;
     for (std::size_t driver = 0; driver < drivers_.size(); ++driver) {
       if (!of.surface.matters(driver)) continue;
-      const double down = fit_.reach.down[driver], up = fit_.reach.up[driver], at = lowest.point[driver];
+      const double down = fit_.reach.down[driver], up = fit_.reach.up[driver];
       double least = 0;
       for (const double place : {-down, -0.5 * down, 0.5 * up, up})
         least = std::fmin(least, of.surface.alone(driver, place));
       squares += least * least;
-      told.worst.inside = told.worst.inside || (at > -down && at < up);
     }
     told.rss = told.nominal - std::sqrt(squares);
   }

@@ -9,7 +9,8 @@ namespace eyebrow::study {
 namespace {
 
 /// Shares of all work that the steps end at.
-constexpr double kEndsDone = 0.25, kSidesDone = 0.3, kChecksDone = 0.5, kPairsDone = 0.7, kBranchesDone = 0.75;
+constexpr double kEndsDone = 0.25, kSidesDone = 0.3, kChecksDone = 0.5, kBranchesDone = 0.6, kPairsDone = 0.9,
+                 kRefitDone = 1;
 
 StackPoint alone_at(std::size_t drivers, std::size_t driver, double place) {
   StackPoint point(drivers, 0);
@@ -30,11 +31,13 @@ class Fitting {
     find_sides();
     for (std::size_t gap = 0; gap < fit_.gaps.size(); ++gap) fit_sides(gap);
     for (std::size_t driver = 0; driver < drivers_; ++driver) shapes_.push_back(engines_.shapes(driver));
-    fit_.checks = drawn_checks(0);
+    draw_checks();
     engines_.find(fit_.checks, kSidesDone, kChecksDone);
+    for (const StackFitted& of : fit_.gaps) plain_.push_back(of);
     for (std::size_t gap = 0; gap < fit_.gaps.size(); ++gap) check(gap);
+    fit_branches(kBranchesDone);
     fit_pairs();
-    fit_branches();
+    fit_branches(kRefitDone);
     return std::move(fit_);
   }
 
@@ -83,8 +86,9 @@ class Fitting {
   }
 
   /// Drivers that make other parts stand still over a few of the checks, so that these share their solids.
-  std::vector<StackPoint> drawn_checks(std::size_t first) {
-    std::vector<StackPoint> checks;
+  void draw_checks() {
+    fit_.checks.clear();
+    const std::size_t first = drawn_;
     const bool all = std::ranges::find(shapes_, false) == shapes_.end();
     for (std::size_t i = 0; i < (all ? 2 * kStackShapes : kStackChecks); ++i) {
       StackPoint point = anywhere(drivers_, seed_, StackStream::checks, first + i);
@@ -93,9 +97,9 @@ class Fitting {
         for (std::size_t driver = 0; driver < drivers_; ++driver)
           if (shapes_[driver]) point[driver] = shape[driver];
       }
-      checks.push_back(fit_.reach.within(point));
+      fit_.checks.push_back(fit_.reach.within(point));
     }
-    return checks;
+    drawn_ += fit_.checks.size();
   }
 
   void fit_sides(std::size_t gap) {
@@ -105,8 +109,8 @@ class Fitting {
     bool some = !std::isnan(nominal), all = some;
     for (std::size_t driver = 0; driver < drivers_; ++driver)
       for (const bool up : {false, true}) {
-        const double nothing = engines_.gap(StackPoint(drivers_, 0), gap), at_end = engines_.gap(end(driver, up), gap);
-        const double at_half = bends_[driver] ? engines_.gap(half(driver, up), gap) : 0.5 * (nothing + at_end);
+        const double at_end = engines_.gap(end(driver, up), gap);
+        const double at_half = bends_[driver] ? engines_.gap(half(driver, up), gap) : 0.5 * (nominal + at_end);
         const bool there = !std::isnan(at_half) && !std::isnan(at_end);
         some = some || !std::isnan(at_half) || !std::isnan(at_end);
         // Where there is no engine at all, nothing can be told, and samples are looked at one by one.
@@ -118,11 +122,12 @@ class Fitting {
     of.kind = !some ? StackFitted::Kind::nowhere : all ? StackFitted::Kind::surface : StackFitted::Kind::exact;
   }
 
-  void check(std::size_t gap) {
-    StackFitted& of = fit_.gaps[gap];
+  void check(std::size_t gap) { check(gap, fit_.gaps[gap]); }
+
+  void check(std::size_t gap, StackFitted& of) const {
     if (of.kind != StackFitted::Kind::surface) return;
     double most = 0, squares = 0;
-    int count = 0;
+    std::size_t count = 0;
     for (const StackPoint& point : fit_.checks) {
       if (!engines_.at(point).possible()) continue;
       const double exact = engines_.gap(point, gap);
@@ -135,8 +140,13 @@ class Fitting {
       squares += off * off;
       ++count;
     }
+    // Too few engines are there to say how far a surface is off.
+    if (4 * count < fit_.checks.size()) {
+      of.kind = StackFitted::Kind::exact;
+      return;
+    }
     of.residual = most;
-    of.residual_rms = count > 0 ? std::sqrt(squares / count) : NAN;
+    of.residual_rms = std::sqrt(squares / static_cast<double>(count));
   }
 
   /// Two drivers at a time where the surfaces are not good enough, those first that do most.
@@ -161,10 +171,9 @@ class Fitting {
     for (const Two& two : twos)
       for (const bool up : {false, true})
         for (const bool other_up : {false, true}) corners.push_back(corner(two.one, up, two.other, other_up));
-    engines_.find(corners, kChecksDone, kPairsDone);
-    for (std::size_t gap = 0; gap < fit_.gaps.size(); ++gap) {
-      StackFitted& of = fit_.gaps[gap];
-      if (of.kind != StackFitted::Kind::surface || !(of.residual > kStackFine)) continue;
+    engines_.find(corners, kBranchesDone, kPairsDone);
+    for (const std::size_t gap : not_fine()) {
+      StackFitted of = plain_[gap];
       for (const Two& two : twos)
         for (const bool up : {false, true})
           for (const bool other_up : {false, true}) {
@@ -172,43 +181,48 @@ class Fitting {
             if (!std::isnan(exact) && of.surface.matters(two.one) && of.surface.matters(two.other))
               of.surface.set_pair(two.one, place(two.one, up), two.other, place(two.other, other_up), exact);
           }
-      check(gap);
+      keep_better(gap, of);
     }
   }
 
-  /// Where pairs are not enough: two branches through all that is known, believed as far as new checks say.
-  void fit_branches() {
-    std::vector<std::size_t> bad;
+  std::vector<std::size_t> not_fine() const {
+    std::vector<std::size_t> gaps;
     for (std::size_t gap = 0; gap < fit_.gaps.size(); ++gap)
-      if (fit_.gaps[gap].kind == StackFitted::Kind::surface && fit_.gaps[gap].residual > kStackFine) bad.push_back(gap);
-    if (bad.empty()) return;
+      if (fit_.gaps[gap].kind == StackFitted::Kind::surface && fit_.gaps[gap].residual > kStackFine)
+        gaps.push_back(gap);
+    return gaps;
+  }
+
+  /// By the checks of now, which neither may have been fitted to.
+  void keep_better(std::size_t gap, StackFitted other) {
+    check(gap);
+    check(gap, other);
+    if (fit_.gaps[gap].kind == StackFitted::Kind::surface && other.residual < fit_.gaps[gap].residual)
+      fit_.gaps[gap] = other;
+  }
+
+  /// Two branches through all that is known, believed as far as new checks say.
+  void fit_branches(double done) {
+    const std::vector<std::size_t> gaps = not_fine();
+    if (gaps.empty()) return;
     std::vector<StackFitted> branched;
-    for (const std::size_t gap : bad) {
+    for (const std::size_t gap : gaps) {
       std::vector<StackPoint> points;
-      std::vector<double> gaps;
+      std::vector<double> values;
       for (const auto& [point, cell] : engines_.all())
         if (cell.possible() && !std::isnan(cell.found[gap])) {
           points.push_back(point);
-          gaps.push_back(cell.found[gap]);
+          values.push_back(cell.found[gap]);
         }
       std::vector<std::size_t> drivers;
       for (std::size_t driver = 0; driver < drivers_; ++driver)
-        if (fit_.gaps[gap].surface.matters(driver)) drivers.push_back(driver);
-      branched.push_back(fit_.gaps[gap]);
-      branched.back().surface.set_branches(StackBranches::of(points, gaps, drivers, seed_));
+        if (plain_[gap].surface.matters(driver)) drivers.push_back(driver);
+      branched.push_back(plain_[gap]);
+      branched.back().surface.set_branches(StackBranches::of(points, values, drivers, seed_));
     }
-    // The old checks are among the points.
-    const std::vector<StackPoint> old = fit_.checks;
-    fit_.checks = drawn_checks(old.size());
-    engines_.find(fit_.checks, kPairsDone, kBranchesDone);
-    for (std::size_t i = 0; i < bad.size(); ++i) {
-      StackFitted& of = fit_.gaps[bad[i]];
-      check(bad[i]);
-      const StackFitted before = of;
-      of = branched[i];
-      if (before.kind == StackFitted::Kind::surface) check(bad[i]);
-      if (before.kind != StackFitted::Kind::surface || before.residual < of.residual) of = before;
-    }
+    draw_checks();
+    engines_.find(fit_.checks, done, done);
+    for (std::size_t i = 0; i < gaps.size(); ++i) keep_better(gaps[i], branched[i]);
   }
 
   StackPoint corner(std::size_t one, bool up, std::size_t other, bool other_up) {
@@ -225,8 +239,10 @@ class Fitting {
   StackEngines& engines_;
   std::size_t drivers_;
   std::uint64_t seed_;
-  std::vector<bool> shapes_;  ///< one a driver, as StackEngines::shapes
-  std::vector<bool> bends_;  ///< one a driver: was it computed halfway?
+  std::vector<bool> shapes_;        ///< one a driver, as StackEngines::shapes
+  std::vector<bool> bends_;         ///< one a driver: was it computed halfway?
+  std::size_t drawn_ = 0;           ///< checks
+  std::vector<StackFitted> plain_;  ///< without pairs and branches
   StackFit fit_;
 };
 

@@ -9,8 +9,8 @@ namespace eyebrow::study {
 
 /// f0 + what each driver alone does + what two together do beyond that. Each driver's own part is a parabola on either
 /// side of the stated number, as gaps often bend sharply there (a rim that touches on its one side or its other); of a
-/// pair it is bilinear in each quarter. What three do together is left out, and shows in the residual. Where that is too
-/// much, branches take its place.
+/// pair it is bilinear in each quarter. What three do together is left out, and shows in the residual. Where that is
+/// too much, branches take its place.
 class StackSurface {
  public:
   StackSurface() = default;

@@ -142,8 +142,8 @@ inline constexpr std::size_t kStackPairs = 60;
 /// Where that is not enough, the surface is the least of two smooth ones. Points of unit size are drawn in by this, far
 /// below what they say; first guesses of which is which, and turns of each.
 inline constexpr double kStackRidge = 1e-4;
-inline constexpr std::uint64_t kStackGuesses = 60;
-inline constexpr int kStackTurns = 30;
+inline constexpr std::uint64_t kStackGuesses = 24;
+inline constexpr int kStackTurns = 20;
 /// A place that there is no engine at is drawn in by half, so often at most.
 inline constexpr int kStackDrawnIn = 3;
 /// A worst case that an exact engine betters by less than this (mm) is found, after so many rounds at most.

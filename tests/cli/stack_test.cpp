@@ -1,5 +1,5 @@
-// `eyebrow stack` from its command line. Engines are the invented models; tolerances of what moves parts alone, as these
-// take the least time.
+// `eyebrow stack` from its command line. Engines are the invented models; tolerances of what moves parts alone, as
+// these take the least time.
 #include <gmock/gmock.h>
 
 #include <nlohmann/json.hpp>
@@ -16,8 +16,9 @@ using ::testing::Not;
 class Stack : public ProgramTest {
  protected:
   Outcome stack(std::vector<std::string> words) const {
-    std::vector<std::string> all{"stack", kEngine, "--set", "tolerance.cam.advance=+- 1", "--set",
-                                 "tolerance.cylinder.deck_clearance=+- 0.001 in"};
+    std::vector<std::string> all{"stack", kEngine,
+                                 "--set", "tolerance.cam.advance=+- 1",
+                                 "--set", "tolerance.cylinder.deck_clearance=+- 0.001 in"};
     all.insert(all.end(), words.begin(), words.end());
     return run(all);
   }

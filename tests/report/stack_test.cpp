@@ -29,7 +29,7 @@ StackResult sample() {
   StackGap travel;
   travel.gap = {"travel", "intake", 2.0, false};
   travel.nominal = 2.1;
-  travel.worst = {1.9304, {-0.05, -0.06, -0.06}, false, false, 1.929, false};
+  travel.worst = {1.9304, {-0.05, -0.06, -0.06}, false, false, 1.929};
   travel.rss = 2.0123;
   travel.p01 = 1.9501;
   travel.p1 = 1.9999;
@@ -51,7 +51,7 @@ StackResult sample() {
   StackGap pair;
   pair.gap = {"valve to valve", "intake / exhaust", 1.0, false};
   pair.nominal = 2.5;
-  pair.worst = {2.5, {0, 0, 0}, true, false, 2.5, false};
+  pair.worst = {2.5, {0, 0, 0}, true, false, 2.5};
   pair.rss = pair.p01 = pair.p1 = pair.p50 = pair.p99 = pair.mean = 2.5;
   pair.deviation = 0;
   pair.share = pair.low = 0;
@@ -64,7 +64,44 @@ StackResult sample() {
 }
 
 TEST(StackText, Golden) {
-  EXPECT_EQ(stack_text(sample(), {LengthUnit::mm, -1}), R"(GOLDEN)");
+  EXPECT_EQ(stack_text(sample(), {LengthUnit::mm, -1}), R"(sample (invented)
+Tolerance stack of 3 inputs that move as 2: 1000 engines drawn (seed 3).
+Least gaps over the cycle in mm, rounded down. ! = short of what is asked, x = parts touch.
+
+                asked nominal   worst     RSS  1/1000   1/100  middle  below asked
+intake.travel    2.00    2.10    1.93!   2.01    1.95!   1.99!   2.09  1.2 % (0.63-2.1)
+intake.face      2.00    2.10    1.93!   2.01    1.95!   1.99!   2.09  1.2 % (0.63-2.1)
+intake/exhaust   1.00    2.50    2.50    2.50    2.50    2.50    2.50  not moved
+
+worst: the least anywhere within the tolerances, all inputs together. RSS: nominal less the root of
+the sum of squares of what each input alone takes at its worse end; right where effects add up and
+errors are normal. 1/1000: so many of the engines drawn have less. below asked: share of the engines
+drawn, and its 95 % interval (Clopper and Pearson, with twice the surface's greatest error).
+A tolerance that is stated by its deviation has no end: the worst case goes to 3 deviations of it,
+and some of the engines drawn lie beyond.
+
+What drives each: the share of its variance that goes when this input stands still, and what the
+input alone does to the gap at its worse end.
+  intake.travel, intake.face
+        71 % -0.050   gasket.thickness
+        29 % -0.031   head
+
+Where the worst case is, by how far each number is moved:
+  intake.travel, intake.face
+      gasket.thickness -0.05 mm, valve.intake.rim_height -0.002362 in, valve.exhaust.rim_height
+      -0.002362 in
+
+57 engines were computed exactly. Samples are read from a surface through them; at 36 engines drawn
+at random within the tolerances it was off by 4.2 um at most. Worst cases are of engines computed
+exactly; by twice what the surface was off, none is lower by more than 1.4 um.
+Off by more than a map's cells: intake.travel (4.2 um), intake.face (4.2 um).
+
+Verdict: SHORT in the worst case.
+  Not there: intake.travel, intake.face.
+  A stack sees no more than the numbers that have a tolerance. It does not see a number that was
+  misread, a bent rod or valve, a wrong part, or what running adds beyond [running].
+Caution: an aid. The makers' limits rule; confirm on the assembled engine, turned by hand.
+)");
 }
 
 TEST(StackText, SaysWhatCannotBeAndWhatHolds) {
