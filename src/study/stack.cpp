@@ -77,23 +77,22 @@ class Stack {
     CheckOptions options = check_;
     if (check_.progress)
       options.progress = [&](double share) { check_.progress(kWorstDone + share * (kSamplesDone - kWorstDone)); };
-    Pacer pacer(options, 2 * static_cast<double>((options_.samples + kStackBlock - 1) / kStackBlock));
-    const StackSamples samples(drivers_, fit_, options_, looked_at(pacer));
-    // No sample may be below the worst case: one that is, on the surface, is computed exactly.
-    std::vector<StackPoint> lower;
-    const std::vector<StackPoint> lowest = samples.lowest(pacer);
-    for (std::size_t gap = 0; gap < lowest.size(); ++gap)
-      if (!lowest[gap].empty() && within(lowest[gap]) && fit_.gaps[gap].surface.at(lowest[gap]) < lowest_[gap].value)
-        lower.push_back(lowest[gap]);
-    if (!lower.empty()) {
-      engines_.find(lower, kWorstDone, kWorstDone);
-      lowest_ = lowest_in_stack(engines_, fit_, options_.seed, kWorstDone, kWorstDone);
-    }
-    std::vector<double> floor;
-    for (const StackLowest& each : lowest_) floor.push_back(result_.endless ? -INFINITY : each.value);
+    Pacer pacer(options, static_cast<double>((options_.samples + kStackBlock - 1) / kStackBlock));
     for (std::size_t gap = 0; gap < result_.gaps.size(); ++gap)
       result_.gaps[gap].nominal = engines_.gap(StackPoint(drivers_.size(), 0), gap);
-    samples.tell(floor, result_.gaps, pacer);
+    StackSamples(drivers_, fit_, options_, looked_at(pacer))
+        .tell([&](std::size_t gap, double value, const StackPoint& point) { return floor_of(gap, value, point); },
+              result_.gaps, pacer);
+  }
+
+  /// No sample may be below the worst case: one that is, on the surface, is computed exactly.
+  double floor_of(std::size_t gap, double value, const StackPoint& point) {
+    if (value < lowest_[gap].value && within(point)) {
+      engines_.find({point}, kSamplesDone, kSamplesDone);
+      if (engines_.gap(point, gap) < lowest_[gap].value)
+        lowest_ = lowest_in_stack(engines_, fit_, options_.seed, kSamplesDone, kSamplesDone);
+    }
+    return result_.endless ? -INFINITY : lowest_[gap].value;
   }
 
   static bool within(const StackPoint& point) {

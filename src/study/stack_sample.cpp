@@ -14,17 +14,20 @@ namespace {
 /// Gaps whose samples are kept at a time: 64 MB of a million samples.
 constexpr std::size_t kGapsAtOnce = 16;
 
-double quantile_of(const std::vector<float>& sorted, double share) {
-  return sorted[static_cast<std::size_t>(share * static_cast<double>(sorted.size() - 1))];
+double quantile_of(std::vector<float>& values, double share) {
+  const auto at = values.begin() + static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size() - 1));
+  std::ranges::nth_element(values, at);
+  return *at;
 }
 
-void tell_distribution(const std::vector<float>& sorted, StackGap& told) {
-  const double from = sorted.front(), to = sorted.back();
+void tell_distribution(const std::vector<float>& values, StackGap& told) {
+  const auto [least, most] = std::ranges::minmax(values);
+  const double from = least, to = most;
   if (!(to > from)) return;
   for (std::size_t i = 0; i <= kStackBins; ++i)
     told.edges.push_back(from + (to - from) * static_cast<double>(i) / static_cast<double>(kStackBins));
   told.counts.assign(kStackBins, 0);
-  for (const float value : sorted) {
+  for (const float value : values) {
     const double bin = (value - from) / (to - from) * static_cast<double>(kStackBins);
     ++told.counts[std::min(kStackBins - 1, static_cast<std::size_t>(bin))];
   }
@@ -52,7 +55,7 @@ void tell_values(std::vector<float>& values, double room, double floor, StackGap
   told.deviation = std::sqrt(squares / count);
   told.share = static_cast<double>(told.below) / count;
   std::tie(told.low, told.high) = share_interval(surely, maybe, values.size());
-  std::ranges::sort(values);
+  // In any order from here on.
   told.p01 = quantile_of(values, 0.001);
   told.p1 = quantile_of(values, 0.01);
   told.p50 = quantile_of(values, 0.5);
@@ -60,40 +63,7 @@ void tell_values(std::vector<float>& values, double room, double floor, StackGap
   tell_distribution(values, told);
 }
 
-std::vector<StackPoint> StackSamples::lowest(Pacer& pacer) const {
-  struct Least {
-    double value = INFINITY;
-    std::size_t sample = 0;
-  };
-  const std::size_t gaps = fit_.gaps.size(), blocks = (options_.samples + kStackBlock - 1) / kStackBlock;
-  std::vector<std::vector<Least>> of_blocks(blocks);
-  run_tasks(blocks, 1, pacer, 1, [&](std::size_t block) {
-    std::vector<Least>& least = of_blocks[block];
-    least.resize(gaps);
-    StackPoint point(drivers_.size());
-    const std::size_t end = std::min(options_.samples, (block + 1) * kStackBlock);
-    for (std::size_t sample = block * kStackBlock; sample < end; ++sample) {
-      if (!is_there(sample)) continue;
-      draw(drivers_, options_.seed, StackStream::samples, sample, point);
-      for (std::size_t gap = 0; gap < gaps; ++gap)
-        if (fit_.gaps[gap].kind == StackFitted::Kind::surface)
-          if (const double value = fit_.gaps[gap].surface.at(point); value < least[gap].value)
-            least[gap] = {value, sample};
-    }
-  });
-  std::vector<StackPoint> lowest(gaps);
-  for (std::size_t gap = 0; gap < gaps; ++gap) {
-    Least least;
-    for (const std::vector<Least>& each : of_blocks)
-      if (each[gap].value < least.value) least = each[gap];
-    if (std::isinf(least.value)) continue;
-    lowest[gap].resize(drivers_.size());
-    draw(drivers_, options_.seed, StackStream::samples, least.sample, lowest[gap]);
-  }
-  return lowest;
-}
-
-void StackSamples::tell(const std::vector<double>& floor, std::vector<StackGap>& gaps, Pacer& pacer) const {
+void StackSamples::tell(const Floor& floor, std::vector<StackGap>& gaps, Pacer& pacer) const {
   std::vector<std::size_t> with_surface;
   for (std::size_t gap = 0; gap < gaps.size(); ++gap)
     if (fit_.gaps[gap].kind == StackFitted::Kind::surface) with_surface.push_back(gap);
@@ -110,13 +80,21 @@ void StackSamples::tell(const std::vector<double>& floor, std::vector<StackGap>&
                   for (std::size_t i = 0; i < count; ++i)
                     values[i][sample] = is_there(sample)
                                             ? static_cast<float>(fit_.gaps[with_surface[first + i]].surface.at(point))
-                                            : NAN;
+                                            : INFINITY;
                 }
               });
+    std::vector<double> floors;
+    for (std::size_t i = 0; i < count; ++i) {
+      const auto lowest = std::ranges::min_element(values[i]);
+      StackPoint point(drivers_.size());
+      draw(drivers_, options_.seed, StackStream::samples, static_cast<std::uint64_t>(lowest - values[i].begin()),
+           point);
+      floors.push_back(floor(with_surface[first + i], *lowest, point));
+    }
     run_tasks(count, 1, pacer, 0, [&](std::size_t i) {
       const std::size_t gap = with_surface[first + i];
-      if (!there_.empty()) std::erase_if(values[i], [](float value) { return std::isnan(value); });
-      tell_values(values[i], fit_.gaps[gap].room(), floor[gap], gaps[gap]);
+      if (!there_.empty()) std::erase_if(values[i], [](float value) { return std::isinf(value); });
+      tell_values(values[i], fit_.gaps[gap].room(), floors[i], gaps[gap]);
       tell_parts(gap, gaps[gap]);
       values[i] = {};
     });

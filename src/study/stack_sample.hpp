@@ -1,5 +1,6 @@
 // Engines drawn at random, their gaps read from the surfaces.
 #pragma once
+#include <functional>
 #include <vector>
 
 #include "study/stack_fit.hpp"
@@ -13,10 +14,10 @@ class StackSamples {
   StackSamples(const StackDrivers& drivers, const StackFit& fit, const StackOptions& options, std::vector<char> there)
       : drivers_(drivers), fit_(fit), options_(options), there_(std::move(there)) {}
 
-  /// Each gap's lowest sample; empty where there is no surface.
-  std::vector<StackPoint> lowest(Pacer& pacer) const;
-  /// Fills what is told of the samples. No sample counts as lower than `floor`, one a gap.
-  void tell(const std::vector<double>& floor, std::vector<StackGap>& gaps, Pacer& pacer) const;
+  /// A gap, its value on the surface and where that is, to the value that no sample of the gap is below.
+  using Floor = std::function<double(std::size_t gap, double value, const StackPoint& point)>;
+  /// Fills what is told of the samples. `floor` is asked of each gap's lowest one, from one thread.
+  void tell(const Floor& floor, std::vector<StackGap>& gaps, Pacer& pacer) const;
   /// Fills parts of the gap, whose deviation is known.
   void tell_parts(std::size_t gap, StackGap& told) const;
 
