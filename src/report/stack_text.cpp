@@ -77,7 +77,7 @@ class StackTable {
       for (const StackPart& part : gap.parts) {
         if (part.share < kLeastShare || count++ == kMostParts) break;
         rows += fmt::format("{:>{}}{:>{}}   {}\n", share_text(part.share), kIndent + kShare,
-                            change(std::fmin(part.up, part.down)), kValue,
+                            change(std::fmin(part.up, part.down)), kValue + 3,
                             printable(stack_.drivers[part.driver].label, 60));
       }
       return rows;

@@ -27,27 +27,51 @@ void each_term(const std::vector<std::size_t>& drivers, const double* point, con
   }
 }
 
-/// Least squares, drawn a little to nothing so that few points settle many terms.
-Vector fitted_to(const Matrix& rows, const Vector& values, const std::vector<bool>& taken) {
+/// Least squares over the points of one branch, drawn a little to nothing so that few points settle many terms.
+Vector fitted_to(const Matrix& rows, const Vector& values, const std::vector<std::size_t>& branch_of,
+                 std::size_t branch) {
   const auto count = rows.cols();
   Matrix square = Matrix::Zero(count, count);
   Vector right = Vector::Zero(count);
-  for (Eigen::Index i = 0; i < rows.rows(); ++i) {
-    if (!taken[static_cast<std::size_t>(i)]) continue;
-    square += rows.row(i).transpose() * rows.row(i);
-    right += values(i) * rows.row(i).transpose();
+  for (std::size_t i = 0; i < branch_of.size(); ++i) {
+    if (branch_of[i] != branch) continue;
+    const auto row = rows.row(static_cast<Eigen::Index>(i));
+    square += row.transpose() * row;
+    right += values(static_cast<Eigen::Index>(i)) * row.transpose();
   }
   for (Eigen::Index i = 0; i < count; ++i) square(i, i) += kStackRidge;
   return square.ldlt().solve(right);
 }
 
+/// Which of some places, drawn at random, each point is nearest to.
+std::vector<std::size_t> first_guess(const std::vector<StackPoint>& points, const std::vector<std::size_t>& drivers,
+                                     std::size_t branches, std::uint64_t seed, std::uint64_t guess) {
+  std::vector<std::size_t> branch_of;
+  for (const StackPoint& point : points) {
+    double nearest = INFINITY;
+    std::size_t branch = 0;
+    for (std::size_t k = 0; k < branches; ++k) {
+      const StackPoint place = anywhere(drivers.size(), seed, StackStream::guesses, guess * branches + k);
+      double distance = 0;
+      for (std::size_t i = 0; i < drivers.size(); ++i)
+        distance += (place[i] - point[drivers[i]]) * (place[i] - point[drivers[i]]);
+      if (distance < nearest) {
+        nearest = distance;
+        branch = k;
+      }
+    }
+    branch_of.push_back(branch);
+  }
+  return branch_of;
+}
+
 }  // namespace
 
 StackBranches StackBranches::of(const std::vector<StackPoint>& points, const std::vector<double>& gaps,
-                                const std::vector<std::size_t>& drivers, std::uint64_t seed) {
+                                const std::vector<std::size_t>& drivers, std::size_t branches, std::uint64_t seed) {
   StackBranches best;
   const std::size_t count = points.size(), width = terms(drivers.size());
-  if (drivers.empty() || count < 3 * width / 2) return best;
+  if (drivers.empty() || count < std::max(branches * width, 3 * width / 2)) return best;
   Matrix rows(count, width);
   Vector values(count);
   for (std::size_t i = 0; i < count; ++i) {
@@ -60,35 +84,30 @@ StackBranches StackBranches::of(const std::vector<StackPoint>& points, const std
   values.array() -= middle;
 
   double least = INFINITY;
-  for (std::uint64_t guess = 0; guess < kStackGuesses; ++guess) {
-    // First by a plane through the stated numbers, its direction drawn.
-    const StackPoint direction = anywhere(drivers.size(), seed, StackStream::guesses, guess);
-    std::vector<bool> first(count), second(count);
-    for (std::size_t i = 0; i < count; ++i) {
-      double side = 0;
-      for (std::size_t k = 0; k < drivers.size(); ++k) side += direction[k] * points[i][drivers[k]];
-      first[i] = side >= 0;
-      second[i] = side <= 0;
-    }
+  for (std::uint64_t guess = 0; guess < (branches > 1 ? kStackGuesses : 1); ++guess) {
+    std::vector<std::size_t> branch_of = first_guess(points, drivers, branches, seed, guess);
     for (int turn = 0; turn < kStackTurns; ++turn) {
-      const Vector one = fitted_to(rows, values, first), other = fitted_to(rows, values, second);
-      const Vector at_one = rows * one, at_other = rows * other;
-      const double off = (at_one.cwiseMin(at_other) - values).squaredNorm();
-      if (off < least * (1 - 1e-9)) {
+      Vector lowest = Vector::Constant(rows.rows(), INFINITY);
+      std::vector<std::size_t> on(count, 0);
+      std::vector<std::vector<double>> fitted;
+      for (std::size_t branch = 0; branch < branches; ++branch) {
+        const Vector terms_of = fitted_to(rows, values, branch_of, branch);
+        const Vector there = rows * terms_of;
+        fitted.emplace_back(terms_of.begin(), terms_of.end());
+        for (std::size_t i = 0; i < count; ++i)
+          if (const auto k = static_cast<Eigen::Index>(i); there(k) < lowest(k)) {
+            lowest(k) = there(k);
+            on[i] = branch;
+          }
+      }
+      if (const double off = (lowest - values).squaredNorm(); off < least * (1 - 1e-9)) {
         least = off;
         best.drivers_ = drivers;
-        best.branches_ = {{one.begin(), one.end()}, {other.begin(), other.end()}};
-        for (std::vector<double>& branch : best.branches_) branch.front() += middle;
+        best.branches_ = fitted;
+        for (std::vector<double>& each : best.branches_) each.front() += middle;
       }
-      bool moved = false;
-      for (std::size_t i = 0; i < count; ++i) {
-        const auto k = static_cast<Eigen::Index>(i);
-        const bool on_first = at_one(k) <= at_other(k);
-        moved = moved || first[i] != on_first || second[i] == on_first;
-        first[i] = on_first;
-        second[i] = !on_first;
-      }
-      if (!moved) break;
+      if (on == branch_of) break;
+      branch_of = on;
     }
   }
   return best;

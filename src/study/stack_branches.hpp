@@ -10,11 +10,11 @@ namespace eyebrow::study {
 
 class StackBranches {
  public:
-  /// The least of quadratic functions of the drivers that matter, fitted by least squares; which point is on which of
-  /// them is found by turns, from many first guesses (as Magnani and Boyd fit convex functions, Optimization and
-  /// Engineering 10, 2009; from memory). Empty where there are too few points.
+  /// The least of so many quadratic functions of the drivers that matter, fitted by least squares; which point is on
+  /// which of them is found by turns, from many first guesses (as Magnani and Boyd fit convex functions, Optimization
+  /// and Engineering 10, 2009; from memory). Empty where there are too few points.
   static StackBranches of(const std::vector<StackPoint>& points, const std::vector<double>& gaps,
-                          const std::vector<std::size_t>& drivers, std::uint64_t seed);
+                          const std::vector<std::size_t>& drivers, std::size_t branches, std::uint64_t seed);
   bool empty() const { return branches_.empty(); }
   double at(const double* point) const;
 

@@ -201,11 +201,11 @@ class Fitting {
       fit_.gaps[gap] = other;
   }
 
-  /// Two branches through all that is known, believed as far as new checks say.
+  /// Branches through all that is known, believed as far as new checks say.
   void fit_branches(double done) {
     const std::vector<std::size_t> gaps = not_fine();
     if (gaps.empty()) return;
-    std::vector<StackFitted> branched;
+    std::vector<std::pair<std::size_t, StackFitted>> branched;
     for (const std::size_t gap : gaps) {
       std::vector<StackPoint> points;
       std::vector<double> values;
@@ -217,12 +217,16 @@ class Fitting {
       std::vector<std::size_t> drivers;
       for (std::size_t driver = 0; driver < drivers_; ++driver)
         if (plain_[gap].surface.matters(driver)) drivers.push_back(driver);
-      branched.push_back(plain_[gap]);
-      branched.back().surface.set_branches(StackBranches::of(points, values, drivers, seed_));
+      for (std::size_t branches = 1; branches <= kStackBranches; ++branches)
+        if (StackBranches some = StackBranches::of(points, values, drivers, branches, seed_); !some.empty()) {
+          branched.emplace_back(gap, plain_[gap]);
+          branched.back().second.surface.set_branches(std::move(some));
+        }
     }
     draw_checks();
     engines_.find(fit_.checks, done, done);
-    for (std::size_t i = 0; i < gaps.size(); ++i) keep_better(gaps[i], branched[i]);
+    for (const std::size_t gap : gaps) check(gap);
+    for (const auto& [gap, other] : branched) keep_better(gap, other);
   }
 
   StackPoint corner(std::size_t one, bool up, std::size_t other, bool other_up) {

@@ -124,7 +124,7 @@ void StackSamples::tell_parts(std::size_t gap, StackGap& told) const {
   const double variance = sum2 / kCount - (sum / kCount) * (sum / kCount);
   for (std::size_t driver = 0; driver < drivers_.size(); ++driver)
     if (surface.matters(driver) && variance > 0)
-      told.parts.push_back({driver, squares[driver] / (2 * kCount * variance),
+      told.parts.push_back({driver, std::fmin(1, squares[driver] / (2 * kCount * variance)),
                             surface.alone(driver, fit_.reach.up[driver]),
                             surface.alone(driver, -fit_.reach.down[driver])});
   std::ranges::stable_sort(told.parts, std::greater(), &StackPart::share);

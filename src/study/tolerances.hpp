@@ -138,9 +138,10 @@ inline constexpr double kStackFine = 0.003;
 /// a parabola is an eighth of it off.
 inline constexpr double kStackStraight = 0.0015;
 /// Where the surface is further off, drivers are moved two at a time, so many pairs (of four engines) at most.
-inline constexpr std::size_t kStackPairs = 60;
-/// Where that is not enough, the surface is the least of two smooth ones. Points of unit size are drawn in by this, far
-/// below what they say; first guesses of which is which, and turns of each.
+inline constexpr std::size_t kStackPairs = 20;
+/// Where that is not enough, the surface is the least of up to so many smooth ones. Points of unit size are drawn in by
+/// this, far below what they say; first guesses of which is which, and turns of each.
+inline constexpr std::size_t kStackBranches = 3;
 inline constexpr double kStackRidge = 1e-4;
 inline constexpr std::uint64_t kStackGuesses = 24;
 inline constexpr int kStackTurns = 20;

@@ -83,8 +83,8 @@ and some of the engines drawn lie beyond.
 What drives each: the share of its variance that goes when this input stands still, and what the
 input alone does to the gap at its worse end.
   intake.travel, intake.face
-        71 % -0.050   gasket.thickness
-        29 % -0.031   head
+        71 %    -0.050   gasket.thickness
+        29 %    -0.031   head
 
 Where the worst case is, by how far each number is moved:
   intake.travel, intake.face
