@@ -27,17 +27,19 @@ void StackEngines::find(const std::vector<StackPoint>& points, double from, doub
   for (std::size_t i = 0; i < fresh.size(); ++i) known_.emplace(fresh[i], std::move(map.cells[i]));
 }
 
-bool StackEngines::shapes(std::size_t driver) const {
+StackEngines::Change StackEngines::changes(std::size_t driver) const {
   const Engine& base = mapper_.base();
   for (const double place : {0.5, -0.5}) try {
       StackPoint point(drivers_.size(), 0);
       point[driver] = place;
       const Engine moved = engine_by_(drivers_.by(point));
-      return !same_parts(moved, base) || !stand_alike(moved, base);
+      if (!same_crown(moved, base) || !same_valves(moved, base) || !stand_alike(moved, base))
+        return Change::crown_or_valves;
+      return same_parts(moved, base) ? Change::motion : Change::block_or_gasket;
     } catch (const InputError&) {
       continue;  // told by find()
     }
-  return true;
+  return Change::crown_or_valves;
 }
 
 double StackEngines::gap(const StackPoint& point, std::size_t gap) const {

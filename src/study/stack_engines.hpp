@@ -20,10 +20,15 @@ class StackEngines {
   /// Of a gap, NaN where there is no such engine or gap.
   double gap(const StackPoint& point, std::size_t gap) const;
   /// Does the driver change solids, or where valves stand? Else it only changes how parts move.
-  bool shapes(std::size_t driver) const;
+  bool shapes(std::size_t driver) const { return changes(driver) != Change::motion; }
+  /// Does it leave crown, valves and their places as they are, so that a map's fields serve it?
+  bool in_fields(std::size_t driver) const { return changes(driver) != Change::crown_or_valves; }
   const std::map<StackPoint, MapCell>& all() const { return known_; }
 
  private:
+  enum class Change { motion, block_or_gasket, crown_or_valves };
+  Change changes(std::size_t driver) const;
+
   const Mapper& mapper_;
   const StackDrivers& drivers_;
   const EngineBy& engine_by_;

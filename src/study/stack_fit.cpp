@@ -28,9 +28,10 @@ class Fitting {
   }
 
   StackFit run() {
+    for (std::size_t driver = 0; driver < drivers_; ++driver) shapes_.push_back(engines_.shapes(driver));
+    find_ahead();
     find_sides();
     for (std::size_t gap = 0; gap < fit_.gaps.size(); ++gap) fit_sides(gap);
-    for (std::size_t driver = 0; driver < drivers_; ++driver) shapes_.push_back(engines_.shapes(driver));
     draw_checks();
     engines_.find(fit_.checks, kSidesDone, kChecksDone);
     for (const StackFitted& of : fit_.gaps) plain_.push_back(of);
@@ -44,6 +45,22 @@ class Fitting {
  private:
   double& reach(std::size_t driver, bool up) { return (up ? fit_.reach.up : fit_.reach.down)[driver]; }
   double place(std::size_t driver, bool up) { return up ? reach(driver, true) : -reach(driver, false); }
+
+  /// Where fields serve all engines, all that are asked for below are computed in one go: fields are made once.
+  void find_ahead() {
+    for (std::size_t driver = 0; driver < drivers_; ++driver)
+      if (!engines_.in_fields(driver)) return;
+    draw_checks();
+    std::vector<StackPoint> points = fit_.checks;
+    points.emplace_back(drivers_, 0);
+    for (std::size_t driver = 0; driver < drivers_; ++driver)
+      for (const bool up : {false, true}) {
+        points.push_back(end(driver, up));
+        points.push_back(half(driver, up));
+      }
+    engines_.find(points, 0, kEndsDone);
+    drawn_ = 0;  // the same are drawn again, and drawn in where there is no engine
+  }
 
   /// Each driver alone, all the way on both sides, drawn in where there is no engine; then halfway where it bends.
   void find_sides() {
@@ -85,17 +102,18 @@ class Fitting {
     return false;
   }
 
-  /// Drivers that make other parts stand still over a few of the checks, so that these share their solids.
+  /// Each driver has few places over the checks, so that these share solids, and searches that hang on lifts alone:
+  /// those that make other parts go together, the others by themselves.
   void draw_checks() {
     fit_.checks.clear();
     const std::size_t first = drawn_;
     const bool all = std::ranges::find(shapes_, false) == shapes_.end();
-    for (std::size_t i = 0; i < (all ? 2 * kStackShapes : kStackChecks); ++i) {
-      StackPoint point = anywhere(drivers_, seed_, StackStream::checks, first + i);
-      if (!all) {
-        const StackPoint shape = anywhere(drivers_, seed_, StackStream::checks, first + i % kStackShapes);
-        for (std::size_t driver = 0; driver < drivers_; ++driver)
-          if (shapes_[driver]) point[driver] = shape[driver];
+    const std::size_t places = all ? 2 * kStackShapes : kStackShapes;
+    for (std::size_t i = 0; i < (all ? places : kStackChecks); ++i) {
+      StackPoint point(drivers_);
+      for (std::size_t driver = 0; driver < drivers_; ++driver) {
+        const std::size_t round = i / places, which = shapes_[driver] ? i : i + round * (driver + 1);
+        point[driver] = anywhere(drivers_, seed_, StackStream::checks, first + which % places)[driver];
       }
       fit_.checks.push_back(fit_.reach.within(point));
     }
