@@ -102,18 +102,17 @@ class Fitting {
     return false;
   }
 
-  /// Each driver has few places over the checks, so that these share solids, and searches that hang on lifts alone:
-  /// those that make other parts go together, the others by themselves.
+  /// Drivers that make other parts have few places over the checks, so that these share their solids.
   void draw_checks() {
     fit_.checks.clear();
     const std::size_t first = drawn_;
     const bool all = std::ranges::find(shapes_, false) == shapes_.end();
-    const std::size_t places = all ? 2 * kStackShapes : kStackShapes;
-    for (std::size_t i = 0; i < (all ? places : kStackChecks); ++i) {
-      StackPoint point(drivers_);
-      for (std::size_t driver = 0; driver < drivers_; ++driver) {
-        const std::size_t round = i / places, which = shapes_[driver] ? i : i + round * (driver + 1);
-        point[driver] = anywhere(drivers_, seed_, StackStream::checks, first + which % places)[driver];
+    for (std::size_t i = 0; i < (all ? 2 * kStackShapes : kStackChecks); ++i) {
+      StackPoint point = anywhere(drivers_, seed_, StackStream::checks, first + i);
+      if (!all) {
+        const StackPoint shape = anywhere(drivers_, seed_, StackStream::checks, first + i % kStackShapes);
+        for (std::size_t driver = 0; driver < drivers_; ++driver)
+          if (shapes_[driver]) point[driver] = shape[driver];
       }
       fit_.checks.push_back(fit_.reach.within(point));
     }
