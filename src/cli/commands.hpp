@@ -12,6 +12,7 @@ int run(const CheckArguments& arguments);
 int run(const CompareArguments& arguments);
 int run(const ExportArguments& arguments);
 int run(const MapArguments& arguments);
+int run(const StackArguments& arguments);
 int run(const NewArguments& arguments);
 int run(const UntimedArguments& arguments);
 

@@ -5,11 +5,11 @@
 #include "commands.hpp"
 #include "eyebrow/map_report.hpp"
 #include "eyebrow/plot.hpp"
+#include "gap_names.hpp"
 #include "interrupt.hpp"
 #include "messages.hpp"
 #include "output_file.hpp"
 #include "progress.hpp"
-#include "spec/nearest.hpp"
 #include "spec/units.hpp"
 #include "vary.hpp"
 
@@ -40,20 +40,6 @@ void find_units(const EngineText& text, const MapArguments& arguments, std::vect
 double in_unit(double inner, const std::string& unit) {
   const auto known = unit_from_word(unit);
   return inner / (known ? factor(*known) : 1);
-}
-
-std::vector<std::size_t> chosen_gaps(const std::vector<MapGap>& gaps, const std::vector<std::string>& names) {
-  std::vector<std::string> known;
-  for (const MapGap& gap : gaps) known.push_back(gap_name(gap));
-  std::vector<std::size_t> chosen;
-  for (const std::string& name : names) {
-    const auto at = std::ranges::find(known, name);
-    if (at == known.end())
-      throw UsageError(fmt::format("--gap: there is no gap \"{}\"{}; there are {}", name, did_you_mean(name, known),
-                                   fmt::join(known, ", ")));
-    chosen.push_back(static_cast<std::size_t>(at - known.begin()));
-  }
-  return chosen;
 }
 
 /// One slip in a key or unit leaves no cell an engine: it is a fault then.

@@ -50,8 +50,8 @@ void warn_of_tolerances(const EngineFile& file, Warnings& warnings) {
   if (file.tolerances.empty()) return;
   warnings.add(
       place({{"", 0, 0,
-              "[tolerance] is read and kept for a tolerance stack; it has no part here, where every number is as "
-              "it is stated",
+              "[tolerance] has no part here, where every number is as it is stated; `eyebrow stack` tells what it "
+              "makes of the gaps",
               "tolerance"}},
             file.origins));
 }

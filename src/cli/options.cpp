@@ -11,8 +11,8 @@
 namespace eyebrow::cli {
 namespace {
 
-const std::vector<std::string> kVerbs = {"check", "compare", "export", "map", "new", "untimed"};
-const char* const kVerbsInWords = "check, compare, export, map, new or untimed";
+const std::vector<std::string> kVerbs = {"check", "compare", "export", "map", "new", "stack", "untimed"};
+const char* const kVerbsInWords = "check, compare, export, map, new, stack or untimed";
 
 /// As many engines take minutes where solids are rebuilt.
 constexpr std::size_t kMostCells = 100000;
@@ -33,7 +33,7 @@ const std::string kWriteStatuses = std::string("Exit status:\n  0  the file is w
 
 // Everything as it was typed; what it may be is judged in values.cpp, so that all messages speak alike.
 struct Typed {
-  std::string engine, output, at, units, digits, step, csv, json, plot;
+  std::string engine, output, at, units, digits, step, csv, json, plot, bars, samples, seed;
   std::vector<std::string> engines, set, vary, gaps, valves;
   bool quiet = false, force = false, allowed = false, explain = false, no_remedies = false;
 };
@@ -41,7 +41,7 @@ struct Typed {
 struct Parser {
   CLI::App app{"Checks that no valve touches a piston, another valve or the bore at any crank angle.", "eyebrow"};
   Typed typed;
-  CLI::App *check, *compare, *export_, *map, *new_, *untimed;
+  CLI::App *check, *compare, *export_, *map, *new_, *stack, *untimed;
 
   Parser();
   CLI::App* verb(const std::string& name, const std::string& does);
@@ -168,6 +168,30 @@ Parser::Parser() {
   new_->add_option("FILE", typed.output, "The file to write")->required()->type_name("");
   new_->add_flag("--force", typed.force, "Replace the file if it is there already");
   new_->footer(kWriteStatuses);
+
+  stack = verb("stack", "What the tolerances in the file make of every gap: worst case, spread, what drives it");
+  take_engine(stack);
+  stack->add_option("--samples", typed.samples, "Engines drawn at random, 100 to 1000000 (else 100000)")
+      ->type_name("N");
+  stack->add_option("--seed", typed.seed, "Another whole number draws other engines (else 1)")->type_name("N");
+  stack
+      ->add_option("--gap", typed.gaps, "Show this gap, as often as wanted: intake.travel, intake/exhaust, piston.head")
+      ->type_name("NAME")
+      ->allow_extra_args(false);
+  take_format(stack);
+  stack->add_option("--csv", typed.csv, "Write a row a gap; - = print them instead of the table")->type_name("FILE");
+  stack->add_option("--json", typed.json, "Write the whole result, gaps in mm; - = print it instead of the table")
+      ->type_name("FILE");
+  take_plot(stack, "Draw how often a gap comes out (of the first --gap, else of the one with the least margin)");
+  stack->add_option("--bars", typed.bars, "Draw what each input alone does to that gap: a picture, .svg, .pdf or .png")
+      ->type_name("FILE");
+  stack->footer(
+      "Tolerances stand in the table [tolerance] of the engine file, or are given by --set:\n"
+      "  --set \"tolerance.gasket.thickness=+- 0.002 in\"\n\n"
+      "Exit status:\n"
+      "  0  every asked gap holds, even with every part at the worst end of its tolerance\n"
+      "  1  the stack is made, and in its worst case a gap is short or parts touch\n" +
+      std::string(kFaultStatuses));
 
   untimed = verb("untimed", "What if timing is lost: do valves reach the piston at any cam position, and how far out");
   take_engine(untimed);
@@ -304,6 +328,25 @@ UntimedArguments untimed_arguments(const CLI::App& verb, const Typed& typed) {
   return out;
 }
 
+StackArguments stack_arguments(const CLI::App& verb, const Typed& typed) {
+  const auto given = [&](const char* option) { return verb.count(option) > 0; };
+  StackArguments out;
+  out.engine = parse_path("ENGINE", typed.engine);
+  out.quiet = typed.quiet;
+  out.gaps = typed.gaps;
+  if (given("--samples")) out.samples = parse_samples("--samples", typed.samples);
+  if (given("--seed")) out.seed = parse_seed("--seed", typed.seed);
+  if (given("--units")) out.units = parse_units("--units", typed.units);
+  if (given("--digits")) out.digits = parse_digits("--digits", typed.digits);
+  if (given("--csv")) out.csv = parse_path("--csv", typed.csv);
+  if (given("--json")) out.json = parse_path("--json", typed.json);
+  if (given("--plot")) out.plot = parse_picture("--plot", typed.plot);
+  if (given("--bars")) out.bars = parse_picture("--bars", typed.bars);
+  require_apart({{"--csv", out.csv}, {"--json", out.json}, {"--plot", out.plot}, {"--bars", out.bars}});
+  out.overrides = overrides(typed.set);
+  return out;
+}
+
 ExportArguments export_arguments(const CLI::App& verb, const Typed& typed) {
   ExportArguments out;
   out.engine = parse_path("ENGINE", typed.engine);
@@ -341,6 +384,7 @@ Command parse_command_line(int argc, const char* const* argv) {
   if (parser.compare->parsed()) return compare_arguments(*parser.compare, parser.typed);
   if (parser.export_->parsed()) return export_arguments(*parser.export_, parser.typed);
   if (parser.map->parsed()) return map_arguments(*parser.map, parser.typed);
+  if (parser.stack->parsed()) return stack_arguments(*parser.stack, parser.typed);
   if (parser.untimed->parsed()) return untimed_arguments(*parser.untimed, parser.typed);
   if (parser.new_->parsed())
     return NewArguments{parse_path("FILE", parser.typed.output), parser.typed.force, parser.typed.quiet};

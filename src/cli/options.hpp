@@ -1,5 +1,6 @@
 // The command line as plain values. CLI11 is known to options.cpp alone.
 #pragma once
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <variant>
@@ -75,6 +76,18 @@ struct UntimedArguments {
   bool quiet = false;
 };
 
+struct StackArguments {
+  std::string engine;
+  std::vector<Override> overrides;
+  std::size_t samples = 100000;
+  std::uint64_t seed = 1;
+  std::vector<std::string> gaps;    ///< --gap, as MapArguments
+  std::optional<LengthUnit> units;  ///< as CheckArguments
+  int digits = -1;
+  std::string csv, json, plot, bars;
+  bool quiet = false;
+};
+
 struct NewArguments {
   std::string path;
   bool force = false;
@@ -82,7 +95,7 @@ struct NewArguments {
 };
 
 using Command = std::variant<Shown, CheckArguments, CompareArguments, ExportArguments, MapArguments, NewArguments,
-                             UntimedArguments>;
+                             StackArguments, UntimedArguments>;
 
 /// Throws UsageError. Whether a --set key exists is judged with the engine file.
 Command parse_command_line(int argc, const char* const* argv);

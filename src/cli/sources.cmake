@@ -4,6 +4,7 @@ add_executable(eyebrow_program
   cli/compare_command.cpp
   cli/effects_told.cpp
   cli/export_command.cpp
+  cli/gap_names.cpp
   cli/interrupt.cpp
   cli/main.cpp
   cli/map_command.cpp
@@ -14,6 +15,7 @@ add_executable(eyebrow_program
   cli/progress.cpp
   cli/remedies_told.cpp
   cli/untimed_command.cpp
+  cli/stack_command.cpp
   cli/values.cpp
   cli/vary.cpp)
 set_target_properties(eyebrow_program PROPERTIES OUTPUT_NAME eyebrow)

@@ -17,6 +17,9 @@ constexpr double kLeastStep = 0.01, kGreatestStep = 10;  // degrees
 // Gaps are hundredths of a mm or thousandths of an inch: fewer decimals make every gap 0 and every margin one.
 constexpr int kLeastDigits = 2, kMostDigits = 6;  // the most is a nanometre, far below what is promised
 constexpr double kHalfCycle = 360;                // degrees
+// Fewer engines say nothing of a share; more would say what tolerances cannot be known for, and take minutes.
+constexpr int kLeastSamples = 100, kMostSamples = 1000000;
+constexpr double kMostSeed = 4294967295.0;
 
 // The whole of `text` as a finite number.
 std::optional<double> number(std::string text) {
@@ -81,6 +84,22 @@ int parse_digits(const std::string& option, const std::string& text) {
                     "of a mm or thousandths of an inch",
                     option, text, kLeastDigits, kMostDigits));
   return static_cast<int>(*value);
+}
+
+std::size_t parse_samples(const std::string& option, const std::string& text) {
+  const std::optional<double> value = number(text);
+  if (!value || *value < kLeastSamples || *value > kMostSamples || *value != std::floor(*value))
+    throw UsageError(fmt::format("{}: \"{}\" is no usable number of engines; allowed: {} to {}", option, text,
+                                 kLeastSamples, kMostSamples));
+  return static_cast<std::size_t>(*value);
+}
+
+std::uint64_t parse_seed(const std::string& option, const std::string& text) {
+  const std::optional<double> value = number(text);
+  if (!value || *value < 0 || *value > kMostSeed || *value != std::floor(*value))
+    throw UsageError(
+        fmt::format("{}: \"{}\" is no seed; allowed: a whole number, 0 to {:.0f}", option, text, kMostSeed));
+  return static_cast<std::uint64_t>(*value);
 }
 
 std::string parse_step_file(const std::string& option, const std::string& text) {

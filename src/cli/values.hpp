@@ -1,5 +1,6 @@
 // What a user may write after an option.
 #pragma once
+#include <cstdint>
 #include <string>
 
 #include "eyebrow/engine.hpp"
@@ -19,6 +20,12 @@ LengthUnit parse_units(const std::string& option, const std::string& text);
 
 /// Decimals of a length.
 int parse_digits(const std::string& option, const std::string& text);
+
+/// Engines that are drawn: 100 ... 1,000,000.
+std::size_t parse_samples(const std::string& option, const std::string& text);
+
+/// A whole number, 0 or more.
+std::uint64_t parse_seed(const std::string& option, const std::string& text);
 
 /// A file name that ends in .step or .stp.
 std::string parse_step_file(const std::string& option, const std::string& text);

@@ -37,6 +37,11 @@ eyebrow_module(report
     report/remedies_text.cpp
     report/untimed_json.cpp
     report/untimed_text.cpp
+    report/stack_csv.cpp
+    report/stack_json.cpp
+    report/stack_plots.cpp
+    report/stack_text.cpp
+    report/stack_words.cpp
     report/verdict_text.cpp
     report/words.cpp
   USES fmt::fmt nlohmann_json::nlohmann_json PkgConfig::EYEBROW_CAIRO)

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <span>
 
 #include "study/map_cells.hpp"
 #include "study/positions.hpp"
@@ -57,9 +58,7 @@ struct Searches {
 
 /// Cells with the same block and gasket.
 struct Around {
-  Parts parts;
-  std::unique_ptr<Setup> setup;  ///< of the first of them
-  std::string trouble;
+  std::vector<std::size_t> cells;
 };
 
 class Others {
@@ -67,7 +66,7 @@ class Others {
   Others(const CellGroup& group, std::vector<CellAtWork>& cells) : group_(group), cells_(cells) {}
 
   void run(Pacer& pacer) {
-    find_bores();
+    find_arounds();
     const std::size_t valves = group_.setup->valves.size();
     pair_of_.resize(group_.cells.size());
     bore_of_.resize(group_.cells.size());
@@ -81,42 +80,48 @@ class Others {
         bore_of_[i].push_back(
             bores_[around_of_[i] * valves + valve].number(bore_key(setup, static_cast<int>(valve)), i));
     }
-    search(pairs_, pacer, [&](std::size_t i, std::size_t pair) {
+    search(std::span(pairs_), pacer, [&](std::size_t i, std::size_t pair) {
       return pair_value(Setup(*group_.setup, engine(i)), group_.pairs[pair]);
     });
-    search(bores_, pacer, [&](std::size_t i, std::size_t which) {
-      const Around& around = around_[around_of_[i]];
-      return around.trouble.empty() ? bore_value(Setup(*around.setup, engine(i)), static_cast<int>(which % valves))
-                                    : NAN;
-    });
-    run_tasks(group_.cells.size(), 1, pacer, kOtherUnits, [&](std::size_t i) { tell(i); });
+    run_tasks(around_.size(), 1, pacer, 0, [&](std::size_t which) { find_around(which, pacer); });
   }
 
  private:
   const Engine& engine(std::size_t i) const { return *cells_[group_.cells[i]].engine; }
 
-  void find_bores() {
-    std::vector<std::size_t> first;
+  void find_arounds() {
     for (std::size_t i = 0; i < group_.cells.size(); ++i) {
-      const auto same = std::ranges::find_if(first, [&](std::size_t of) { return same_bore(engine(i), engine(of)); });
-      around_of_.push_back(static_cast<std::size_t>(same - first.begin()));
-      if (same != first.end()) continue;
-      first.push_back(i);
-      Around& around = around_.emplace_back();
-      try {
-        around.parts = rebuild_parts(engine(i), {}, *group_.engine, group_.parts);
-      } catch (const InputError& error) {
-        around.trouble = error.faults().front().message;
-      }
+      const auto same = std::ranges::find_if(
+          around_, [&](const Around& around) { return same_bore(engine(i), engine(around.cells.front())); });
+      around_of_.push_back(static_cast<std::size_t>(same - around_.begin()));
+      if (same == around_.end())
+        around_.push_back({{i}});
+      else
+        same->cells.push_back(i);
     }
-    // Only now: their places do not change any more.
-    for (std::size_t k = 0; k < first.size(); ++k)
-      if (around_[k].trouble.empty())
-        around_[k].setup = std::make_unique<Setup>(*group_.setup, engine(first[k]), around_[k].parts);
+  }
+
+  /// Block and gasket are made here and not kept: a hundred gaskets would fill the memory.
+  void find_around(std::size_t which, Pacer& pacer) {
+    const std::vector<std::size_t>& cells = around_[which].cells;
+    const Engine& of = engine(cells.front());
+    Parts parts;
+    try {
+      parts = rebuild_parts(of, {}, *group_.engine, group_.parts);
+    } catch (const InputError& error) {
+      for (const std::size_t i : cells) cells_[group_.cells[i]].trouble = error.faults().front().message;
+      return;
+    }
+    const Setup setup(*group_.setup, of, parts);
+    const std::size_t valves = group_.setup->valves.size(), own = which * valves;
+    search(std::span(bores_).subspan(own, valves), pacer, [&](std::size_t i, std::size_t valve) {
+      return bore_value(Setup(setup, engine(i)), static_cast<int>(valve));
+    });
+    run_tasks(cells.size(), 1, pacer, kOtherUnits, [&](std::size_t at) { tell(cells[at], setup); });
   }
 
   template <class Of>
-  void search(std::vector<Searches>& all, Pacer& pacer, const Of& of) {
+  void search(std::span<Searches> all, Pacer& pacer, const Of& of) {
     std::vector<std::pair<std::size_t, std::size_t>> tasks;
     for (std::size_t which = 0; which < all.size(); ++which) {
       all[which].value.resize(all[which].first.size());
@@ -128,13 +133,9 @@ class Others {
     });
   }
 
-  void tell(std::size_t i) {
+  /// `around`: with its block and gasket.
+  void tell(std::size_t i, const Setup& around) {
     CellAtWork& cell = cells_[group_.cells[i]];
-    const Around& around = around_[around_of_[i]];
-    if (!around.trouble.empty()) {
-      cell.trouble = around.trouble;
-      return;
-    }
     const std::size_t valves = group_.setup->valves.size();
     LeastGaps& found = cell.found;
     for (std::size_t pair = 0; pair < pairs_.size(); ++pair)
@@ -142,7 +143,7 @@ class Others {
     for (std::size_t valve = 0; valve < valves; ++valve)
       found.bore.push_back(bores_[around_of_[i] * valves + valve].value[bore_of_[i][valve]]);
     found.head = piston_to_head(engine(i));
-    add_running(Setup(*around.setup, engine(i)), group_.pairs, found);
+    add_running(Setup(around, engine(i)), group_.pairs, found);
   }
 
   const CellGroup& group_;

@@ -37,7 +37,16 @@ eyebrow_module(study
     study/running.cpp
     study/running_others.cpp
     study/setup.cpp
+    study/stack.cpp
+    study/stack_branches.cpp
+    study/stack_draw.cpp
+    study/stack_engines.cpp
+    study/stack_fit.cpp
+    study/stack_sample.cpp
+    study/stack_share.cpp
+    study/stack_surface.cpp
+    study/stack_worst.cpp
     study/sweep.cpp
     study/tooth_out.cpp
     study/untimed.cpp
-  USES TBB::tbb fmt::fmt)
+  USES TBB::tbb fmt::fmt Boost::headers Eigen3::Eigen)

@@ -1,5 +1,8 @@
 // Every number that the study chooses for itself, and why.
 #pragma once
+#include <cstddef>
+#include <cstdint>
+
 #include "eyebrow/vec.hpp"
 
 namespace eyebrow::study {
@@ -76,6 +79,9 @@ inline constexpr double kReserveStep = 0.1 * kDegree;
 inline constexpr int kReserveFirst = 10;
 inline constexpr int kReserveSteps = 300;
 
+/// Found and asked this near to each other, mm, are the same: some 1e4 roundings of numbers of a hundred.
+inline constexpr double kAsAsked = 1e-10;
+
 /// What is changed to mend a gap goes in steps that are told as they are: below 5 um and 0.01 degrees, as nobody makes
 /// or sets anything finer.
 inline constexpr double kMendMm = 0.001, kMendInch = 0.0001, kMendDegrees = 0.01;
@@ -142,6 +148,45 @@ inline constexpr double kFieldAgrees = 0.005;
 inline constexpr double kJumpCell = 0.05;
 /// The lower side of a jump is looked for down to this: a gap changes by up to 0.1 mm a degree there.
 inline constexpr double kSettleAngle = 0.005 * kDegree;
+
+/// A driver that changes a gap by less than this (mm), all the way, is left out of its stack: the searches themselves
+/// leave a fifth of a micrometre open, and fields a little more.
+inline constexpr double kStackMatters = 5e-4;
+/// Engines drawn at random to see how far a stack's surface is off. What is told leaves room for twice the greatest
+/// difference seen, as so few say little of the rarest ones.
+inline constexpr std::size_t kStackChecks = 36;
+/// Of these, so many with parts of their own: to make a crown costs more than three searches in it. Where no driver
+/// leaves the parts as they are, twice as many, and no others.
+inline constexpr std::size_t kStackShapes = 12;
+inline constexpr double kStackRoom = 2;
+/// A surface this near (mm) is good enough: a map's cells are to the same.
+inline constexpr double kStackFine = 0.003;
+/// A driver whose two ends change every gap by the same to this (mm), up and down, is taken to do so straight: halfway
+/// a parabola is an eighth of it off.
+inline constexpr double kStackStraight = 0.0015;
+/// Where the surface is further off, drivers are moved two at a time, so many pairs (of four engines) at most.
+inline constexpr std::size_t kStackPairs = 20;
+/// Where that is not enough, the surface is the least of up to so many smooth ones. Points of unit size are drawn in by
+/// this, far below what they say; first guesses of which is which, and turns of each.
+inline constexpr std::size_t kStackBranches = 3;
+inline constexpr double kStackRidge = 1e-4;
+inline constexpr std::uint64_t kStackGuesses = 24;
+inline constexpr int kStackTurns = 20;
+/// A place that there is no engine at is drawn in by half, so often at most.
+inline constexpr int kStackDrawnIn = 3;
+/// A worst case that an exact engine betters by less than this (mm) is found, after so many rounds at most.
+inline constexpr double kStackBetter = 5e-4;
+inline constexpr int kStackRounds = 40;
+/// Places that the search on the surface starts from, beside the obvious one.
+inline constexpr std::size_t kStackStarts = 40;
+/// Exact engines that a gap which comes and goes is told from.
+inline constexpr std::size_t kStackExact = 100;
+/// Samples that one task takes, pairs of samples that the drivers' shares are told from, bins of a distribution.
+inline constexpr std::size_t kStackBlock = 4096;
+inline constexpr std::size_t kStackShares = 8192;
+inline constexpr std::size_t kStackBins = 60;
+/// Samples at most where each has to be looked at for whether there is such an engine.
+inline constexpr std::size_t kStackLooked = 20000;
 
 /// Fault: the step of the printed series must lie in this range.
 inline constexpr double kLeastStep = 0.01 * kDegree;

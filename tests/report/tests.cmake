@@ -14,5 +14,6 @@ eyebrow_tests(report
     report/remedies_text_test.cpp
     report/sample.cpp
     report/untimed_test.cpp
+    report/stack_test.cpp
     report/words_test.cpp
   USES fmt::fmt nlohmann_json::nlohmann_json)

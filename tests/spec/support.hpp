@@ -16,7 +16,7 @@ inline const std::vector<std::string> kModels = {"two_valve_wedge",     "inline_
 /// And those that add something to one of them.
 inline const std::vector<std::string> kAllModels = [] {
   std::vector<std::string> all = kModels;
-  all.insert(all.end(), {"two_valve_wedge_at_speed", "four_valve_pent_roof_phased"});
+  all.insert(all.end(), {"two_valve_wedge_at_speed", "two_valve_wedge_stack", "four_valve_pent_roof_phased"});
   return all;
 }();
 

@@ -21,6 +21,7 @@ eyebrow_tests(study
     study/reserve_test.cpp
     study/running_test.cpp
     study/same_bytes_test.cpp
+    study/stack_test.cpp
     study/tasks_test.cpp
     study/untimed_test.cpp
-  USES TBB::tbb)
+  USES TBB::tbb Boost::headers)
