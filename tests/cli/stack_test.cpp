@@ -18,7 +18,7 @@ class Stack : public ProgramTest {
   Outcome stack(std::vector<std::string> words) const {
     std::vector<std::string> all{"stack", kEngine,
                                  "--set", "tolerance.cam.advance=+- 1",
-                                 "--set", "tolerance.cylinder.deck_clearance=+- 0.0009 in"};
+                                 "--set", "tolerance.cylinder.deck_clearance=+- 0.001 in"};
     all.insert(all.end(), words.begin(), words.end());
     return run(all);
   }
@@ -62,7 +62,7 @@ TEST_F(Stack, IsOneWhereTheWorstCaseIsShort) {
   const Outcome outcome = stack({"--set", "asked.piston_to_head=0.0405", "--gap", "piston.head", "--samples", "1000"});
   EXPECT_EQ(outcome.status, 1) << outcome.err;
   EXPECT_THAT(outcome.out, HasSubstr("Verdict: SHORT in the worst case."));
-  EXPECT_THAT(outcome.out, HasSubstr("cylinder.deck_clearance -0.0009 in"));
+  EXPECT_THAT(outcome.out, HasSubstr("cylinder.deck_clearance -0.001 in"));
   EXPECT_THAT(outcome.out, Not(HasSubstr("intake.travel")));
 }
 

@@ -65,9 +65,20 @@ TEST(Asked, OneRowForEachGap) {
 
 TEST(Asked, AHairLessIsShort) {
   Made made;
-  made.least(GapKind::travel) = measured(std::nextafter(2.0, 0.0));
+  made.least(GapKind::travel) = measured(2.0 - 1e-9);
   EXPECT_FALSE(made.row("travel").holds);
   EXPECT_EQ(made.verdict(), Verdict::short_);
+}
+
+// A gasket of 0.041 in and a deck that stands 0.001 in proud leave 0.040 in, whatever their doubles add up to.
+TEST(Asked, TheRoundingOfASumIsNotShort) {
+  Made made;
+  made.engine.asked.piston_to_head = 0.040 * kInch;
+  made.result.piston_to_head = 0.041 * kInch - 0.001 * kInch;
+  EXPECT_TRUE(made.row("piston to head").holds);
+  EXPECT_EQ(made.row("piston to head").margin, 0);
+  made.result.piston_to_head = std::nextafter(made.engine.asked.piston_to_head, 0.0);
+  EXPECT_TRUE(made.row("piston to head").holds);
 }
 
 TEST(Asked, AValveThatNeverMeetsThePistonIsNoneToTrust) {
