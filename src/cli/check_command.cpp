@@ -36,13 +36,7 @@ Reports reports_of(const Result& result, const Format& format, const CheckArgume
 }  // namespace
 
 int run(const CheckArguments& arguments) {
-  // A place that cannot be written is told now, not after the sweep.
-  std::vector<OutputFile> files;
-  for (const std::string& path : {arguments.csv, arguments.json, arguments.plot}) {
-    if (path.empty() || path == "-") continue;
-    keep_apart(arguments.engine, path);
-    files.emplace_back(path);
-  }
+  std::vector<OutputFile> files = output_files(arguments.engine, {arguments.csv, arguments.json, arguments.plot});
 
   Warnings warnings(arguments.engine);
   const EngineText source = EngineText::of_file(arguments.engine);
@@ -52,7 +46,7 @@ int run(const CheckArguments& arguments) {
   stop_if_asked();
   CylindersResult result = check_engines(file, arguments, warnings);
   CheckResult& worst = result.each[result.worst];
-  const bool told = arguments.json.empty() ? arguments.csv != "-" && !arguments.quiet : true;
+  const bool told = !arguments.json.empty() || (arguments.csv != "-" && !arguments.quiet);
   if (told && !arguments.no_remedies && worst.verdict != Verdict::holds)
     worst.remedies = find_remedies(source, file, arguments);
 

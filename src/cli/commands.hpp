@@ -1,6 +1,10 @@
 // One function a verb; each returns the exit status.
 #pragma once
+#include <string>
+#include <vector>
+
 #include "options.hpp"
+#include "output_file.hpp"
 
 namespace eyebrow::cli {
 
@@ -18,5 +22,9 @@ int run(const UntimedArguments& arguments);
 
 /// Refuses to write over the engine file: its owner would lose it. Throws UsageError.
 void keep_apart(const std::string& engine, const std::string& output);
+
+/// What a command will write: of the paths those that are neither empty nor "-". A place that cannot be written is told
+/// now, not after the work. Throws as keep_apart and OutputFile.
+std::vector<OutputFile> output_files(const std::string& engine, const std::vector<std::string>& paths);
 
 }  // namespace eyebrow::cli

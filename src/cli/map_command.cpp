@@ -54,12 +54,7 @@ void require_some_engine(const MapResult& map, const EngineAt& engine_at) {
 }  // namespace
 
 int run(const MapArguments& arguments) {
-  std::vector<OutputFile> files;
-  for (const std::string& path : {arguments.csv, arguments.json, arguments.plot}) {
-    if (path.empty() || path == "-") continue;
-    keep_apart(arguments.engine, path);
-    files.emplace_back(path);
-  }
+  std::vector<OutputFile> files = output_files(arguments.engine, {arguments.csv, arguments.json, arguments.plot});
 
   Warnings warnings(arguments.engine);
   const EngineText text = EngineText::of_file(arguments.engine);

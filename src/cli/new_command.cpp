@@ -23,10 +23,4 @@ int run(const NewArguments& arguments) {
   return kHolds;
 }
 
-void keep_apart(const std::string& engine, const std::string& output) {
-  std::error_code none;
-  if (engine == output || std::filesystem::equivalent(engine, output, none))
-    throw UsageError(fmt::format("{} is the engine file; write to another", output));
-}
-
 }  // namespace eyebrow::cli

@@ -12,6 +12,7 @@ add_executable(eyebrow_program
   cli/new_command.cpp
   cli/options.cpp
   cli/output_file.cpp
+  cli/outputs.cpp
   cli/progress.cpp
   cli/remedies_told.cpp
   cli/untimed_command.cpp

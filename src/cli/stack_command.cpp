@@ -44,12 +44,8 @@ struct Reports {
 }  // namespace
 
 int run(const StackArguments& arguments) {
-  std::vector<OutputFile> files;
-  for (const std::string& path : {arguments.csv, arguments.json, arguments.plot, arguments.bars}) {
-    if (path.empty() || path == "-") continue;
-    keep_apart(arguments.engine, path);
-    files.emplace_back(path);
-  }
+  std::vector<OutputFile> files =
+      output_files(arguments.engine, {arguments.csv, arguments.json, arguments.plot, arguments.bars});
 
   Warnings warnings(arguments.engine);
   const EngineText text = EngineText::of_file(arguments.engine);
