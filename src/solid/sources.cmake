@@ -19,6 +19,7 @@ eyebrow_module(solid
     solid/outline_volume.cpp
     solid/overlap.cpp
     solid/overlap_estimate.cpp
+    solid/overlap_solid.cpp
     solid/parts.cpp
     solid/quiet.cpp
     solid/roof_tool.cpp
