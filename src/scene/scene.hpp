@@ -33,6 +33,9 @@ enum class Coloring {
   least,  ///< by the least such distance over the whole cycle: what clay would keep. Needs Scene::set_least()
 };
 
+const char* to_string(Coloring coloring);
+std::optional<Coloring> coloring_of(const std::string& word);
+
 /// A plane of the block frame. What lies on the side that `normal` points to is cut away.
 struct Plane {
   Vec3 origin;
@@ -44,8 +47,8 @@ struct Section {
   enum class Through { nothing, valve, plane };
   Through through = Through::nothing;
   int valve = 0;  ///< Through::valve: the plane holds this valve's axis and, on its rim ...
-  /// ... this place, hours as in Minimum::clock; NaN = the place where the rim is nearest to its pocket's wall at this
-  /// crank angle, where that is not in reach the place where the valve is closest to the piston.
+  /// ... this place, hours as in Minimum::clock; NaN = the place of the gap that Look::focus names at this crank angle,
+  /// else of the radial gap, else of the closest.
   double clock = std::numeric_limits<double>::quiet_NaN();
   Plane plane;  ///< Through::plane
 };
@@ -58,6 +61,8 @@ struct Look {
   std::set<GapKind> lit{GapKind::travel, GapKind::face, GapKind::radial, GapKind::closest};
   /// Whose gaps are lit (index into Engine::valves); none = of each kind the tightest at this crank angle.
   std::optional<int> lit_valve;
+  /// Which of them View::best and View::near look at, and a section goes through; none = the least.
+  std::optional<GapKind> focus;
   Format format;         ///< of all lengths written
   bool captions = true;  ///< title and foot line
 };
@@ -66,8 +71,7 @@ struct Look {
 /// `square`: square to the section.
 enum class View { best, near, square, front, rear, right, left, above };
 const char* to_string(View view);
-/// The words of all views, for messages.
-const std::vector<std::string>& view_words();
+/// Nothing where there is no view of that name; all are in words.hpp.
 std::optional<View> view_of(const std::string& word);
 
 /// One gap at the crank angle shown. Points in the block frame.
@@ -76,6 +80,9 @@ struct LitGap {
   int valve = 0;
   Gap gap;  ///< as the kernel has it for this pose
   Vec3 on_valve, on_piston;
+  /// On the rim as it stands, where `on_valve` is a place that it comes to further along its path (radial); else the
+  /// same as `on_valve`.
+  Vec3 on_rim;
   std::string face;    ///< of the piston
   bool least = false;  ///< this is the place of the cycle's least, as the check found it
   std::string label;   ///< what the picture writes beside it
@@ -87,9 +94,12 @@ struct SectionDimension {
   What what = What::travel;
   double value = 0;     ///< mm, measured within the section's plane
   Vec3 from, to;        ///< on the valve, on the piston; block frame
+  Vec3 on_rim;          ///< as in LitGap
   bool is_gap = false;  ///< the gap itself, not only what this plane shows of it
   std::string label;
 };
+
+GapKind kind_of(SectionDimension::What what);
 
 class Scene {
  public:
@@ -112,6 +122,8 @@ class Scene {
   void set_least(std::shared_ptr<const NearestGaps> least);
   /// Puts the camera there; it then stays until it is moved.
   void view(View view);
+  /// Carries the eye around the bore axis, seen from above counter-clockwise. Radians.
+  void turn(double angle);
 
   /// "crown", "bore", "gasket", "valve intake", ...
   std::vector<std::string> part_names() const;
