@@ -16,6 +16,8 @@ int run(const CheckArguments& arguments);
 int run(const CompareArguments& arguments);
 int run(const ExportArguments& arguments);
 int run(const MapArguments& arguments);
+/// In `eyebrow`: starts the program that draws, which links the 3-D library; there: draws.
+int run(const PictureArguments& arguments);
 int run(const StackArguments& arguments);
 int run(const NewArguments& arguments);
 int run(const UntimedArguments& arguments);
