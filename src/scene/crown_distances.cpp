@@ -2,13 +2,15 @@
 
 #include <cmath>
 
+#include "eyebrow/shown_solids.hpp"
 #include "gap/profile_distance.hpp"
 #include "scene/finer.hpp"
 
 namespace eyebrow::scene {
 namespace {
 
-constexpr double kLongestSide = 1.5;  // mm; bands are drawn straight in between
+constexpr double kShownDeflection = 0.01;  // mm; less than a pixel. The kernel's mesh has ten times the points
+constexpr double kLongestSide = 1.5;       // mm; bands are drawn straight in between
 
 bool is_upper(const Face& face) {
   return face.group != Group::side && face.group != Group::underside;
@@ -30,8 +32,12 @@ struct CrownDistances::Inner {
   std::vector<std::vector<Seen>> seen;  ///< by valve and point; empty before the first look
 };
 
-Crown colored_crown(const Crown& crown) {
-  return finer(crown, kLongestSide);
+Crown plain_crown(const Parts& parts) {
+  return crown_to_show(parts, kShownDeflection);
+}
+
+Crown colored_crown(const Parts& parts) {
+  return finer(plain_crown(parts), kLongestSide, is_upper);
 }
 
 CrownDistances::CrownDistances(const study::Setup& setup, const Crown& crown)

@@ -8,8 +8,10 @@
 
 namespace eyebrow::scene {
 
-/// The crown's mesh, fine enough to be coloured by it.
-Crown colored_crown(const Crown& crown);
+/// The crown as it is drawn in one colour.
+Crown plain_crown(const Parts& parts);
+/// The same, fine enough to be coloured by its points. The same for the same parts.
+Crown colored_crown(const Parts& parts);
 
 /// Distances of the points of `crown`'s upper side, signed; NaN elsewhere. Those beyond kFarthest are told as that.
 class CrownDistances {

@@ -8,28 +8,39 @@ namespace {
 
 class Halver {
  public:
-  Halver(Crown& solid, double longest) : solid_(solid), longest_(longest) {}
+  Halver(Crown& solid, double longest, const std::function<bool(const Face&)>& chosen)
+      : solid_(solid), longest_(longest) {
+    for (const Face& face : solid.faces) chosen_.push_back(chosen(face));
+  }
 
   /// True where something was halved.
   bool pass() {
     middles_.clear();
+    for (const Triangle& each : solid_.triangles)
+      if (chosen_[static_cast<std::size_t>(each.face)])
+        for (std::size_t i = 0; i < 3; ++i) halve(each.vertex[i], each.vertex[(i + 1) % 3]);
+    if (middles_.empty()) return false;
     const std::vector<Triangle> before = std::move(solid_.triangles);
     solid_.triangles.clear();
     for (const Triangle& each : before) split(each);
-    return solid_.triangles.size() > before.size();
+    return true;
   }
 
  private:
   Vec3 point(int i) const { return solid_.points[static_cast<std::size_t>(i)]; }
 
-  /// The middle of a side that is too long; -1 = it is not.
-  int middle(int a, int b) {
-    if (a > b) std::swap(a, b);
-    if (norm(point(a) - point(b)) <= longest_) return -1;
-    const auto [at, is_new] =
-        middles_.try_emplace(static_cast<long>(a) << 32 | b, static_cast<int>(solid_.points.size()));
+  static long side(int a, int b) { return static_cast<long>(std::min(a, b)) << 32 | std::max(a, b); }
+
+  void halve(int a, int b) {
+    if (norm(point(a) - point(b)) <= longest_) return;
+    const auto [at, is_new] = middles_.try_emplace(side(a, b), static_cast<int>(solid_.points.size()));
     if (is_new) solid_.points.push_back(0.5 * (point(a) + point(b)));
-    return at->second;
+  }
+
+  /// -1 = the side is whole.
+  int middle(int a, int b) const {
+    const auto at = middles_.find(side(a, b));
+    return at == middles_.end() ? -1 : at->second;
   }
 
   void add(int a, int b, int c, int face) { solid_.triangles.push_back({{a, b, c}, face}); }
@@ -60,14 +71,15 @@ class Halver {
 
   Crown& solid_;
   double longest_;
+  std::vector<bool> chosen_;  ///< one a face
   std::unordered_map<long, int> middles_;
 };
 
 }  // namespace
 
-Crown finer(const Crown& solid, double longest) {
+Crown finer(const Crown& solid, double longest, const std::function<bool(const Face&)>& chosen) {
   Crown out = solid;
-  Halver halver(out, longest);
+  Halver halver(out, longest, chosen);
   while (halver.pass()) {
   }
   return out;

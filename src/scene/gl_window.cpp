@@ -116,7 +116,7 @@ vtkSmartPointer<vtkRenderWindow> off_screen_window(int width, int height) {
   return window;
 }
 
-std::string png_of(vtkRenderWindow* window) {
+vtkSmartPointer<vtkImageData> image_of(vtkRenderWindow* window) {
   vtkNew<vtkWindowToImageFilter> image;
   image->SetInput(window);
   image->SetInputBufferTypeToRGB();
@@ -125,8 +125,13 @@ std::string png_of(vtkRenderWindow* window) {
   half->SetInputConnection(image->GetOutputPort());
   half->SetShrinkFactors(2, 2, 1);
   half->AveragingOn();
+  half->Update();
+  return half->GetOutput();
+}
+
+std::string png_of(vtkRenderWindow* window) {
   vtkNew<vtkPNGWriter> writer;
-  writer->SetInputConnection(half->GetOutputPort());
+  writer->SetInputData(image_of(window));
   writer->WriteToMemoryOn();
   writer->Write();
   vtkUnsignedCharArray* const bytes = writer->GetResult();

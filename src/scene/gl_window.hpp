@@ -4,6 +4,7 @@
 
 #include <string>
 
+class vtkImageData;
 class vtkRenderWindow;
 
 namespace eyebrow::scene {
@@ -12,8 +13,11 @@ namespace eyebrow::scene {
 /// process where neither is to be had. Throws MachineError then, with both reasons. From then on VTK prints nothing.
 vtkSmartPointer<vtkRenderWindow> off_screen_window(int width, int height);
 
-/// What `renderers` of the window show now, as the bytes of a PNG. It is drawn at twice the size and brought down:
-/// lines and letters have smooth edges on any machine. `window` must have been made with twice `width` and `height`.
+/// What the window shows now, at half its size: it is drawn large and brought down, so that lines and letters have
+/// smooth edges on any machine. RGB, a byte each.
+vtkSmartPointer<vtkImageData> image_of(vtkRenderWindow* window);
+
+/// The same as the bytes of a PNG. Throws MachineError.
 std::string png_of(vtkRenderWindow* window);
 
 }  // namespace eyebrow::scene

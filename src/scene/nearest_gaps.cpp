@@ -15,7 +15,7 @@ constexpr double kStep = 0.5 * kDegree;
 std::shared_ptr<const NearestGaps> nearest_over_cycle(const Shown& shown, const std::function<void(double)>& progress,
                                                       const std::function<bool()>& stop) {
   const study::Setup setup(*shown.engine, *shown.parts);
-  const Crown crown = colored_crown(shown.parts->crown);
+  const Crown crown = colored_crown(*shown.parts);
   CrownDistances distances(setup, crown);
   auto out = std::make_shared<NearestGaps>();
   out->distance = distances.beyond();

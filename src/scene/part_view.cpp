@@ -18,6 +18,7 @@
 #include <vtkRenderer.h>
 #include <vtkTexture.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "scene/section_cut.hpp"
@@ -95,22 +96,20 @@ void set_color(vtkActor* actor, Color color) {
 struct PartView::Actors {
   vtkNew<vtkActor> surface, edges, cap, rim;
   vtkNew<vtkPolyDataMapper> surface_mapper, edge_mapper, cap_mapper, rim_mapper;
-  vtkSmartPointer<vtkPolyData> faces;
+  vtkSmartPointer<vtkPolyData> faces, finer;  ///< finer: null until it is coloured
   vtkNew<vtkPolyData> cap_data, rim_data;
 };
 
 PartView::PartView(std::string name, std::shared_ptr<const Crown> solid, const ChosenFaces& shown, Color color,
                    int hatch)
-    : name_(std::move(name)), solid_(std::move(solid)), actors_(std::make_unique<Actors>()) {
+    : name_(std::move(name)), solid_(std::move(solid)), shown_(shown), actors_(std::make_unique<Actors>()) {
   Actors& a = *actors_;
   a.faces = surface_data(*solid_, shown);
   a.surface_mapper->SetInputData(a.faces);
   a.surface_mapper->ScalarVisibilityOff();
   a.surface->SetMapper(a.surface_mapper);
   set_color(a.surface, color);
-  a.surface->GetProperty()->SetAmbient(kAmbient);
-  a.surface->GetProperty()->SetDiffuse(1 - kAmbient);
-  a.surface->GetProperty()->SetSpecular(kSpecular);
+  set_light(kAmbient, kSpecular);
   a.surface->GetProperty()->SetSpecularPower(18);
 
   a.edge_mapper->SetInputData(edge_data(*solid_, shown));
@@ -161,10 +160,18 @@ void PartView::set_band(const HeightBand& band) {
 
 void PartView::set_visible(bool visible) {
   visible_ = visible;
-  actors_->surface->SetVisibility(visible);
-  actors_->edges->SetVisibility(visible);
-  actors_->cap->SetVisibility(visible && cut_.has_value());
-  actors_->rim->SetVisibility(visible && cut_.has_value());
+  // The graphics leave specks of what is cut away as a whole.
+  const bool drawn = visible && !cut_away();
+  actors_->surface->SetVisibility(drawn);
+  actors_->edges->SetVisibility(drawn);
+  actors_->cap->SetVisibility(drawn && cut_.has_value());
+  actors_->rim->SetVisibility(drawn && cut_.has_value());
+}
+
+bool PartView::cut_away() const {
+  if (!cut_) return false;
+  const Plane plane = plane_in(frame_, *cut_);
+  return std::ranges::all_of(solid_->points, [&](Vec3 p) { return dot(p - plane.origin, plane.normal) > 0; });
 }
 
 void PartView::set_opacity(double opacity) {
@@ -189,24 +196,34 @@ void PartView::draw_before(double units) {
   }
 }
 
-void PartView::set_distances(const std::vector<float>* distances, const Bands& bands) {
-  vtkPolyDataMapper* const mapper = actors_->surface_mapper;
-  vtkProperty* const property = actors_->surface->GetProperty();
-  mapper->SetScalarVisibility(distances != nullptr);
-  property->SetAmbient(distances == nullptr ? kAmbient : kAmbientColored);
-  property->SetDiffuse(1 - property->GetAmbient());
-  property->SetSpecular(distances == nullptr ? kSpecular : 0);
-  if (distances == nullptr) return;
-  const auto* const points = vtkIntArray::SafeDownCast(actors_->faces->GetPointData()->GetArray("point"));
+void PartView::set_distances(const Crown& finer, const std::vector<float>& distances, const Bands& bands) {
+  if (!actors_->finer) actors_->finer = surface_data(finer, shown_);
+  const auto* const points = vtkIntArray::SafeDownCast(actors_->finer->GetPointData()->GetArray("point"));
   vtkNew<vtkFloatArray> values;
   for (vtkIdType i = 0; i < points->GetNumberOfValues(); ++i)
-    values->InsertNextValue(distances->at(static_cast<std::size_t>(points->GetValue(i))));
-  actors_->faces->GetPointData()->SetScalars(values);
-  actors_->faces->Modified();
-  const auto table = table_of(bands, actors_->surface->GetProperty()->GetColor());
-  mapper->SetLookupTable(table);
+    values->InsertNextValue(distances.at(static_cast<std::size_t>(points->GetValue(i))));
+  actors_->finer->GetPointData()->SetScalars(values);
+  actors_->finer->Modified();
+  vtkPolyDataMapper* const mapper = actors_->surface_mapper;
+  mapper->SetInputData(actors_->finer);
+  mapper->SetLookupTable(table_of(bands, actors_->surface->GetProperty()->GetColor()));
   mapper->UseLookupTableScalarRangeOn();
   mapper->InterpolateScalarsBeforeMappingOn();
+  mapper->ScalarVisibilityOn();
+  set_light(kAmbientColored, 0);
+}
+
+void PartView::set_plain() {
+  actors_->surface_mapper->SetInputData(actors_->faces);
+  actors_->surface_mapper->ScalarVisibilityOff();
+  set_light(kAmbient, kSpecular);
+}
+
+void PartView::set_light(double ambient, double specular) {
+  vtkProperty* const property = actors_->surface->GetProperty();
+  property->SetAmbient(ambient);
+  property->SetDiffuse(1 - ambient);
+  property->SetSpecular(specular);
 }
 
 vtkActor* PartView::surface() const {
@@ -214,7 +231,8 @@ vtkActor* PartView::surface() const {
 }
 
 std::string PartView::face_of_cell(long cell) const {
-  const auto* const faces = vtkIntArray::SafeDownCast(actors_->faces->GetCellData()->GetArray("face"));
+  vtkPolyData* const drawn = actors_->surface_mapper->GetInput();
+  const auto* const faces = vtkIntArray::SafeDownCast(drawn->GetCellData()->GetArray("face"));
   if (cell < 0 || cell >= faces->GetNumberOfValues()) return "";
   return solid_->faces[static_cast<std::size_t>(faces->GetValue(cell))].name;
 }

@@ -49,8 +49,10 @@ class PartView {
   void cull_backs();
   /// In front of what lies in the same place.
   void draw_before(double units);
-  /// One distance for each of the solid's points; null = its own colour.
-  void set_distances(const std::vector<float>* distances, const Bands& bands);
+  /// Colours it by a distance for each point of a finer mesh of the same solid.
+  void set_distances(const Crown& finer, const std::vector<float>& distances, const Bands& bands);
+  /// Its own colour.
+  void set_plain();
 
   vtkActor* surface() const;
   /// The name of a face by the number of its cell.
@@ -59,10 +61,13 @@ class PartView {
  private:
   void update_planes();
   void update_cap();
+  bool cut_away() const;
+  void set_light(double ambient, double specular);
 
   struct Actors;
   std::string name_;
   std::shared_ptr<const Crown> solid_;
+  ChosenFaces shown_;
   Frame frame_;
   std::optional<Plane> cut_, cap_of_;  ///< cap_of_: in the solid's frame, of the cap that is made
   HeightBand band_;

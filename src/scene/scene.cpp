@@ -14,8 +14,9 @@
 #include <cmath>
 #include <tuple>
 
-#include "eyebrow/overlap_solid.hpp"
+#include "eyebrow/shown_solids.hpp"
 #include "report/words.hpp"
+#include "scene/around_bore.hpp"
 #include "scene/crown_distances.hpp"
 #include "scene/eye.hpp"
 #include "scene/lit_gaps.hpp"
@@ -24,47 +25,22 @@
 #include "scene/section_dimensions.hpp"
 #include "scene/sight.hpp"
 #include "scene/written.hpp"
-#include "solid/tolerances.hpp"
 #include "study/clock.hpp"
 
 namespace eyebrow::scene {
 namespace {
 
-constexpr double kValveDeflection = 0.004;  // mm; of what is looked at
-constexpr double kStemShown = 0.95;         // head diameters above the rim plane
-constexpr double kWallShown = 3.5;          // mm of block and gasket around the widest place
-constexpr double kBelowPiston = 3;          // mm of bore wall that is drawn below the crown's underside
+constexpr double kValveDeflection = 0.01;  // mm; of what is looked at
+constexpr double kStemShown = 0.95;        // head diameters above the rim plane
+constexpr double kBelowPiston = 3;         // mm of bore wall that is drawn below the crown's underside
 constexpr double kTransparent = 0.3, kSeenThrough = 0.4;
 constexpr double kNear = 0.16;  // of a head's diameter around the gap, in View::near
 constexpr double kMarginAround = 1.04;
 constexpr double kHidden = 0.3;      // mm of metal that a lit point may lie behind
 constexpr double kInSection = 0.05;  // mm that a gap's points may lie off the section they are drawn in
 
-bool is_block_inside(const Face& face) {
-  return face.group == Group::bore && face.name != "block outside" && face.name != "block bottom";
-}
-
-bool is_gasket_seen(const Face& face) {
-  return face.group == Group::gasket && face.name != "gasket outside" && face.name != "gasket underside";
-}
-
 bool is_any(const Face&) {
   return true;
-}
-
-/// Block and gasket as they are at the bore, with a wall of `wall` mm: how far they go on is nobody's number.
-Crown thin_around(Crown around, double wall) {
-  double outer = 0;
-  for (const Vec3 p : around.points) outer = std::max(outer, std::hypot(p.x, p.y));
-  const double kept = outer - kBlockWall + wall;
-  const auto draw_in = [&](Vec3& p) {
-    const double radius = std::hypot(p.x, p.y);
-    if (radius > kept) p = {p.x * kept / radius, p.y * kept / radius, p.z};
-  };
-  for (Vec3& p : around.points) draw_in(p);
-  for (Edge& edge : around.edges)
-    for (Vec3& p : edge.points) draw_in(p);
-  return around;
 }
 
 double least_z(const Crown& solid) {
@@ -121,7 +97,7 @@ struct Scene::Inner {
   Look look;
   double crank = 0;
   std::unique_ptr<study::Setup> setup;
-  std::shared_ptr<const Crown> crown;  ///< fine enough to be coloured
+  std::unique_ptr<const Crown> crown;  ///< fine enough to be coloured; null until it is
   std::unique_ptr<PartView> crown_view, bore_view, gasket_view;
   std::vector<std::unique_ptr<PartView>> valve_views, overlap_views;  ///< overlaps: one a valve, null = none
   std::vector<bool> overlaps;                                         ///< of each valve at this crank angle
@@ -139,7 +115,7 @@ Scene::Inner::Inner() : words(renderer) {
   add_light(renderer, -0.5, 0.9, 0.9, 0.95);
   add_light(renderer, 0.8, 0.0, 0.8, 0.5);
   add_light(renderer, 0, -1, 0.15, 0.3);
-  renderer->SetMaximumNumberOfPeels(6);
+  renderer->SetMaximumNumberOfPeels(4);
   renderer->SetOcclusionRatio(0);
   renderer->GetActiveCamera()->ParallelProjectionOn();
   // The camera may have been turned, or the window pulled: labels belong to pixels.
@@ -167,10 +143,11 @@ void Scene::Inner::take(const Shown& with) {
   valve_views.clear();
   overlap_views.clear();
 
-  crown = std::make_shared<const Crown>(colored_crown(shown.parts->crown));
-  crown_view = std::make_unique<PartView>("crown", crown, is_any, kCrownMetal, 1);
+  crown.reset();
+  crown_view = std::make_unique<PartView>("crown", std::make_shared<const Crown>(plain_crown(*shown.parts)), is_any,
+                                          kCrownMetal, 1);
   // Both are one solid, cut at the deck face.
-  const auto around = std::make_shared<const Crown>(thin_around(shown.parts->bore, kWallShown));
+  const auto around = std::make_shared<const Crown>(thin_around(shown.parts->bore));
   bore_view = std::make_unique<PartView>("bore", around, is_block_inside, kBoreMetal, -1);
   gasket_view = std::make_unique<PartView>("gasket", around, is_gasket_seen, kGasketMetal, 1);
   bore_view->cull_backs();
@@ -263,13 +240,13 @@ void Scene::Inner::update_section() {
 
 void Scene::Inner::update_colors() {
   const Bands& bands = bands_in(look.format.units);
-  if (look.coloring == Coloring::plain || (look.coloring == Coloring::least && !least))
-    return crown_view->set_distances(nullptr, bands);
-  if (look.coloring == Coloring::least) return crown_view->set_distances(&least->distance, bands);
+  if (look.coloring == Coloring::plain || (look.coloring == Coloring::least && !least)) return crown_view->set_plain();
+  if (!crown) crown = std::make_unique<const Crown>(colored_crown(*shown.parts));
+  if (look.coloring == Coloring::least) return crown_view->set_distances(*crown, least->distance, bands);
   if (!distances) distances = std::make_unique<CrownDistances>(*setup, *crown);
   std::vector<float> now = distances->beyond();
   distances->lower(now, crank);
-  crown_view->set_distances(&now, bands);
+  crown_view->set_distances(*crown, now, bands);
 }
 
 /// A valve that hides what is lit, or what it has in common with the crown, lets one see through.

@@ -141,6 +141,14 @@ class Measurer {
     return best;
   }
 
+  /// The kernel's own, where it lies in the plane.
+  std::optional<Measured> in_plane(const Gap& gap) const {
+    const auto off = [&](Vec3 p) { return std::fabs(dot(p - centre_, section_.plane.normal)); };
+    if (off(gap.on_valve) > kIsTheGap || off(gap.on_other) > kIsTheGap) return std::nullopt;
+    const auto flat = [&](Vec3 p) { return InPlane{dot(p - centre_, section_.across), dot(p - centre_, up_)}; };
+    return Measured{gap.value, flat(gap.on_valve), flat(gap.on_other)};
+  }
+
   double reach() const { return reach_; }
 
   /// Into the block frame.
@@ -264,11 +272,15 @@ std::vector<SectionDimension> section_dimensions(const study::Setup& setup, int 
                                                  const Format& format) {
   const Measurer measurer(setup, valve, crank, section, crown);
   std::vector<SectionDimension> out;
-  const auto add = [&](What what, const std::optional<Measured>& found) {
-    if (!found) return;
+  const auto add = [&](What what, std::optional<Measured> found) {
     const Gap& gap = gaps[kind_of(what)];
+    if (!gap.measured()) return;
     // Less than the least around the whole valve: the plane's own rules do not see what the kernel sees.
-    if (!gap.measured() || found->value < gap.value - kIsTheGap) return;
+    if (found && found->value < gap.value - kIsTheGap) found.reset();
+    // A wall that just ends in the plane is met by the kernel alone.
+    const bool elsewhere = !found || found->value > gap.value + kIsTheGap;
+    if (const auto known = measurer.in_plane(gap); known && elsewhere && what != What::radial_opposite) found = known;
+    if (!found) return;
     SectionDimension dimension;
     dimension.what = what;
     dimension.is_gap = found->value <= gap.value + kIsTheGap;
@@ -285,10 +297,10 @@ std::vector<SectionDimension> section_dimensions(const study::Setup& setup, int 
   add(What::travel, travel);
   add(What::face, measurer.face());
   const double sweep = std::clamp(travel ? travel->value : measurer.reach(), 0.0, measurer.reach());
-  std::optional<Measured> right = measurer.radial(1, sweep), left = measurer.radial(-1, sweep);
-  if (right && left && left->value < right->value) std::swap(left, right);
-  add(What::radial, right ? right : left);
-  if (right && left) add(What::radial_opposite, left);
+  std::optional<Measured> near = measurer.radial(1, sweep), far = measurer.radial(-1, sweep);
+  if (!near || (far && far->value < near->value)) std::swap(near, far);
+  add(What::radial, near);
+  if (far) add(What::radial_opposite, far);
   return out;
 }
 

@@ -1,9 +1,6 @@
 # The 3-D scene. A library of its own, so that `eyebrow` itself links no VTK.
-find_package(VTK REQUIRED COMPONENTS CommonCore CommonDataModel CommonExecutionModel CommonTransforms FiltersCore
-  FiltersGeneral ImagingCore RenderingCore RenderingOpenGL2 RenderingFreeType IOImage)
-find_package(OpenGL REQUIRED COMPONENTS EGL GLX)
-find_package(X11 REQUIRED)
 add_library(eyebrow_scene STATIC
+  scene/around_bore.cpp
   scene/captions.cpp
   scene/crown_distances.cpp
   scene/eye.cpp

@@ -143,6 +143,7 @@ void Written::write_scale(Coloring coloring, const Format& format) {
   const Lengths lengths(format);
   const double high = 30 * u, wide = 26 * u, left = size[0] - kMargin * u - 128 * u;
   const double bottom = bottom_ + 10 * u, count = static_cast<double>(bands.colors.size());
+  overlay_.area({left - 8 * u, bottom - 6 * u, static_cast<double>(size[0]), bottom + count * high + 68 * u}, kPaper);
   for (std::size_t i = 0; i < bands.colors.size(); ++i)
     overlay_.area(
         {left, bottom + high * static_cast<double>(i), left + wide, bottom + high * static_cast<double>(i + 1)},

@@ -19,11 +19,11 @@ eyebrow_module(solid
     solid/outline_volume.cpp
     solid/overlap.cpp
     solid/overlap_estimate.cpp
-    solid/overlap_solid.cpp
     solid/parts.cpp
     solid/quiet.cpp
     solid/roof_tool.cpp
     solid/same_parts.cpp
+    solid/shown_solids.cpp
     solid/step_out.cpp
     solid/tool.cpp
     solid/valve_profile.cpp

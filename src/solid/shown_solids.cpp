@@ -1,4 +1,4 @@
-#include "eyebrow/overlap_solid.hpp"
+#include "eyebrow/shown_solids.hpp"
 
 #include <BRepAlgoAPI_Common.hxx>
 #include <BRepBuilderAPI_Transform.hxx>
@@ -19,6 +19,7 @@
 
 #include <fmt/format.h>
 
+#include "solid/mesh.hpp"
 #include "solid/occt.hpp"
 #include "solid/solids.hpp"
 
@@ -98,6 +99,17 @@ Crown meshed(const TopoDS_Shape& shape) {
 }
 
 }  // namespace
+
+Crown crown_to_show(const Parts& parts, double deflection) {
+  if (!parts.solids) return parts.crown;
+  try {
+    Crown crown = mesh_solid(parts.solids->crown.solid, parts.solids->crown_faces, deflection, "crown");
+    crown.volume = parts.crown.volume;
+    return crown;
+  } catch (const Standard_Failure& failure) {
+    throw MachineError(fmt::format("the crown: the modeller failed: {}", failure.GetMessageString()));
+  }
+}
 
 Crown overlap_solid(const Engine& engine, const Parts& parts, const Placing& placing, int valve) {
   if (!parts.solids) return {};
