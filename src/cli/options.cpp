@@ -92,23 +92,23 @@ void Parser::take_plot(CLI::App* verb, const std::string& does) {
 void Parser::take_picture() {
   picture = verb("picture", "Draw the engine in 3-D: the gaps lit, a section, the crown coloured; needs no display");
   take_engine(picture);
-  picture->add_option("-o,--output", typed.output, "The file to write, .png (must be given)")
+  picture
+      ->add_option("-o,--output", typed.output,
+                   "The file to write, .png; with --cycle or --spin also .mp4, .webm or .gif (must be given)")
       ->required()
       ->type_name("FILE");
   picture
       ->add_option("--at", typed.places,
-                   "12.5ATDC, 8BTDC, degrees, or tightest:NAME such as tightest:intake.radial; as often as wanted "
-                   "(else where the gap with the least margin is tightest)")
+                   "12.5ATDC, 8BTDC, degrees, or tightest:intake.radial; as often as wanted (else the least margin)")
       ->type_name("PLACE")
       ->allow_extra_args(false);
   picture
       ->add_option("--section", typed.section,
-                   "Cut open through a valve's axis: intake, or intake@4:30 (o'clock); or at x=, y= or z= a length")
+                   "Cut open through a valve's axis (intake, intake@4:30 o'clock), or at x=, y= or z= a length")
       ->type_name("WHERE");
   picture
       ->add_option("--color", typed.color,
-                   "Colour the crown by its distance to the valves: gap (at this crank angle), least (over the "
-                   "cycle), or plain")
+                   "Colour the crown by its distance to the valves: gap (now), least (over the cycle), or plain")
       ->type_name("WORD");
   picture
       ->add_option("--view", typed.view,
@@ -131,7 +131,8 @@ void Parser::take_picture() {
   take_format(picture);
   picture->footer(
       "Several pictures (more than one --at, --cycle, --spin) get numbers: -o run.png writes run-01.png, run-02.png,\n"
-      "..., all or none. The engine is drawn by the file's own numbers, not by what [each_cylinder] lists.\n\n"
+      "..., all or none. Films (.mp4, .webm, .gif) are made by ffmpeg where that is installed.\n"
+      "The engine is drawn by the file's own numbers, not by what [each_cylinder] lists for single cylinders.\n\n"
       "Exit status:\n  0  the pictures are written, whether gaps hold or not\n" +
       std::string(kFaultStatuses));
 }
@@ -406,7 +407,7 @@ PictureArguments picture_arguments(const CLI::App& verb, const Typed& typed) {
   PictureArguments out;
   out.engine = parse_path("ENGINE", typed.engine);
   out.quiet = typed.quiet;
-  out.output = parse_png("--output", typed.output);
+  out.output = parse_picture_or_film("--output", typed.output, given("--cycle") || given("--spin"));
   for (const std::string& place : typed.places) out.at.push_back(parse_at("--at", place));
   if (given("--section") && typed.section != "off") out.section = parse_section("--section", typed.section);
   if (given("--color")) out.color = parse_word("--color", typed.color, scene::kColoringWords);

@@ -12,6 +12,7 @@
 #include "commands.hpp"
 #include "eyebrow/check.hpp"
 #include "eyebrow/report.hpp"
+#include "film.hpp"
 #include "interrupt.hpp"
 #include "messages.hpp"
 #include "output_file.hpp"
@@ -46,7 +47,6 @@ struct Shot {
   double crank = 0;
   double turn = 0;                 ///< of the eye around the bore axis
   const NamedLeast* of = nullptr;  ///< what it is taken for
-  std::string file;
 };
 
 std::vector<NamedLeast> leasts_of(const CheckResult& check) {
@@ -73,14 +73,21 @@ const NamedLeast* tightest_of(const CheckResult& check, const std::vector<NamedL
   return chosen;
 }
 
-const NamedLeast& named(const std::vector<NamedLeast>& leasts, const std::string& name) {
+/// Refuses gaps that the engine cannot have. Whether it has them, the check tells.
+void require_gaps(const PictureArguments& arguments, const Engine& engine) {
   std::vector<std::string> names;
-  for (const NamedLeast& each : leasts) {
+  for (const Valve& valve : engine.valves)
+    for (const GapKind kind : kGapKinds) names.push_back(gap_name({to_string(kind), valve.name, 0, false}));
+  for (const PictureAt& at : arguments.at)
+    if (!at.gap.empty() && std::find(names.begin(), names.end(), at.gap) == names.end())
+      throw UsageError(fmt::format("--at: there is no gap \"{}\"{}; there are {}", at.gap, did_you_mean(at.gap, names),
+                                   fmt::join(names, ", ")));
+}
+
+const NamedLeast& named(const std::vector<NamedLeast>& leasts, const std::string& name) {
+  for (const NamedLeast& each : leasts)
     if (each.name == name) return each;
-    names.push_back(each.name);
-  }
-  throw UsageError(fmt::format("--at: there is no least \"{}\"{}; there are {}", name, did_you_mean(name, names),
-                               fmt::join(names, ", ")));
+  throw UsageError(fmt::format("--at: nowhere in the cycle is there a gap \"{}\"", name));
 }
 
 /// "run.png" of one; "run-01.png", "run-02.png" ... of several.
@@ -113,13 +120,12 @@ std::vector<Shot> shots_of(const PictureArguments& arguments, const CheckResult&
   }
   if (!arguments.cycle.empty()) {
     out.clear();
-    for (const double crank : arguments.cycle) out.push_back({crank, 0, tightest, ""});
+    for (const double crank : arguments.cycle) out.push_back({crank, 0, tightest});
   }
   for (int i = 1; i < arguments.spin; ++i) {
     out.push_back(out.front());
     out.back().turn = 2 * kPi * i / arguments.spin;
   }
-  for (std::size_t i = 0; i < out.size(); ++i) out[i].file = numbered(arguments.output, i, out.size());
   return out;
 }
 
@@ -143,24 +149,33 @@ std::shared_ptr<const Engine> engine_at(const std::shared_ptr<const Engine>& eng
   return moved;
 }
 
+/// Throws UsageError.
+Look look_asked(const PictureArguments& arguments, const Engine& engine) {
+  Look look;
+  look.format = {arguments.units.value_or(engine.units), arguments.digits};
+  look.coloring = *scene::coloring_of(arguments.color);
+  look.section = section_given(arguments.section, engine);
+  std::vector<std::string> parts{"crown", "bore", "gasket"};
+  for (const Valve& valve : engine.valves) parts.push_back("valve " + valve.name);
+  look.hidden = parts_named("--hide", arguments.hidden, parts);
+  look.transparent = parts_named("--transparent", arguments.transparent, parts);
+  if (!arguments.lit.empty()) look.lit.clear();
+  for (const GapKind kind : kGapKinds)
+    if (std::find(arguments.lit.begin(), arguments.lit.end(), to_string(kind)) != arguments.lit.end())
+      look.lit.insert(kind);
+  return look;
+}
+
+View view_asked(const PictureArguments& arguments) {
+  if (!arguments.view.empty()) return *scene::view_of(arguments.view);
+  return arguments.section.empty() ? View::best : View::square;
+}
+
 class Drawer {
  public:
-  Drawer(const PictureArguments& arguments, scene::Shown shown, vtkSmartPointer<vtkRenderWindow> window)
-      : arguments_(arguments), shown_(std::move(shown)), window_(std::move(window)) {
+  Drawer(const PictureArguments& arguments, scene::Shown shown, Look look, vtkSmartPointer<vtkRenderWindow> window)
+      : arguments_(arguments), shown_(std::move(shown)), window_(std::move(window)), look_(std::move(look)) {
     window_->AddRenderer(scene_.renderer());
-    look_.format = {arguments.units.value_or(shown_.engine->units), arguments.digits};
-    look_.coloring = *scene::coloring_of(arguments.color);
-    look_.section = section_given(arguments.section, *shown_.engine);
-    std::vector<std::string> parts{"crown", "bore", "gasket"};
-    for (const Valve& valve : shown_.engine->valves) parts.push_back("valve " + valve.name);
-    look_.hidden = parts_named("--hide", arguments.hidden, parts);
-    look_.transparent = parts_named("--transparent", arguments.transparent, parts);
-    if (!arguments.lit.empty()) look_.lit.clear();
-    for (const GapKind kind : kGapKinds)
-      if (std::find(arguments.lit.begin(), arguments.lit.end(), to_string(kind)) != arguments.lit.end())
-        look_.lit.insert(kind);
-    view_ = arguments.view.empty() ? (arguments.section.empty() ? View::best : View::square)
-                                   : *scene::view_of(arguments.view);
   }
 
   /// The bytes of a picture.
@@ -179,7 +194,7 @@ class Drawer {
       Look first = look;
       if (run) first.lit_valve = shot.of->valve, first.focus = shot.of->kind;
       scene_.look(first);
-      scene_.view(view_);
+      scene_.view(view_asked(arguments_));
       if (arguments_.spin > 0) scene_.renderer()->GetActiveCamera()->Zoom(kSpinZoom);
       placed_ = true;
     }
@@ -211,7 +226,6 @@ class Drawer {
   Scene scene_;
   vtkSmartPointer<vtkRenderWindow> window_;  // goes before the scene that it draws
   Look look_;
-  View view_ = View::best;
   bool placed_ = false;
   double turned_ = 0;
 };
@@ -219,10 +233,13 @@ class Drawer {
 }  // namespace
 
 int run(const PictureArguments& arguments) {
+  const bool moves = is_film(arguments.output);
   std::vector<std::string> names;
-  for (std::size_t i = 0; i < count_of(arguments); ++i)
-    names.push_back(numbered(arguments.output, i, count_of(arguments)));
+  for (std::size_t i = 0; i < (moves ? 1 : count_of(arguments)); ++i)
+    names.push_back(moves ? arguments.output : numbered(arguments.output, i, count_of(arguments)));
   std::vector<OutputFile> files = output_files(arguments.engine, names);
+  std::optional<Film> film;
+  if (moves) film.emplace(arguments.output);
 
   // Before the work: there may be nothing to draw with.
   vtkSmartPointer<vtkRenderWindow> window = scene::off_screen_window(2 * arguments.width, 2 * arguments.height);
@@ -236,6 +253,8 @@ int run(const PictureArguments& arguments) {
           "the pictures have the file's own numbers; what [each_cylinder] lists for single cylinders is not in "
           "them"}});
   file.cylinders.clear();
+  const Look look = look_asked(arguments, file.engine);
+  require_gaps(arguments, file.engine);
   stop_if_asked();
 
   scene::Shown shown;
@@ -255,7 +274,7 @@ int run(const PictureArguments& arguments) {
   const std::vector<NamedLeast> leasts = leasts_of(*shown.check);
   const std::vector<Shot> shots = shots_of(arguments, *shown.check, leasts);
 
-  Drawer drawer(arguments, shown, std::move(window));
+  Drawer drawer(arguments, shown, look, std::move(window));
   if (arguments.color == "least") {
     Progress progress("finding the least at each place of the crown", arguments.quiet);
     drawer.set_least(scene::nearest_over_cycle(
@@ -265,10 +284,19 @@ int run(const PictureArguments& arguments) {
   {
     Progress progress("drawing", arguments.quiet);
     for (std::size_t i = 0; i < shots.size(); ++i) {
-      files[i].stage(drawer.draw(shots[i]));
+      const std::string picture = drawer.draw(shots[i]);
+      if (film)
+        film->add(picture);
+      else
+        files[i].stage(picture);
       stop_if_asked();
       progress.show(static_cast<double>(i + 1) / static_cast<double>(shots.size()));
     }
+  }
+  if (film) {
+    film->finish();
+    if (!arguments.quiet) print(fmt::format("{}: {} pictures\n", arguments.output, shots.size()));
+    return kHolds;
   }
   for (OutputFile& each : files) each.commit();
   if (!arguments.quiet)

@@ -21,8 +21,8 @@ constexpr double kHalfCycle = 360;                // degrees
 // Fewer engines say nothing of a share; more would say what tolerances cannot be known for, and take minutes.
 constexpr int kLeastSamples = 100, kMostSamples = 1000000;
 constexpr double kMostSeed = 4294967295.0;
-// Smaller pictures have no room for what is written in them; of larger ones software drawing makes no texture.
-constexpr int kLeastSide = 240, kMostSide = 4000;
+// Smaller pictures have no room for what is written in them; larger ones take gigabytes to draw.
+constexpr int kLeastSide = 240, kMostSide = 3000;
 constexpr int kMostFrames = 1500;
 
 // The whole of `text` as a finite number.
@@ -189,10 +189,21 @@ std::string parse_word(const std::string& option, const std::string& text, const
   throw UsageError(fmt::format("{}: \"{}\" is not known here; allowed: {}", option, text, fmt::join(words, ", ")));
 }
 
-std::string parse_png(const std::string& option, const std::string& text) {
+std::string parse_picture_or_film(const std::string& option, const std::string& text, bool several) {
   const std::string path = parse_path(option, text);
+  const std::string name = lower(path);
   if (plot_file(path) == PlotFile::png) return path;
-  throw UsageError(fmt::format("{}: \"{}\" is no name of a picture; allowed: a name that ends in .png", option, text));
+  for (const char* ending : {".mp4", ".webm", ".gif"}) {
+    if (!name.ends_with(ending)) continue;
+    if (several) return path;
+    throw UsageError(
+        fmt::format("{}: \"{}\" moves; give --cycle or --spin, or a name that ends in .png", option, text));
+  }
+  throw UsageError(
+      fmt::format("{}: \"{}\" is no name of a picture; allowed: a name that ends in .png, with --cycle or --spin also "
+                  ".mp4, .webm or "
+                  ".gif",
+                  option, text));
 }
 
 std::string parse_path(const std::string& option, const std::string& text) {

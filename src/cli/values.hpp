@@ -55,8 +55,8 @@ int parse_spin(const std::string& option, const std::string& text);
 /// One of these words.
 std::string parse_word(const std::string& option, const std::string& text, const std::vector<std::string>& words);
 
-/// A file name that ends in .png.
-std::string parse_png(const std::string& option, const std::string& text);
+/// A file name that ends in .png; where several pictures follow each other also in .mp4, .webm or .gif.
+std::string parse_picture_or_film(const std::string& option, const std::string& text, bool several);
 
 /// A file name; refuses an empty one and an option that was taken for one.
 std::string parse_path(const std::string& option, const std::string& text);

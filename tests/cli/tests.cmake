@@ -12,6 +12,7 @@ eyebrow_tests(cli TIMEOUT 300
     cli/map_test.cpp
     cli/new_export_test.cpp
     cli/output_test.cpp
+    cli/picture_test.cpp
     cli/positions_test.cpp
     cli/program.cpp
     cli/stack_test.cpp
@@ -21,4 +22,4 @@ eyebrow_tests(cli TIMEOUT 300
     ../src/cli/values.cpp
   USES fmt::fmt nlohmann_json::nlohmann_json)
 target_compile_definitions(test_cli PRIVATE EYEBROW_PROGRAM="$<TARGET_FILE:eyebrow_program>")
-add_dependencies(test_cli eyebrow_program)
+add_dependencies(test_cli eyebrow_program eyebrow_view)
