@@ -134,7 +134,16 @@ void Scene::Inner::for_all(const std::function<void(PartView&)>& work) {
 }
 
 void Scene::Inner::take(const Shown& with) {
-  auto fresh = std::make_unique<study::Setup>(*with.engine, *with.parts);
+  auto fresh = setup ? std::make_unique<study::Setup>(*setup, *with.engine, *with.parts)
+                     : std::make_unique<study::Setup>(*with.engine, *with.parts);
+  if (setup && with.parts == shown.parts) {
+    // The same solids, moved otherwise: an edit that neither the crank nor the eye should have to wait for.
+    distances.reset();  // it looks at the old motion
+    if (with.engine != shown.engine) least.reset();
+    shown = with;
+    setup = std::move(fresh);
+    return update();
+  }
   for_all([&](PartView& view) { view.remove_from(renderer); });
   shown = with;
   setup = std::move(fresh);
@@ -212,7 +221,7 @@ void Scene::Inner::update_overlaps(const Placing& placing) {
     if (overlap_views[i]) overlap_views[i]->remove_from(renderer);
     overlap_views[i].reset();
     overlaps[i] = gaps[i].closest.measured() && gaps[i].closest.value < 0;
-    if (!overlaps[i]) continue;
+    if (!overlaps[i] || !look.overlaps) continue;
     auto common =
         std::make_shared<const Crown>(overlap_solid(*shown.engine, *shown.parts, placing, static_cast<int>(i)));
     if (common->triangles.empty()) continue;

@@ -63,6 +63,7 @@ struct Look {
   std::optional<int> lit_valve;
   /// Which of them View::best and View::near look at, and a section goes through; none = the least.
   std::optional<GapKind> focus;
+  bool overlaps = true;  ///< where valve and crown overlap, draw what they have in common: some 0.1 s a valve
   Format format;         ///< of all lengths written
   bool captions = true;  ///< title and foot line
 };

@@ -1,5 +1,6 @@
 #include "scene/written.hpp"
 
+#include <vtkCamera.h>
 #include <vtkRenderer.h>
 
 #include <algorithm>
@@ -9,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "report/words.hpp"
+#include "scene/eye.hpp"
 
 namespace eyebrow::scene {
 namespace {
@@ -58,12 +60,15 @@ Written::Room Written::room_for_scene(bool captions) const {
   return {size[0] / high, std::max(0.2, (high - top - foot) / high), (foot - top) / 2 / high};
 }
 
+/// By the camera alone: VTK's own way knows the aspect of the window only when it has drawn.
 Spot2 Written::pixel(Vec3 place) const {
-  renderer_->SetWorldPoint(place.x, place.y, place.z, 1);
-  renderer_->WorldToDisplay();
-  double at[3];
-  renderer_->GetDisplayPoint(at);
-  return {at[0], at[1]};
+  vtkCamera* const camera = renderer_->GetActiveCamera();
+  const auto vector = [](const double* p) { return Vec3{p[0], p[1], p[2]}; };
+  const Vec3 toward = toward_eye(camera), right = eyebrow::unit(cross(vector(camera->GetViewUp()), toward));
+  const Vec3 arm = place - vector(camera->GetFocalPoint());
+  const int* const size = renderer_->GetSize();
+  const double scale = size[1] / (2 * camera->GetParallelScale());
+  return {size[0] / 2.0 + scale * dot(arm, right), size[1] / 2.0 + scale * dot(arm, cross(toward, right))};
 }
 
 bool Written::is_seen(Vec3 place) const {

@@ -1,14 +1,17 @@
 // The pictures themselves, brought down to few pixels and compared with those that were looked at and found good. With
 // EYEBROW_NEW_GOLDENS set the good ones are written anew: then look at them.
 #include <gtest/gtest.h>
+#include <vtkCamera.h>
 #include <vtkImageResize.h>
 #include <vtkNew.h>
 #include <vtkPNGReader.h>
 #include <vtkPNGWriter.h>
+#include <vtkRenderer.h>
 
 #include <cstdlib>
 
 #include "scene/drawn.hpp"
+#include "scene/gl_window.hpp"
 #include "scene/nearest_gaps.hpp"
 #include "scene/palette.hpp"
 
@@ -80,7 +83,12 @@ TEST(Drawing, AnOverlapIsASolidOfItsOwn) {
   drawn.scene.place(9.3 * kDegree);
   drawn.scene.view(View::best);
   compare(drawn, "overlap");
+  const int with = pixels_of(drawn.image(), 0.63, 0.31, 0.45, 24);
   Look look = drawn.scene.look();
+  look.overlaps = false;
+  drawn.scene.look(look);
+  EXPECT_LT(pixels_of(drawn.image(), 0.63, 0.31, 0.45, 24), with / 2) << "of " << with;
+  look.overlaps = true;
   look.section = through(0);
   drawn.scene.look(look);
   drawn.scene.view(View::square);
@@ -100,6 +108,31 @@ TEST(Drawing, TheCrownIsColoured) {
   drawn.scene.set_least(nearest_over_cycle(drawn.shown));
   compare(drawn, "least");
   EXPECT_GT(pixels_of(drawn.image(), third.red, third.green, third.blue, 14), scale_only + 50);
+}
+
+// A window shows the same parts with other numbers: nothing of the engine before may be left.
+TEST(Drawing, AnotherEngineOfTheSamePartsIsDrawnAnew) {
+  Drawn drawn("two_valve_wedge", false);
+  Look look = drawn.scene.look();
+  look.coloring = Coloring::gap;
+  drawn.scene.look(look);
+  drawn.scene.place(6 * kDegree);
+  drawn.scene.view(View::right);
+  const auto before = png_of(drawn.window);
+  Shown other = drawn.shown;
+  auto engine = std::make_shared<Engine>(*drawn.shown.engine);
+  engine->cams[0].advance += 6 * kDegree;
+  other.engine = engine;
+  drawn.scene.show(other);
+  const auto advanced = png_of(drawn.window);
+  EXPECT_FALSE(before == advanced);
+  Drawn fresh("two_valve_wedge", false, {{"cam.advance", "6"}});
+  fresh.scene.renderer()->GetActiveCamera()->DeepCopy(drawn.scene.renderer()->GetActiveCamera());
+  fresh.scene.look(look);
+  fresh.scene.place(6 * kDegree);
+  EXPECT_TRUE(advanced == png_of(fresh.window));
+  drawn.scene.show(drawn.shown);
+  EXPECT_TRUE(before == png_of(drawn.window));
 }
 
 TEST(Drawing, FourValvesFromTheFront) {
