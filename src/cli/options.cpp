@@ -49,11 +49,11 @@ struct Parser {
 
   Parser();
   CLI::App* verb(const std::string& name, const std::string& does);
+  void take_picture();
   void take_engine(CLI::App* verb);
   void take_set(CLI::App* verb, const std::string& more = "");
   void take_format(CLI::App* verb);
   void take_plot(CLI::App* verb, const std::string& does);
-  void take_picture();
 };
 
 CLI::App* Parser::verb(const std::string& name, const std::string& does) {
@@ -87,54 +87,6 @@ void Parser::take_format(CLI::App* verb) {
 
 void Parser::take_plot(CLI::App* verb, const std::string& does) {
   verb->add_option("--plot", typed.plot, does + ": a picture, .svg, .pdf or .png")->type_name("FILE");
-}
-
-void Parser::take_picture() {
-  picture = verb("picture", "Draw the engine in 3-D: the gaps lit, a section, the crown coloured; needs no display");
-  take_engine(picture);
-  picture
-      ->add_option("-o,--output", typed.output,
-                   "The file to write, .png; with --cycle or --spin also .mp4, .webm or .gif (must be given)")
-      ->required()
-      ->type_name("FILE");
-  picture
-      ->add_option("--at", typed.places,
-                   "12.5ATDC, 8BTDC, degrees, or tightest:intake.radial; as often as wanted (else the least margin)")
-      ->type_name("PLACE")
-      ->allow_extra_args(false);
-  picture
-      ->add_option("--section", typed.section,
-                   "Cut open through a valve's axis (intake, intake@4:30 o'clock), or at x=, y= or z= a length")
-      ->type_name("WHERE");
-  picture
-      ->add_option("--color", typed.color,
-                   "Colour the crown by its distance to the valves: gap (now), least (over the cycle), or plain")
-      ->type_name("WORD");
-  picture
-      ->add_option("--view", typed.view,
-                   "From where: best, near, square (to the section), front, rear, right, "
-                   "left, above (else best, or square to the section)")
-      ->type_name("WORD");
-  for (const auto& [name, values, does, word] :
-       {std::tuple{"--lit", &typed.lit,
-                   "Light this kind of gap alone, as often as wanted: travel, face, radial, "
-                   "closest, or none (else all)",
-                   "KIND"},
-        std::tuple{"--hide", &typed.hidden,
-                   "Leave out a part, as often as wanted: crown, bore, gasket, \"valve intake\"", "PART"},
-        std::tuple{"--transparent", &typed.transparent, "Let one see through a part, as often as wanted", "PART"}})
-    picture->add_option(name, *values, does)->type_name(word)->allow_extra_args(false);
-  picture->add_option("--size", typed.size, "Pixels (else 1600x1000)")->type_name("WxH");
-  picture->add_option("--cycle", typed.cycle, "A picture at each crank angle: 40BTDC:40ATDC:1")
-      ->type_name("FROM:TO:STEP");
-  picture->add_option("--spin", typed.spin, "So many pictures of one turn around the engine")->type_name("N");
-  take_format(picture);
-  picture->footer(
-      "Several pictures (more than one --at, --cycle, --spin) get numbers: -o run.png writes run-01.png, run-02.png,\n"
-      "..., all or none. Films (.mp4, .webm, .gif) are made by ffmpeg where that is installed.\n"
-      "The engine is drawn by the file's own numbers, not by what [each_cylinder] lists for single cylinders.\n\n"
-      "Exit status:\n  0  the pictures are written, whether gaps hold or not\n" +
-      std::string(kFaultStatuses));
 }
 
 Parser::Parser() {
@@ -259,6 +211,51 @@ Parser::Parser() {
       "Exit status:\n"
       "  0  nothing can touch at any cam position\n"
       "  1  parts can touch when timing is lost\n" +
+      std::string(kFaultStatuses));
+}
+
+void Parser::take_picture() {
+  picture = verb("picture", "Draw the engine in 3-D: the gaps lit, a section, the crown coloured; needs no display");
+  take_engine(picture);
+  picture
+      ->add_option("-o,--output", typed.output,
+                   "The file to write, .png; with --cycle or --spin also .mp4, .webm or .gif (must be given)")
+      ->required()
+      ->type_name("FILE");
+  picture
+      ->add_option("--at", typed.places,
+                   "12.5ATDC, 8BTDC, degrees, or tightest:intake.radial; as often as wanted (else the least margin)")
+      ->type_name("PLACE")
+      ->allow_extra_args(false);
+  picture
+      ->add_option("--section", typed.section,
+                   "Cut open through a valve's axis (intake, intake@4:30 o'clock), or at x=, y= or z= a length")
+      ->type_name("WHERE");
+  picture
+      ->add_option("--color", typed.color,
+                   "Colour the crown by its distance to the valves: gap (now), least (over the cycle), or plain")
+      ->type_name("WORD");
+  picture
+      ->add_option("--view", typed.view,
+                   "From where: best, near, square (to the section), front, rear, right, left, above")
+      ->type_name("WORD");
+  for (const auto& [name, values, does, word] :
+       {std::tuple{"--lit", &typed.lit,
+                   "Light this kind of gap alone, as often as wanted: travel, face, radial, closest; or none", "KIND"},
+        std::tuple{"--hide", &typed.hidden,
+                   "Leave out a part, as often as wanted: crown, bore, gasket, \"valve intake\"", "PART"},
+        std::tuple{"--transparent", &typed.transparent, "Let one see through a part, as often as wanted", "PART"}})
+    picture->add_option(name, *values, does)->type_name(word)->allow_extra_args(false);
+  picture->add_option("--size", typed.size, "Pixels (else 1600x1000)")->type_name("WxH");
+  picture->add_option("--cycle", typed.cycle, "A picture at each crank angle: 40BTDC:40ATDC:1")
+      ->type_name("FROM:TO:STEP");
+  picture->add_option("--spin", typed.spin, "So many pictures of one turn around the engine")->type_name("N");
+  take_format(picture);
+  picture->footer(
+      "Several pictures (more than one --at, --cycle, --spin) get numbers: -o run.png writes run-01.png, run-02.png,\n"
+      "..., all or none. Films (.mp4, .webm, .gif) are made by ffmpeg where that is installed.\n"
+      "The engine is drawn by the file's own numbers, not by what [each_cylinder] lists for single cylinders.\n\n"
+      "Exit status:\n  0  the pictures are written, whether gaps hold or not\n" +
       std::string(kFaultStatuses));
 }
 
