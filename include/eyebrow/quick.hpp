@@ -35,6 +35,8 @@ class ReadyEngine {
   PoseGaps gaps(int valve, double crank) const;
   /// One a valve, at these crank angles; the drop table is left empty. Throws Interrupted.
   std::vector<Series> series(const std::vector<double>& cranks, const CheckOptions& options = {}) const;
+  /// The rows that judged() will have, nothing found yet.
+  std::vector<AskedRow> rows() const;
   /// The asked rows and the verdict as run_check has them, by the same searches (AskedRow::middle is not told). Throws
   /// Interrupted.
   JudgedRows judged(const CheckOptions& options = {}) const;

@@ -69,6 +69,11 @@ std::vector<Series> ReadyEngine::series(const std::vector<double>& cranks, const
   return study::sweep(made_->setup, cranks, pacer);
 }
 
+std::vector<AskedRow> ReadyEngine::rows() const {
+  const Engine& of = *made_->engine;
+  return study::judge(of, study::no_gaps(of), study::RunningRows::told).rows;
+}
+
 JudgedRows ReadyEngine::judged(const CheckOptions& options) const {
   using namespace study;
   const Setup& setup = made_->setup;
