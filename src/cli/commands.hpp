@@ -21,6 +21,8 @@ int run(const PictureArguments& arguments);
 int run(const StackArguments& arguments);
 int run(const NewArguments& arguments);
 int run(const UntimedArguments& arguments);
+/// As PictureArguments: there, shows the window until it is closed.
+int run(const ViewArguments& arguments);
 
 /// Refuses to write over the engine file: its owner would lose it. Throws UsageError.
 void keep_apart(const std::string& engine, const std::string& output);

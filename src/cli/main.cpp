@@ -22,6 +22,7 @@ struct InputOf {
   std::string operator()(const UntimedArguments& arguments) const { return arguments.engine; }
   std::string operator()(const StackArguments& arguments) const { return arguments.engine; }
   std::string operator()(const PictureArguments& arguments) const { return arguments.engine; }
+  std::string operator()(const ViewArguments& arguments) const { return arguments.engine; }
   template <typename Other>
   std::string operator()(const Other&) const {
     return "";

@@ -14,8 +14,9 @@
 namespace eyebrow::cli {
 namespace {
 
-const std::vector<std::string> kVerbs = {"check", "compare", "export", "map", "new", "picture", "stack", "untimed"};
-const char* const kVerbsInWords = "check, compare, export, map, new, picture, stack or untimed";
+const std::vector<std::string> kVerbs = {"check",   "compare", "export",  "map", "new",
+                                         "picture", "stack",   "untimed", "view"};
+const char* const kVerbsInWords = "check, compare, export, map, new, picture, stack, untimed or view";
 
 /// As many engines take minutes where solids are rebuilt.
 constexpr std::size_t kMostCells = 100000;
@@ -45,7 +46,7 @@ struct Typed {
 struct Parser {
   CLI::App app{"Checks that no valve touches a piston, another valve or the bore at any crank angle.", "eyebrow"};
   Typed typed;
-  CLI::App *check, *compare, *export_, *map, *new_, *picture, *stack, *untimed;
+  CLI::App *check, *compare, *export_, *map, *new_, *picture, *stack, *untimed, *view;
 
   Parser();
   CLI::App* verb(const std::string& name, const std::string& does);
@@ -212,6 +213,12 @@ Parser::Parser() {
       "  0  nothing can touch at any cam position\n"
       "  1  parts can touch when timing is lost\n" +
       std::string(kFaultStatuses));
+
+  view = verb("view", "The window: numbers, gaps against crank angle, the moving parts; every change checked at once");
+  view->add_option("ENGINE", typed.engine, "The engine file; without one, the file that `eyebrow new` writes")
+      ->type_name("");
+  take_set(view, "; as if typed there");
+  view->footer("Needs a display.\n\nExit status:\n  0  the window was closed\n" + std::string(kFaultStatuses));
 }
 
 void Parser::take_picture() {
@@ -472,6 +479,11 @@ Command parse_command_line(int argc, const char* const* argv) {
     return out;
   }
   if (parser.stack->parsed()) return stack_arguments(*parser.stack, parser.typed);
+  if (parser.view->parsed()) {
+    const std::string& engine = parser.typed.engine;
+    return ViewArguments{
+        {argv + 1, argv + argc}, engine.empty() ? "" : parse_path("ENGINE", engine), overrides(parser.typed.set)};
+  }
   if (parser.untimed->parsed()) return untimed_arguments(*parser.untimed, parser.typed);
   if (parser.new_->parsed())
     return NewArguments{parse_path("FILE", parser.typed.output), parser.typed.force, parser.typed.quiet};

@@ -118,8 +118,14 @@ struct NewArguments {
   bool quiet = false;
 };
 
+struct ViewArguments {
+  std::vector<std::string> words;  ///< as PictureArguments
+  std::string engine;              ///< path; empty: a new one
+  std::vector<Override> overrides;
+};
+
 using Command = std::variant<Shown, CheckArguments, CompareArguments, ExportArguments, MapArguments, NewArguments,
-                             PictureArguments, StackArguments, UntimedArguments>;
+                             PictureArguments, StackArguments, UntimedArguments, ViewArguments>;
 
 /// Throws UsageError. Whether a --set key exists is judged with the engine file.
 Command parse_command_line(int argc, const char* const* argv);

@@ -34,4 +34,8 @@ int run(const PictureArguments& arguments) {
   become_second(arguments.words);
 }
 
+int run(const ViewArguments& arguments) {
+  become_second(arguments.words);
+}
+
 }  // namespace eyebrow::cli

@@ -1,4 +1,5 @@
-# What both programs are made of: `eyebrow`, and `eyebrow-view`, which alone links the 3-D library and is started by it.
+# What both programs are made of: `eyebrow`, and `eyebrow-view`, which alone links the 3-D library and Qt and is started
+# by it.
 # So `eyebrow` starts as fast as it does, and runs where there is nothing to draw with.
 add_library(eyebrow_cli OBJECT
   cli/check_command.cpp
@@ -31,8 +32,8 @@ set_target_properties(eyebrow_program PROPERTIES OUTPUT_NAME eyebrow)
 target_include_directories(eyebrow_program PRIVATE ${CMAKE_CURRENT_SOURCE_DIR})
 target_link_libraries(eyebrow_program PRIVATE eyebrow_flags eyebrow fmt::fmt)
 
-add_executable(eyebrow_view cli/picture_command.cpp cli/section_given.cpp $<TARGET_OBJECTS:eyebrow_cli>)
+add_executable(eyebrow_view cli/picture_command.cpp cli/section_given.cpp cli/view_command.cpp $<TARGET_OBJECTS:eyebrow_cli>)
 set_target_properties(eyebrow_view PROPERTIES OUTPUT_NAME eyebrow-view)
 target_include_directories(eyebrow_view PRIVATE ${CMAKE_CURRENT_SOURCE_DIR})
-target_link_libraries(eyebrow_view PRIVATE eyebrow_flags eyebrow_scene fmt::fmt)
+target_link_libraries(eyebrow_view PRIVATE eyebrow_flags eyebrow_scene eyebrow_window fmt::fmt)
 vtk_module_autoinit(TARGETS eyebrow_view MODULES ${VTK_LIBRARIES})

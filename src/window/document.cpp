@@ -86,6 +86,7 @@ void Document::take_place(const QString& path, std::string saved) {
   undo_.clear();
   undo_.setClean();
   watch();
+  Q_EMIT taken();
   put(saved_);
   Q_EMIT state_changed();
 }

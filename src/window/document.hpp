@@ -43,6 +43,8 @@ class Document : public QObject {
   void end_of_typing() { ++typing_; }
 
  Q_SIGNALS:
+  /// Another file, or none: its text follows.
+  void taken();
   void text_changed();
   /// Another path, or another answer of changed().
   void state_changed();

@@ -15,7 +15,7 @@ namespace {
 
 constexpr double kLeft = 46, kRight = 16, kTop = 18, kLine = 14, kBottom = 30, kLegend = 20;
 constexpr double kNarrowest = 220;  ///< of a panel
-constexpr double kOneLine = 420;    ///< a panel of this width has its numbers beside its name, another below it
+constexpr double kOneLine = 580;    ///< a panel of this width has its numbers beside its name, another below it
 constexpr double kWholeCycle = 360;
 constexpr double kNearMark = 12;  // pixels
 
@@ -237,7 +237,7 @@ void GapPlot::draw_heading(QPainter& painter, const Panel& panel) const {
   painter.setFont(bold);
   painter.setPen(color(plot::kBlack));
   const QString name = painter.fontMetrics().elidedText(shown(data_[panel.valve].name), Qt::ElideRight,
-                                                        static_cast<int>(panel.frame.width() - 80));
+                                                        static_cast<int>(panel.frame.width() - 68));
   painter.drawText(QPointF(x, narrow ? below - kLine : below), name);
   double behind = x + painter.fontMetrics().horizontalAdvance(name) + 10;
   painter.restore();
@@ -261,7 +261,7 @@ void GapPlot::draw_heading(QPainter& painter, const Panel& panel) const {
 void GapPlot::draw_scales(QPainter& painter, const Panel& panel) const {
   const QFontMetricsF letters(painter.font());
   const double crank_step =
-      plot::tick_step(panel.crank.to - panel.crank.from, std::max(2, int(panel.frame.width() / 60)));
+      plot::tick_step(panel.crank.to - panel.crank.from, std::max(2, int(panel.frame.width() / 45)));
   for (const double degrees : plot::ticks({panel.crank.from, panel.crank.to}, crank_step)) {
     const double x = panel.crank.place(degrees);
     painter.setPen(QPen(color(plot::kFaint), 1));

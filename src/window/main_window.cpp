@@ -19,6 +19,7 @@
 #include <cmath>
 
 #include "report/asked.hpp"
+#include "report/words.hpp"
 #include "window/gap_plot.hpp"
 #include "window/no_undo.hpp"
 #include "window/number_form.hpp"
@@ -126,6 +127,12 @@ void MainWindow::lay_out() {
 }
 
 void MainWindow::connect_all() {
+  connect(&document_, &Document::taken, this, [this] {
+    row_ = -1;
+    shown_ = {};
+    cylinders_->clear();
+    cylinders_->hide();
+  });
   connect(&document_, &Document::text_changed, this, &MainWindow::take_text);
   connect(&document_, &Document::state_changed, this, &MainWindow::show_state);
   connect(&document_, &Document::changed_on_disk, this, &MainWindow::ask_reload);
@@ -323,11 +330,50 @@ void MainWindow::jump_to_row(int row) {
       valves_->setCurrentIndex(static_cast<int>(i) + 1);
       plot_->show_valve(static_cast<int>(i));
     }
+  show_position(minimum_of(*shown_.result, asked));
   if (const auto crank = crank_of(*shown_.result, asked)) cursor_.set(*crank);
   for (std::size_t i = 0; i < shown_.result->valves.size(); ++i)
     for (const GapKind kind : kGapKinds)
       if (shown_.result->valves[i].name == asked.valve && asked.what == to_string(kind))
         scene_->show_gap(static_cast<int>(i), kind);
+}
+
+/// A gap that is least at another position of its cam is shown there, as the parts and numbers at the file's own
+/// position would not be those of the row.
+void MainWindow::show_position(const Minimum* least) {
+  if (!shown_.ready || !checked_) return;
+  const Engine& set = *checked_->ready().engine();
+  Engine engine = set;
+  QStringList moved;
+  const auto turn = [&](const std::string& valve, const std::optional<double>& advance) {
+    for (const Valve& each : engine.valves)
+      if (const Lobe* lobe = lobe_of(engine, each); advance && lobe && each.name == valve)
+        for (Cam& cam : engine.cams)
+          if (cam.name == lobe->cam && cam.advance != *advance) {
+            cam.advance = *advance;
+            moved << tr("cam %1 %2").arg(shown(cam.name), shown(advance_text(*advance)));
+          }
+  };
+  if (least)
+    for (const ValveResult& valve : shown_.result->valves)
+      for (const auto& [kind, minimum] : valve.minimum)
+        if (&minimum == least) turn(valve.name, least->advance);
+  if (least)
+    for (const PairResult& pair : shown_.result->pairs)
+      if (&pair.minimum == least) {
+        turn(pair.first, least->advance);
+        turn(pair.second, least->advance2);
+      }
+  if (moved.isEmpty() && !moved_) return;
+  moved_ = !moved.isEmpty();
+  const auto ready = checked_->ready().moved(engine);
+  if (!ready) return;
+  shown_.ready = *ready;
+  plot_->show_result(shown_, format());
+  scene_->show_parts({ready->engine(), ready->parts(), checked_->result});
+  faults_->setText(moved_ ? tr("Shown with %1, where this gap is least; the curves are at the file's own position.")
+                                .arg(moved.join(", "))
+                          : QString());
 }
 
 void MainWindow::play() {

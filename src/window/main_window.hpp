@@ -36,6 +36,7 @@ class MainWindow : public QMainWindow {
 
   /// Shows what is wrong in a message; false then.
   bool open(const QString& path);
+  void begin_with(const QString& path);  ///< the same, but throws
   void begin_new();
   bool save();
   bool save_as(const QString& path);
@@ -84,6 +85,7 @@ class MainWindow : public QMainWindow {
   void take_refused(const std::vector<Fault>& faults);
   void show_result();
   void show_crank(double crank);
+  void show_position(const Minimum* least);
   void show_cylinders(const EngineFile& file);
   void show_state();
   void choose_units(std::optional<LengthUnit> units);
@@ -100,6 +102,7 @@ class MainWindow : public QMainWindow {
   std::optional<LengthUnit> units_;         ///< chosen; nothing: as in the file
   std::optional<LengthUnit> told_units_;    ///< by the scene
   int row_ = -1;                            ///< the last that was jumped to
+  bool moved_ = false;                      ///< a cam is shown elsewhere than the file has it
 
   VerdictBar* verdict_;
   NumberForm* form_;

@@ -1,7 +1,6 @@
 // What the menus and keys do.
 #include <QActionGroup>
 #include <QApplication>
-#include <QBuffer>
 #include <QClipboard>
 #include <QFileDialog>
 #include <QFileInfo>
@@ -29,14 +28,6 @@ namespace {
 
 constexpr int kMostRecent = 8;
 constexpr const char* kFileKinds = "Engine files (*.toml);;All files (*)";
-
-std::string png_of(const QImage& image) {
-  QByteArray bytes;
-  QBuffer buffer(&bytes);
-  buffer.open(QIODevice::WriteOnly);
-  if (!image.save(&buffer, "PNG")) throw MachineError("the picture could not be made");
-  return bytes.toStdString();
-}
 
 }  // namespace
 
@@ -155,9 +146,11 @@ bool MainWindow::guarded(const std::function<void()>& act) {
 }
 
 bool MainWindow::open(const QString& path) {
-  row_ = -1;
-  shown_ = {};
-  if (!guarded([&] { document_.open(path); })) return false;
+  return guarded([&] { begin_with(path); });
+}
+
+void MainWindow::begin_with(const QString& path) {
+  document_.open(path);
   QSettings settings;
   QStringList recent = settings.value("recent").toStringList();
   recent.removeAll(document_.path());
@@ -165,11 +158,9 @@ bool MainWindow::open(const QString& path) {
   while (recent.size() > kMostRecent) recent.removeLast();
   settings.setValue("recent", recent);
   plot_->setFocus();  // so that the arrow keys turn the crank
-  return true;
 }
 
 void MainWindow::begin_new() {
-  row_ = -1;
   document_.begin(starter_file());
 }
 
@@ -228,7 +219,7 @@ void MainWindow::ask_reload() {
 void MainWindow::export_picture() {
   const QString path = QFileDialog::getSaveFileName(this, tr("Export picture"), "engine.png", tr("Pictures (*.png)"));
   if (path.isEmpty()) return;
-  guarded([&] { write_whole(path, png_of(scene_->picture())); });
+  guarded([&] { write_whole(path, scene_->picture()); });
 }
 
 void MainWindow::ask_frames() {
@@ -245,7 +236,7 @@ void MainWindow::ask_frames() {
         folder, count,
         [&](int frame) {
           cursor_.set((range.from + frame) * kDegree);
-          return png_of(scene_->picture());
+          return scene_->picture();
         },
         [&](int done) {
           progress.setValue(done);

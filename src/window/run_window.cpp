@@ -6,7 +6,7 @@
 #include <QApplication>
 #include <QIcon>
 #include <QSurfaceFormat>
-#include <cstdio>
+#include <QTimer>
 
 #include "scene/x_server.hpp"
 #include "window/main_window.hpp"
@@ -15,16 +15,27 @@
 namespace eyebrow::window {
 namespace {
 
-constexpr int kMachine = 4;
+constexpr int kAskEach = 200;  // ms
+
+void write_overrides(Document& document, const std::vector<Override>& overrides) {
+  std::vector<Fault> faults;
+  for (const Override& each : overrides) try {
+      document.set_value(each.key, each.value);
+    } catch (const InputError& error) {
+      throw InputError(error.faults());
+    } catch (const Error& error) {
+      faults.push_back({"--set", 0, 0, error.what()});
+    }
+  if (!faults.empty()) throw InputError(faults);
+}
 
 }  // namespace
 
-int run_window(const std::string& engine) {
-  // Qt ends the program by abort() where it finds none.
-  if (const std::string trouble = scene::trouble_with_x(); !trouble.empty()) {
-    fmt::print(stderr, "eyebrow: there is no display to show a window on: {}\n", trouble);
-    return kMachine;
-  }
+void run_window(const std::string& engine, const std::vector<Override>& overrides, const std::function<bool()>& stop) {
+  // Qt would end the program by abort().
+  if (const std::string trouble = scene::trouble_with_x(); !trouble.empty())
+    throw MachineError(
+        fmt::format("there is no display to show a window on ({}); `eyebrow picture` draws without one", trouble));
   QSurfaceFormat::setDefaultFormat(QVTKOpenGLNativeWidget::defaultFormat());
   QApplication::setAttribute(Qt::AA_EnableHighDpiScaling);
   QApplication::setAttribute(Qt::AA_UseHighDpiPixmaps);
@@ -35,14 +46,21 @@ int run_window(const std::string& engine) {
   QApplication::setOrganizationName("eyebrow");
   QApplication::setApplicationName("eyebrow");
   QApplication::setApplicationVersion(EYEBROW_VERSION);
+  QApplication::setDesktopFileName("eyebrow");
   QApplication::setWindowIcon(QIcon::fromTheme("eyebrow"));
   MainWindow window;
-  window.show();
   if (engine.empty())
     window.begin_new();
   else
-    window.open(shown(engine));
-  return QApplication::exec();
+    window.begin_with(shown(engine));
+  write_overrides(window.document(), overrides);
+  window.show();
+  QTimer ask;
+  QObject::connect(&ask, &QTimer::timeout, [&] {
+    if (stop()) QApplication::quit();
+  });
+  ask.start(kAskEach);
+  QApplication::exec();
 }
 
 }  // namespace eyebrow::window

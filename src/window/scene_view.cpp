@@ -100,6 +100,7 @@ void SceneView::show_parts(const scene::Shown& shown_parts) {
   for (const Valve& valve : shown_parts.engine->valves) names.push_back(valve.name);
   const bool first = !has_parts_;
   scene_.show(shown_parts);
+  shown_ = shown_parts;
   has_parts_ = true;
   if (names != valves_) {
     valves_ = names;
@@ -184,16 +185,11 @@ void SceneView::show_stale(bool stale) {
   stale_->setVisible(stale);
 }
 
-QImage SceneView::picture() {
+std::string SceneView::picture() {
+  if (!picture_) picture_ = std::make_unique<ScenePicture>();
   scene::Look look = scene_.look();
   look.captions = look.overlaps = true;
-  scene_.look(look);
-  canvas_->renderWindow()->Render();
-  QImage image = canvas_->grabFramebuffer();
-  look.captions = false;
-  scene_.look(look);
-  draw();
-  return image;
+  return picture_->draw(shown_, look, scene_.crank(), scene_.renderer()->GetActiveCamera());
 }
 
 void SceneView::draw() {

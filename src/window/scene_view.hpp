@@ -1,6 +1,5 @@
 // The 3-D scene in the window, with what one may choose of it.
 #pragma once
-#include <QImage>
 #include <QTimer>
 #include <QWidget>
 #include <memory>
@@ -8,6 +7,7 @@
 
 #include "eyebrow/report.hpp"
 #include "scene/scene.hpp"
+#include "window/scene_picture.hpp"
 
 class QComboBox;
 class QLabel;
@@ -32,8 +32,8 @@ class SceneView : public QWidget {
   void show_from(scene::View view);
   /// Says that what is drawn is of numbers before the newest.
   void show_stale(bool stale);
-  /// What is in sight, with title and foot line.
-  QImage picture();
+  /// What is in sight, with title and foot line, as the bytes of a PNG. Throws MachineError.
+  std::string picture();
   bool has_parts() const { return has_parts_; }
   const scene::Scene& scene() const { return scene_; }
   QSize sizeHint() const override { return {520, 380}; }
@@ -47,6 +47,8 @@ class SceneView : public QWidget {
   void draw();
 
   scene::Scene scene_;
+  scene::Shown shown_;
+  std::unique_ptr<ScenePicture> picture_;  ///< once one was wanted
   QVTKOpenGLNativeWidget* canvas_;
   QComboBox *from_, *cut_, *parts_;
   QLabel* stale_;

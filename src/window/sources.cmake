@@ -17,6 +17,7 @@ add_library(eyebrow_window STATIC
   window/number_form.cpp
   window/result_table.cpp
   window/run_window.cpp
+  window/scene_picture.cpp
   window/scene_view.cpp
   window/shown_result.cpp
   window/verdict_bar.cpp)

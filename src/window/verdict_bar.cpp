@@ -63,7 +63,7 @@ VerdictBar::VerdictBar(QWidget* parent)
   small.setBold(true);
   caution_->setFont(small);
   auto* words = new QVBoxLayout;
-  words->setSpacing(1);
+  words->setSpacing(0);
   words->addWidget(sentence_);
   words->addWidget(conditions_);
   words->addWidget(caution_);
@@ -111,7 +111,7 @@ void VerdictBar::show_result(const ShownResult& shown_result, const Format& form
   if (shown_result.certainty == Certainty::judged)
     lines << tr("Where each gap is least is being looked for.");
   else
-    lines << tr("Conditions: %1.").arg(shown(conditions_text(judged.conditions, lengths)));
+    lines << tr("Conditions: %1.").arg(shown(state_text(judged.conditions, lengths)));
   if (!judged.warnings.empty()) lines << tr("%1 warning(s) about the input: see the list.").arg(judged.warnings.size());
   if (!judged.crown_left.empty()) lines << tr("The crown left under the pockets is NOT KNOWN.");
   conditions_->setText(lines.join(' '));
@@ -134,7 +134,8 @@ void VerdictBar::fit() {
   const int wide = width() - word_->minimumWidth() - 40;
   for (QLabel* label : {sentence_, conditions_, caution_}) {
     label->setVisible(!label->text().isEmpty());
-    label->setFixedHeight(std::max(0, label->heightForWidth(std::max(wide, 100))));
+    const QRect room(0, 0, std::max(wide, 100), 10000);
+    label->setFixedHeight(label->fontMetrics().boundingRect(room, Qt::TextWordWrap, label->text()).height() + 2);
   }
 }
 

@@ -28,7 +28,7 @@ TEST_F(SharedWindow, ExportsWhatTheProgramPrints) {
 }
 
 TEST_F(SharedWindow, PicturesHaveTheEngineInThem) {
-  const QImage image = part<SceneView>().picture();
+  const QImage image = QImage::fromData(QByteArray::fromStdString(part<SceneView>().picture()));
   ASSERT_FALSE(image.isNull());
   // Bare ground has one colour; solids with lit gaps have hundreds.
   std::set<QRgb> colors;

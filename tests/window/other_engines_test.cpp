@@ -10,7 +10,7 @@ namespace {
 
 class FourValves : public ShownWindow {
  protected:
-  FourValves() : ShownWindow("four_valve_pent_roof") {}
+  FourValves() : ShownWindow(model_text("four_valve_pent_roof")) {}
 };
 
 TEST_F(FourValves, HaveAPanelEach) {
@@ -34,12 +34,16 @@ TEST_F(FourValves, HaveAPanelEach) {
 
 class MeasuredCylinders : public ShownWindow {
  protected:
-  MeasuredCylinders() : ShownWindow("inline_six_measured") {}
+  MeasuredCylinders()
+      : ShownWindow(
+            model_text("two_valve_wedge") +
+            "\n[each_cylinder]\nnames = [\"left\", \"right\"]\n\"cylinder.deck_clearance\" = [0.005, 0.002]\n") {}
 };
 
 TEST_F(MeasuredCylinders, ShowTheWorstAndAnyOther) {
   const CylindersResult& all = window_.checked()->all;
-  ASSERT_GT(all.each.size(), 1U);
+  ASSERT_EQ(all.each.size(), 2U);
+  EXPECT_EQ(all.worst, 1U) << "its piston stands higher";
   EXPECT_EQ(window_.checked()->shown, all.worst);
   EXPECT_THAT(plain(part<VerdictBar>().conditions()),
               ::testing::HasSubstr("cylinder " + all.each[all.worst].conditions.cylinder));
@@ -56,6 +60,26 @@ TEST_F(MeasuredCylinders, ShowTheWorstAndAnyOther) {
   EXPECT_EQ(window_.checked()->shown, other);
   EXPECT_THAT(plain(part<VerdictBar>().sentence()), ::testing::HasSubstr("Cylinder " + worst))
       << "the verdict is the worst one's whichever is shown";
+}
+
+class MovingCam : public ShownWindow {
+ protected:
+  MovingCam() : ShownWindow(with_stops()) {}
+  static std::string with_stops() {
+    std::string text = model_text("two_valve_wedge");
+    return text.replace(text.find("advance = 0 "), 12, "advance = 0\nstops = [-3, 5] ");
+  }
+};
+
+TEST_F(MovingCam, IsShownWhereTheGapIsLeast) {
+  const int travel = row_called("intake, travel");
+  window_.jump_to_row(travel);
+  const Minimum& least = window_.checked()->result->valves[0].minimum.at(GapKind::travel);
+  EXPECT_NEAR(*least.advance, 5 * kDegree, 1e-9) << "the earliest";
+  EXPECT_NEAR(window_.result().ready->engine()->cams[0].advance, 5 * kDegree, 1e-9);
+  EXPECT_NEAR(window_.result().ready->gaps(0, window_.cursor().crank()).travel.value, least.gap.value, 1e-6);
+  window_.jump_to_row(row_called("piston to head"));
+  EXPECT_EQ(window_.result().ready->engine()->cams[0].advance, 0);
 }
 
 TEST(NewEngine, BeginsWithTheStarterFile) {

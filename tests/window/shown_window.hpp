@@ -37,22 +37,29 @@ inline std::string read(const QString& path) {
   return file.open(QIODevice::ReadOnly) ? file.readAll().toStdString() : "";
 }
 
+inline std::string model_text(const QString& name) {
+  return read(QString(EYEBROW_MODELS "/%1.toml").arg(name));
+}
+
 inline void write(const QString& path, const std::string& text) {
   QFile file(path);
   ASSERT_TRUE(file.open(QIODevice::WriteOnly));
   file.write(text.data(), static_cast<qint64>(text.size()));
 }
 
-/// A window with a copy of an example engine in a folder of its own, checked.
+/// A window with an engine file in a folder of its own.
+enum class Until { followed, checked };
 struct Held {
-  explicit Held(const QString& model) : path(folder.filePath("engine.toml")) {
-    QFile::copy(QString(EYEBROW_MODELS "/%1.toml").arg(model), path);
-    QFile::setPermissions(path, QFile::ReadOwner | QFile::WriteOwner);
+  Held(const std::string& text, Until until) : path(folder.filePath("engine.toml")) {
+    write(path, text);
     window.resize(1366, 740);  // what a 1366 x 768 screen leaves
     window.show();
     ready = QTest::qWaitForWindowExposed(&window);
     QApplication::setActiveWindow(&window);  // there is no window manager to do it
-    ready = ready && window.open(path) && wait_until([this] { return !window.checker().busy() && window.checked(); });
+    ready = ready && window.open(path) && wait_until([&] {
+              return until == Until::checked ? !window.checker().busy() && window.checked()
+                                             : window.result().certainty != Certainty::none;
+            });
   }
   QTemporaryDir folder;
   QString path;
@@ -104,8 +111,15 @@ class WithWindow : public ::testing::Test {
 /// One for each test.
 class ShownWindow : public WithWindow {
  protected:
-  ShownWindow() : ShownWindow("two_valve_wedge") {}
-  explicit ShownWindow(const QString& model) : WithWindow(std::make_shared<Held>(model)) {}
+  ShownWindow() : ShownWindow(model_text("two_valve_wedge")) {}
+  explicit ShownWindow(const std::string& text, Until until = Until::checked)
+      : WithWindow(std::make_shared<Held>(text, until)) {}
+};
+
+/// The same, begun before the first check is through.
+class EditedWindow : public ShownWindow {
+ protected:
+  EditedWindow() : ShownWindow(model_text("two_valve_wedge"), Until::followed) {}
 };
 
 /// One for all tests that leave the numbers as they are.
@@ -117,7 +131,7 @@ class SharedWindow : public WithWindow {
  private:
   static std::shared_ptr<Held>& shared() {
     static std::shared_ptr<Held> held;
-    if (!held) held = std::make_shared<Held>("two_valve_wedge");
+    if (!held) held = std::make_shared<Held>(model_text("two_valve_wedge"), Until::checked);
     return held;
   }
 };
