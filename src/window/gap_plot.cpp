@@ -15,6 +15,7 @@ namespace {
 
 constexpr double kLeft = 46, kRight = 16, kTop = 18, kLine = 14, kBottom = 30, kLegend = 20;
 constexpr double kNarrowest = 220;  ///< of a panel
+constexpr double kWords = 340;      ///< of its frame: the numbers have their names
 constexpr double kOneLine = 580;    ///< a panel of this width has its numbers beside its name, another below it
 constexpr double kWholeCycle = 360;
 constexpr double kNearMark = 12;  // pixels
@@ -250,10 +251,11 @@ void GapPlot::draw_heading(QPainter& painter, const Panel& panel) const {
   };
   write(shown(crank_text(cursor_)), behind, narrow ? below - kLine : below, color(plot::kBlack));
   double& at = narrow ? x : behind;
+  const bool in_words = !narrow || panel.frame.width() > kWords;
   for (std::size_t k = 0; k < std::size(kGapKinds); ++k) {
     const Gap& gap = at_cursor_[panel.valve][kGapKinds[k]];
     const QString number = gap.measured() ? shown(lengths.gap(gap.value)) : tr("none");
-    write(narrow ? number : QString("%1 %2").arg(to_string(kGapKinds[k]), number), at, below,
+    write(!in_words ? number : QString("%1 %2").arg(to_string(kGapKinds[k]), number), at, below,
           color(plot::kLineStyles[k].ink));
   }
 }
