@@ -36,4 +36,4 @@ add_executable(eyebrow_view cli/picture_command.cpp cli/section_given.cpp cli/vi
 set_target_properties(eyebrow_view PROPERTIES OUTPUT_NAME eyebrow-view)
 target_include_directories(eyebrow_view PRIVATE ${CMAKE_CURRENT_SOURCE_DIR})
 target_link_libraries(eyebrow_view PRIVATE eyebrow_flags eyebrow_scene eyebrow_window fmt::fmt)
-vtk_module_autoinit(TARGETS eyebrow_view MODULES ${VTK_LIBRARIES})
+vtk_module_autoinit(TARGETS eyebrow_view MODULES ${EYEBROW_SCENE_VTK})

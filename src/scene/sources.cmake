@@ -26,5 +26,5 @@ set_source_files_properties(scene/gl_window.cpp PROPERTIES COMPILE_DEFINITIONS E
 target_include_directories(eyebrow_scene PUBLIC ${CMAKE_CURRENT_SOURCE_DIR})
 target_link_libraries(eyebrow_scene
   PRIVATE eyebrow_flags fmt::fmt OpenGL::EGL OpenGL::GLX X11::X11
-  PUBLIC eyebrow ${VTK_LIBRARIES})
-vtk_module_autoinit(TARGETS eyebrow_scene MODULES ${VTK_LIBRARIES})
+  PUBLIC eyebrow ${EYEBROW_SCENE_VTK})
+vtk_module_autoinit(TARGETS eyebrow_scene MODULES ${EYEBROW_SCENE_VTK})

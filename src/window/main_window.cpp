@@ -33,6 +33,7 @@ namespace {
 
 /// What fits the smallest screen that this is made for (1366 x 768), with room for its panels.
 constexpr int kWide = 1340, kHigh = 700, kFormWide = 330;
+constexpr int kPartsLater = 150;  // ms
 /// A turn of the crank that the eye can follow, radians a second.
 constexpr double kPlaySpeed = 40 * kDegree;
 
@@ -172,6 +173,11 @@ void MainWindow::connect_all() {
     if (document_.text().find("\r\n") != std::string::npos) text.replace("\n", "\r\n");
     document_.set_text(plain(text));
   });
+  parts_soon_.setSingleShot(true);
+  connect(&parts_soon_, &QTimer::timeout, this, [this] {
+    guarded([&] { scene_->show_parts(parts_); });
+    scene_->show_crank(cursor_.crank());
+  });
   connect(&cursor_, &Cursor::moved, this, &MainWindow::show_crank);
   connect(plot_, &GapPlot::dragged, this, [this](double crank) {
     cursor_.stop();
@@ -227,8 +233,15 @@ void MainWindow::take_followed(const std::shared_ptr<const Followed>& followed) 
     plot_->show_valve(-1);
   }
   show_result();
-  if (followed->whole) guarded([&] { scene_->show_parts({followed->ready.engine(), followed->ready.parts(), {}}); });
+  if (followed->whole) show_parts({followed->ready.engine(), followed->ready.parts(), {}});
   show_crank(cursor_.crank());
+}
+
+/// New solids take tenths of a second to be drawn: while numbers still come, the last of them will do.
+void MainWindow::show_parts(const scene::Shown& parts) {
+  parts_ = parts;
+  const bool slow = scene_->has_parts() && scene_->parts() != parts.parts;
+  parts_soon_.start(slow ? kPartsLater : 0);
 }
 
 void MainWindow::take_judged(const JudgedRows& rows) {
@@ -242,7 +255,7 @@ void MainWindow::take_checked(const std::shared_ptr<const Checked>& checked) {
   shown_ = {Certainty::checked, false, checked->result, checked->ready()};
   for (QAction* action : needs_check_) action->setEnabled(true);
   show_result();
-  guarded([&] { scene_->show_parts({checked->ready().engine(), checked->ready().parts(), checked->result}); });
+  show_parts({checked->ready().engine(), checked->ready().parts(), checked->result});
   if (!first) return;
   // A newly opened engine is shown where it is tightest.
   const AskedRow* tightest = nullptr;
@@ -370,7 +383,7 @@ void MainWindow::show_position(const Minimum* least) {
   if (!ready) return;
   shown_.ready = *ready;
   plot_->show_result(shown_, format());
-  scene_->show_parts({ready->engine(), ready->parts(), checked_->result});
+  show_parts({ready->engine(), ready->parts(), checked_->result});
   faults_->setText(moved_ ? tr("Shown with %1, where this gap is least; the curves are at the file's own position.")
                                 .arg(moved.join(", "))
                           : QString());

@@ -2,10 +2,12 @@
 #pragma once
 #include <QAction>
 #include <QMainWindow>
+#include <QTimer>
 #include <functional>
 #include <memory>
 
 #include "eyebrow/report.hpp"
+#include "scene/scene.hpp"
 #include "window/checker.hpp"
 #include "window/cursor.hpp"
 #include "window/document.hpp"
@@ -84,6 +86,7 @@ class MainWindow : public QMainWindow {
   void take_checked(const std::shared_ptr<const Checked>& checked);
   void take_refused(const std::vector<Fault>& faults);
   void show_result();
+  void show_parts(const scene::Shown& parts);
   void show_crank(double crank);
   void show_position(const Minimum* least);
   void show_cylinders(const EngineFile& file);
@@ -103,6 +106,9 @@ class MainWindow : public QMainWindow {
   std::optional<LengthUnit> told_units_;    ///< by the scene
   int row_ = -1;                            ///< the last that was jumped to
   bool moved_ = false;                      ///< a cam is shown elsewhere than the file has it
+
+  scene::Shown parts_;  ///< to be drawn when the timer says so
+  QTimer parts_soon_;
 
   VerdictBar* verdict_;
   NumberForm* form_;

@@ -35,6 +35,7 @@ class SceneView : public QWidget {
   /// What is in sight, with title and foot line, as the bytes of a PNG. Throws MachineError.
   std::string picture();
   bool has_parts() const { return has_parts_; }
+  std::shared_ptr<const Parts> parts() const { return shown_.parts; }
   const scene::Scene& scene() const { return scene_; }
   QSize sizeHint() const override { return {520, 380}; }
 

@@ -1,6 +1,4 @@
 # The desktop window. A library of its own, so that `eyebrow` itself links no Qt.
-find_package(Qt5 REQUIRED COMPONENTS Widgets)
-find_package(VTK REQUIRED COMPONENTS GUISupportQt InteractionStyle RenderingOpenGL2 RenderingFreeType)
 add_library(eyebrow_window STATIC
   window/checker.cpp
   window/cursor.cpp
@@ -25,5 +23,5 @@ set_target_properties(eyebrow_window PROPERTIES AUTOMOC ON)
 target_compile_definitions(eyebrow_window PUBLIC QT_NO_KEYWORDS PRIVATE EYEBROW_VERSION="${PROJECT_VERSION}")
 target_include_directories(eyebrow_window PUBLIC ${CMAKE_CURRENT_SOURCE_DIR} PRIVATE ${CMAKE_CURRENT_SOURCE_DIR}/report)
 target_link_libraries(eyebrow_window PRIVATE eyebrow_flags fmt::fmt
-  PUBLIC eyebrow eyebrow_scene Qt5::Widgets ${VTK_LIBRARIES})
-vtk_module_autoinit(TARGETS eyebrow_window MODULES ${VTK_LIBRARIES})
+  PUBLIC eyebrow eyebrow_scene Qt5::Widgets ${EYEBROW_WINDOW_VTK})
+vtk_module_autoinit(TARGETS eyebrow_window MODULES ${EYEBROW_WINDOW_VTK})

@@ -19,6 +19,7 @@ eyebrow_tests(cli TIMEOUT 300
     cli/threads_test.cpp
     cli/untimed_test.cpp
     cli/values_test.cpp
+    cli/view_test.cpp
     ../src/cli/values.cpp
   USES fmt::fmt nlohmann_json::nlohmann_json)
 target_compile_definitions(test_cli PRIVATE EYEBROW_PROGRAM="$<TARGET_FILE:eyebrow_program>")

@@ -10,4 +10,4 @@ eyebrow_tests(scene
     study/disc_engine.cpp
   USES eyebrow_scene eyebrow_occt fmt::fmt)
 target_compile_definitions(test_scene PRIVATE EYEBROW_GOLDENS="${PROJECT_SOURCE_DIR}/tests/scene/goldens")
-vtk_module_autoinit(TARGETS test_scene MODULES ${VTK_LIBRARIES})
+vtk_module_autoinit(TARGETS test_scene MODULES ${EYEBROW_SCENE_VTK})
