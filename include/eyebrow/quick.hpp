@@ -47,4 +47,7 @@ class ReadyEngine {
   std::shared_ptr<const Made> made_;
 };
 
+/// The crank angles that an edit is followed at: close together around overlap TDC, where everything is tight.
+std::vector<double> quick_cranks();
+
 }  // namespace eyebrow

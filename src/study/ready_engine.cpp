@@ -1,4 +1,7 @@
 #include "eyebrow/quick.hpp"
+
+#include <cstdlib>
+
 #include "study/judge.hpp"
 #include "study/possible.hpp"
 #include "study/running_others.hpp"
@@ -96,6 +99,16 @@ JudgedRows ReadyEngine::judged(const CheckOptions& options) const {
   add_running(setup, pairs, found);
   Judged judged = judge(*made_->engine, found, RunningRows::told);
   return {std::move(judged.rows), judged.verdict};
+}
+
+std::vector<double> quick_cranks() {
+  std::vector<double> cranks;
+  for (int degree = -180; degree <= 180; ++degree) {
+    const int from_tdc = std::abs(degree);
+    const int apart = from_tdc <= 30 ? 1 : from_tdc <= 60 ? 2 : 6;
+    if (degree % apart == 0) cranks.push_back(degree * kDegree);
+  }
+  return cranks;
 }
 
 }  // namespace eyebrow

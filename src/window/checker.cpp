@@ -1,7 +1,6 @@
 #include "window/checker.hpp"
 
 #include <QMetaObject>
-#include <cmath>
 
 #include "window/text.hpp"
 
@@ -52,16 +51,6 @@ void Checker::cancel() {
   if (!busy_) return;
   Q_EMIT busy_changed(busy_ = false);
   Q_EMIT cancelled();
-}
-
-std::vector<double> Checker::quick_cranks() {
-  std::vector<double> cranks;
-  for (int degree = -180; degree <= 180; ++degree) {
-    const int from_tdc = std::abs(degree);
-    const int apart = from_tdc <= 30 ? 1 : from_tdc <= 60 ? 2 : 6;
-    if (degree % apart == 0) cranks.push_back(degree * kDegree);
-  }
-  return cranks;
 }
 
 template <class Tell>

@@ -59,9 +59,6 @@ class Checker : public QObject {
   void cancel();
   bool busy() const { return busy_; }
 
-  /// The crank angles that an edit is followed at: close together around overlap TDC, where everything is tight.
-  static std::vector<double> quick_cranks();
-
  Q_SIGNALS:
   // All are of the newest job and come on the thread that this object lives in.
   void refused(const std::vector<eyebrow::Fault>& faults);

@@ -30,7 +30,7 @@ QString fails_sentence(const CheckResult& result, const Lengths& lengths) {
   const auto failing =
       std::count_if(result.asked.begin(), result.asked.end(), [](const AskedRow& row) { return !row.holds; });
   QString out = result.verdict == Verdict::contact ? VerdictBar::tr("Parts touch or run into each other. ") : QString();
-  out += VerdictBar::tr("%1 of %2 asked gaps not there").arg(failing).arg(result.asked.size());
+  out += VerdictBar::tr("%1 of %2 asked gaps do not hold").arg(failing).arg(result.asked.size());
   const AskedRow* row = tightest_row(result);
   if (row && !std::isnan(row->margin))
     out += VerdictBar::tr("; worst %1: margin %2 %3")
