@@ -13,6 +13,7 @@ struct TextEntry {
   enum class Kind { number, word, flag, other } kind = Kind::number;
   int line = 0, column = 0;  ///< of the value, 1-based
   std::string comment;       ///< what stands behind it on its line, without the '#'
+  bool operator==(const TextEntry&) const = default;
 };
 
 /// In the order of the text. Throws InputError where it is no TOML; `name` stands for the file in messages.

@@ -1,4 +1,4 @@
-// The work behind the window, on a thread of its own: of all edits only the newest is followed and told.
+// The work behind the window, on threads of its own: of all edits only the newest is followed and told.
 #pragma once
 #include <QObject>
 #include <atomic>
@@ -71,11 +71,33 @@ class Checker : public QObject {
   void busy_changed(bool busy);
 
  private:
-  void run();
-  void work(const Job& job, int number);
-  void follow(const std::shared_ptr<const EngineFile>& file, const MeasuredCylinder& cylinder, int number);
-  void check_all(const std::shared_ptr<const EngineFile>& file, const std::vector<MeasuredCylinder>& cylinders,
-                 const std::string& wanted, int number);
+  /// What a job is when its engine is ready.
+  struct Prepared {
+    int number = 0;
+    std::shared_ptr<const EngineFile> file;
+    std::string cylinder;  ///< as Job
+    MeasuredCylinder of;   ///< whose numbers are shown
+    ReadyEngine ready;
+    /// Empty: `ready` is of these numbers. Else it is of others with the same crown and valves, as bore and gasket are
+    /// left to be made when the numbers rest, and these are the new ones' samples.
+    std::vector<Series> moved;
+  };
+  /// A thread that works at the newest of what it is given.
+  template <class Work>
+  struct Mailbox {
+    std::condition_variable wake;
+    std::optional<Work> waiting;
+  };
+
+  void run_follower();
+  void run_judge();
+  Prepared follow(const Job& job, int number);
+  void judge(const Prepared& prepared);
+  std::optional<ReadyEngine> last_whole();
+  void keep_whole(const ReadyEngine& ready);
+  /// Tells what went wrong; nothing where the job was given up.
+  template <class Work>
+  bool told(int number, const Origins* origins, const Work& work);
   bool given_up(int number) const { return newest_ != number; }
   CheckOptions options_for(int number, double from, double share);
   /// Runs `tell` on the object's own thread, unless another job came since.
@@ -84,13 +106,14 @@ class Checker : public QObject {
   void end(int number);
 
   std::mutex mutex_;
-  std::condition_variable wake_;
-  std::optional<Job> waiting_;
+  Mailbox<std::pair<Job, int>> jobs_;
+  Mailbox<Prepared> prepared_;
   bool quit_ = false;
   std::atomic<int> newest_{0};
-  bool busy_ = false;                ///< of the object's own thread
-  std::optional<ReadyEngine> base_;  ///< of the working thread: the last engine made ready
-  std::thread thread_;
+  bool busy_ = false;                 ///< of the object's own thread
+  std::optional<ReadyEngine> whole_;  ///< the last engine that was made ready with all its solids
+  // A check takes tenths of a second to notice that it is not wanted any more; the next edit must not wait for that.
+  std::thread follower_, judge_;
 };
 
 }  // namespace eyebrow::window

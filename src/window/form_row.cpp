@@ -80,6 +80,7 @@ void FormRow::explain() {
 }
 
 void FormRow::show_fault(const QString& message) {
+  if (message == fault()) return;
   fault_->setText(message);
   fault_->setVisible(!message.isEmpty());
   QWidget* field = number_ ? static_cast<QWidget*>(number_) : choice_;
@@ -89,6 +90,7 @@ void FormRow::show_fault(const QString& message) {
 }
 
 void FormRow::show_unit(const QString& unit) {
+  if (unit == unit_->text()) return;
   unit_->setText(unit);
   explain();
 }

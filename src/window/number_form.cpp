@@ -59,7 +59,7 @@ void NumberForm::show_text(const std::string& text, const std::string& name) {
   }
   inside_->setEnabled(true);
   for (const TextEntry& entry : entries)
-    if (FormRow* found = row(entry.key)) found->show_entry(entry);
+    if (FormRow* found = row(entry.key); found && !(found->entry() == entry)) found->show_entry(entry);
 }
 
 void NumberForm::build(const std::vector<TextEntry>& entries, const std::vector<std::string>& tables) {

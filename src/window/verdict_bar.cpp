@@ -86,7 +86,7 @@ void VerdictBar::show_result(const ShownResult& shown_result, const Format& form
     paint(kOpenGround, tr("CHECKING"));
     sentence_->setText(tr("The numbers changed: no verdict yet."));
     conditions_->clear();
-    fit();
+    fit(Keep::height);
     return;
   }
   // Of an engine whose cylinders were measured the worst one's verdict is the engine's.
@@ -115,27 +115,29 @@ void VerdictBar::show_result(const ShownResult& shown_result, const Format& form
   if (!judged.warnings.empty()) lines << tr("%1 warning(s) about the input: see the list.").arg(judged.warnings.size());
   if (!judged.crown_left.empty()) lines << tr("The crown left under the pockets is NOT KNOWN.");
   conditions_->setText(lines.join(' '));
-  fit();
+  fit(Keep::nothing);
 }
 
 void VerdictBar::show_trouble(const QString& word, const QString& sentence) {
   paint(kOpenGround, word);
   sentence_->setText(sentence);
   conditions_->clear();
-  fit();
+  fit(Keep::height);
 }
 
 void VerdictBar::resizeEvent(QResizeEvent*) {
-  fit();
+  fit(Keep::nothing);
 }
 
-/// As many lines as the words take: layouts within layouts do not see to it.
-void VerdictBar::fit() {
+/// As many lines as the words take: layouts within layouts do not see to it. While an edit is followed the bar does not
+/// shrink: all that stands below would be laid out, and drawn in 3-D, twice an edit.
+void VerdictBar::fit(Keep keep) {
   const int wide = width() - word_->minimumWidth() - 40;
   for (QLabel* label : {sentence_, conditions_, caution_}) {
-    label->setVisible(!label->text().isEmpty());
     const QRect room(0, 0, std::max(wide, 100), 10000);
-    label->setFixedHeight(label->fontMetrics().boundingRect(room, Qt::TextWordWrap, label->text()).height() + 2);
+    const int least = keep == Keep::height ? label->minimumHeight() : label->fontMetrics().height();
+    const int high = label->fontMetrics().boundingRect(room, Qt::TextWordWrap, label->text()).height() + 2;
+    label->setFixedHeight(std::max(least, high));
   }
 }
 

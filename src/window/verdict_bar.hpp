@@ -27,7 +27,8 @@ class VerdictBar : public QFrame {
   void resizeEvent(QResizeEvent* event) override;
 
  private:
-  void fit();
+  enum class Keep { nothing, height };
+  void fit(Keep keep);
   void paint(const char* ground, const QString& word);
 
   QLabel *word_, *sentence_, *conditions_, *caution_;
