@@ -37,6 +37,11 @@ TEST_F(Compare, AHeadSwapIsToldWholeAndAgreesWithTheChecks) {
     EXPECT_EQ(both["gaps"][i]["engines"][1]["found"], check["asked"][i]["found"]);
     EXPECT_EQ(both["gaps"][i]["engines"][1]["holds"], check["asked"][i]["holds"]);
   }
+  EXPECT_TRUE(both["engines"][0]["remedies"].empty());
+  ASSERT_FALSE(check["remedies"].empty());
+  EXPECT_EQ(both["engines"][1]["remedies"], check["remedies"]);
+  EXPECT_THAT(outcome.out, HasSubstr("Engine 2: what would make it fit"));
+  EXPECT_THAT(outcome.out, HasSubstr("pocket.intake.diameter"));
   // By hand from the two files, in inches: the big intake's axis crosses the crown flat at x = 0.072 - 0.334 tan 12,
   // y = 0.808; its pocket stands at -0.008, 0.780.
   for (const json& landing : both["landings"])
@@ -49,7 +54,7 @@ TEST_F(Compare, AHeadSwapIsToldWholeAndAgreesWithTheChecks) {
 
 TEST_F(Compare, WhatIsSetIsSetInEveryEngineAndMeasuredCylindersHaveNoPart) {
   const Outcome outcome = run({"compare", kStock, model("inline_six_measured").string(), "--set",
-                               "gasket.thickness=0.030", "--units", "mm", "--digits", "3"});
+                               "gasket.thickness=0.030", "--no-remedies", "--units", "mm", "--digits", "3"});
   EXPECT_EQ(outcome.status, 1) << "0.030 in of gasket, 0.035 in asked to the head";
   EXPECT_THAT(outcome.err, HasSubstr("the file's own numbers are compared"));
   EXPECT_THAT(outcome.out, HasSubstr("changed from the file: gasket.thickness=0.030"));
