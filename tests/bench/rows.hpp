@@ -8,5 +8,6 @@ void pose_rows();    ///< the kernel, one pose
 void rival_rows();   ///< other libraries on the same poses
 void field_rows();   ///< fields: to make them, look-ups, a map, samples
 void growth_rows();  ///< with pockets and valves
+void study_rows();   ///< maps with their cells, stacks with their samples
 
 }  // namespace eyebrow::bench
