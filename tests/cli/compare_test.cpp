@@ -30,7 +30,7 @@ TEST_F(Compare, AHeadSwapIsToldWholeAndAgreesWithTheChecks) {
   EXPECT_THAT(picture, HasSubstr("Gaps of engines side by side"));
 
   const json both = json::parse(read_file(path("c.json")));
-  const json check = json::parse(run({"check", kBig, "--step", "10", "--json", "-"}).out);
+  const json check = json::parse(run({"check", kBig, "--step", "10", "--no-remedies", "--json", "-"}).out);
   ASSERT_EQ(both["gaps"].size(), check["asked"].size());
   for (std::size_t i = 0; i < check["asked"].size(); ++i) {
     EXPECT_EQ(both["gaps"][i]["what"], check["asked"][i]["what"]);
@@ -38,8 +38,8 @@ TEST_F(Compare, AHeadSwapIsToldWholeAndAgreesWithTheChecks) {
     EXPECT_EQ(both["gaps"][i]["engines"][1]["holds"], check["asked"][i]["holds"]);
   }
   EXPECT_TRUE(both["engines"][0]["remedies"].empty());
-  ASSERT_FALSE(check["remedies"].empty());
-  EXPECT_EQ(both["engines"][1]["remedies"], check["remedies"]);
+  ASSERT_FALSE(both["engines"][1]["remedies"].empty());
+  EXPECT_EQ(both["engines"][1]["remedies"][0]["gap"], "intake.radial");
   EXPECT_THAT(outcome.out, HasSubstr("Engine 2: what would make it fit"));
   EXPECT_THAT(outcome.out, HasSubstr("pocket.intake.diameter"));
   // By hand from the two files, in inches: the big intake's axis crosses the crown flat at x = 0.072 - 0.334 tan 12,
