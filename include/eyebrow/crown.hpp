@@ -8,7 +8,8 @@
 
 namespace eyebrow {
 
-enum class Surface { plane, cylinder, cone, sphere, torus, free_form };
+/// sheared_cone: an edge break whose mouth slants; distance from the axis = radius + z + radius2 x in the frame.
+enum class Surface { plane, cylinder, cone, sphere, torus, sheared_cone, free_form };
 
 enum class Group {
   flat,  ///< crown flat
@@ -35,13 +36,14 @@ struct Face {
   int pocket = -1;   ///< whose pocket, for floor, corner, wall and mouth
   std::string name;  ///< unique; "intake pocket floor"
   Frame frame;
-  double radius = 0;   ///< cylinder, sphere; torus: of the centre circle; cone: at the frame's origin
-  double radius2 = 0;  ///< torus: of the tube; cone: half angle in radians
+  double radius = 0;   ///< cylinder, sphere; torus: of the centre circle; cones: at the frame's origin
+  double radius2 = 0;  ///< torus: of the tube; cone: half angle in radians; sheared cone: slope of the mouth along x
   double area = 0;     ///< as the modeller integrates it, mm2
 };
 
 /// Signed distance of `p` from the face's untrimmed surface: positive on the side of the frame's z (plane) or away from
-/// the axis, centre or tube (the others). NaN where the surface is free-form.
+/// the axis, centre or tube (the others). NaN where the surface is free-form. Of a sheared cone: to the first order,
+/// near it.
 double off_surface(const Face& face, Vec3 p);
 
 /// Its gradient, a unit vector.

@@ -16,6 +16,16 @@ struct ToldEffect {
   double value = 0;  ///< of the input, inner unit; for a share
 };
 
+/// What single numbers of the file do to the gaps of an engine.
+struct EffectsTold {
+  std::vector<MapGap> gaps;
+  std::vector<ReadingError> errors;   ///< one a gap; empty where no reading states an error
+  std::vector<ToldEffect> influence;  ///< empty where nobody asked for it
+};
+
+/// Both of them as text, each with an empty line before it. Empty where there is nothing to tell.
+std::string effects_text(const EffectsTold& told, const Format& format);
+
 /// For each valve and for what is between the parts, a row an input, the strongest first; those that move nothing worth
 /// printing are left out.
 std::string influence_text(const std::vector<ToldEffect>& effects, const std::vector<MapGap>& gaps,

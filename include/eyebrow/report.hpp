@@ -6,6 +6,8 @@
 
 namespace eyebrow {
 
+struct EffectsTold;  // effects_report.hpp
+
 struct Format {
   LengthUnit units = LengthUnit::mm;
   int digits = -1;  ///< decimals of a length; -1 = 2 in mm, 3 in inches
@@ -26,10 +28,11 @@ std::string check_csv(const CheckResult& result, const Format& format);
 /// The same for every cylinder, whose name stands in a first column of its own.
 std::string check_csv(const CylindersResult& result, const Format& format);
 
-/// The contract "eyebrow.check/1": mm and degrees whatever the units.
-std::string check_json(const CheckResult& result);
+/// The contract "eyebrow.check/1": mm and degrees whatever the units. `effects`: what single numbers do, where that is
+/// known.
+std::string check_json(const CheckResult& result, const EffectsTold* effects = nullptr);
 
 /// The same of the worst cylinder; besides `cylinder`, its name, and `cylinders`, the least gaps of each.
-std::string check_json(const CylindersResult& result);
+std::string check_json(const CylindersResult& result, const EffectsTold* effects = nullptr);
 
 }  // namespace eyebrow

@@ -24,12 +24,14 @@ const CheckResult& worst_of(const CylindersResult& result) {
 }
 
 template <class Result>
-Reports reports_of(const Result& result, const Format& format, const CheckArguments& arguments) {
+Reports reports_of(const Result& result, const EffectsTold& effects, const Format& format,
+                   const CheckArguments& arguments) {
   Reports reports;
   if (!arguments.csv.empty()) reports.csv = check_csv(result, format);
-  if (!arguments.json.empty()) reports.json = check_json(result);
+  if (!arguments.json.empty()) reports.json = check_json(result, &effects);
   if (!arguments.plot.empty()) reports.plot = plot_curves(worst_of(result), "", *plot_file(arguments.plot), format);
-  if (arguments.csv != "-" && arguments.json != "-" && !arguments.quiet) reports.text = check_text(result, format);
+  if (arguments.csv != "-" && arguments.json != "-" && !arguments.quiet)
+    reports.text = check_text(result, format) + effects_text(effects, format);
   return reports;
 }
 
@@ -47,13 +49,14 @@ int run(const CheckArguments& arguments) {
   CylindersResult result = check_engines(file, arguments, warnings);
   CheckResult& worst = result.each[result.worst];
   const bool told = !arguments.json.empty() || (arguments.csv != "-" && !arguments.quiet);
-  if (told && !arguments.no_remedies && worst.verdict != Verdict::holds)
-    worst.remedies = find_remedies(source, file, arguments);
+  // Of measured cylinders each has numbers of its own, which a change of the file's number would not reach.
+  if (told && !arguments.no_remedies && worst.verdict != Verdict::holds && file.cylinders.empty())
+    worst.remedies = find_remedies(source, file, arguments.overrides, "looking for remedies", arguments.quiet);
 
   const Format format{arguments.units.value_or(worst.units), arguments.digits};
-  const std::string effects = effects_told(source, file, arguments, format);
-  const Reports reports =
-      file.cylinders.empty() ? reports_of(worst, format, arguments) : reports_of(result, format, arguments);
+  const EffectsTold effects = effects_told(source, file, arguments);
+  const Reports reports = file.cylinders.empty() ? reports_of(worst, effects, format, arguments)
+                                                 : reports_of(result, effects, format, arguments);
   for (OutputFile& out : files)
     out.stage(out.path() == arguments.csv ? reports.csv : out.path() == arguments.json ? reports.json : reports.plot);
   stop_if_asked();
@@ -64,7 +67,7 @@ int run(const CheckArguments& arguments) {
   else if (arguments.json == "-")
     print(reports.json);
   else if (!arguments.quiet)
-    print(reports.text + effects);
+    print(reports.text);
   return worst.verdict == Verdict::holds ? kHolds : kShort;
 }
 

@@ -10,6 +10,7 @@
 #include "messages.hpp"
 #include "output_file.hpp"
 #include "progress.hpp"
+#include "remedies_told.hpp"
 #include "spec/nearest.hpp"
 
 namespace eyebrow::cli {
@@ -82,11 +83,13 @@ int run(const CompareArguments& arguments) {
 
   const std::size_t count = arguments.engines.size();
   FaultsOfAll faults(arguments.engines);
+  std::vector<EngineText> sources;
   std::deque<EngineFile> files;
   std::deque<Warnings> warnings;
   faults.each([&](std::size_t i) {
+    sources.push_back(EngineText::of_file(arguments.engines[i]));
     files.emplace_back();
-    files.back() = read_engine(arguments.engines[i], arguments.overrides);
+    files.back() = sources.back().read(arguments.overrides);
   });
   require_valves(arguments.valves, files);
   for (std::size_t i = 0; i < count; ++i) {
@@ -122,6 +125,11 @@ int run(const CompareArguments& arguments) {
     warnings[i].add(place(std::move(check.warnings), file.origins));
     check.warnings = warnings[i].all();
   });
+  const bool told = !arguments.json.empty() || !arguments.quiet;
+  for (std::size_t i = 0; told && !arguments.no_remedies && i < count; ++i)
+    if (comparison.checks[i].verdict != Verdict::holds)
+      comparison.checks[i].remedies = find_remedies(sources[i], files[i], arguments.overrides,
+                                                    fmt::format("looking for remedies of {}", i + 1), arguments.quiet);
 
   std::vector<const EngineFile*> pointers;
   std::vector<const Engine*> engines;

@@ -3,7 +3,6 @@
 #include <cmath>
 #include <map>
 
-#include "eyebrow/effects_report.hpp"
 #include "eyebrow/reading.hpp"
 #include "interrupt.hpp"
 #include "messages.hpp"
@@ -46,16 +45,16 @@ double move_of(const Origin& origin) {
 
 }  // namespace
 
-std::string effects_told(const EngineText& source, const EngineFile& file, const CheckArguments& arguments,
-                         const Format& format) {
-  if (arguments.quiet || arguments.csv == "-" || arguments.json == "-") return "";
+EffectsTold effects_told(const EngineText& source, const EngineFile& file, const CheckArguments& arguments) {
+  EffectsTold told;
+  if (arguments.json.empty() && (arguments.quiet || arguments.csv == "-")) return told;
   std::vector<InputMove> of_readings, of_all;
   for (const Reading& reading : readings(file.origins)) of_readings.push_back({reading.key, reading.error});
   if (arguments.explain)
     for (const auto& [key, origin] : file.origins)
       if (std::isfinite(origin.value) && origin.taken_from.empty() && moves_parts(key) && move_of(origin) > 0)
         of_all.push_back({key, move_of(origin)});
-  if (of_readings.empty() && of_all.empty()) return "";
+  if (of_readings.empty() && of_all.empty()) return told;
 
   const EngineMoved engine_moved = [&](const std::string& key, double by) {
     std::vector<Override> overrides = arguments.overrides;
@@ -63,23 +62,19 @@ std::string effects_told(const EngineText& source, const EngineFile& file, const
     return source.engine(overrides);
   };
   const Mapper mapper = with_places(file.origins, [&] { return Mapper(file.engine); });
-  const std::vector<MapGap> gaps = map_gaps(file.engine);
+  told.gaps = map_gaps(file.engine);
   Progress progress("moving inputs", arguments.quiet);
   CheckOptions options;
   options.progress = [&](double share) { progress.show(share); };
   options.stop = [] { return signal_seen() != 0; };
-  std::string out;
-  if (!of_readings.empty()) {
-    const auto errors = reading_errors(effects(mapper, of_readings, engine_moved, options), gaps.size());
-    if (const std::string text = readings_text(errors, gaps, format); !text.empty()) out += '\n' + text;
-  }
-  if (of_all.empty()) return out;
-  std::vector<ToldEffect> told;
+  if (!of_readings.empty())
+    told.errors = reading_errors(effects(mapper, of_readings, engine_moved, options), told.gaps.size());
+  if (of_all.empty()) return told;
   for (Effect& effect : effects(mapper, of_all, engine_moved, options)) {
     const Origin& origin = file.origins.at(effect.key);
-    told.push_back({std::move(effect), per_of(origin), origin.value});
+    told.influence.push_back({std::move(effect), per_of(origin), origin.value});
   }
-  return out + '\n' + influence_text(told, gaps, format);
+  return told;
 }
 
 }  // namespace eyebrow::cli

@@ -55,6 +55,7 @@ struct Parser {
   void take_set(CLI::App* verb, const std::string& more = "");
   void take_format(CLI::App* verb);
   void take_plot(CLI::App* verb, const std::string& does);
+  void take_no_remedies(CLI::App* verb);
 };
 
 CLI::App* Parser::verb(const std::string& name, const std::string& does) {
@@ -90,6 +91,10 @@ void Parser::take_plot(CLI::App* verb, const std::string& does) {
   verb->add_option("--plot", typed.plot, does + ": a picture, .svg, .pdf or .png")->type_name("FILE");
 }
 
+void Parser::take_no_remedies(CLI::App* verb) {
+  verb->add_flag("--no-remedies", typed.no_remedies, "Do not look for what would restore a gap that is short");
+}
+
 Parser::Parser() {
   app.set_help_flag("--help,-h", "Print this and stop");
   app.set_version_flag("--version", "eyebrow " EYEBROW_VERSION, "Print the version and stop");
@@ -111,7 +116,7 @@ Parser::Parser() {
       ->add_option("--json", typed.json, "Write the whole result, in mm and degrees; - = print it instead of the table")
       ->type_name("FILE");
   take_plot(check, "Draw the gaps against crank angle");
-  check->add_flag("--no-remedies", typed.no_remedies, "Do not look for what would restore a gap that is short");
+  take_no_remedies(check);
   check->add_flag("--explain", typed.explain, "Tell what a little more of each number in the file does to each gap");
   check->footer(
       "Where the engine file lists what was measured cylinder by cylinder ([each_cylinder]), each is\n"
@@ -128,6 +133,7 @@ Parser::Parser() {
       ->add_option("--json", typed.json, "Write the whole result, in mm and degrees; - = print it instead of the table")
       ->type_name("FILE");
   take_plot(compare, "Draw the gaps of up to four engines against crank angle");
+  take_no_remedies(compare);
   compare->add_option("--valve", typed.valves, "Draw this valve alone, as often as wanted (else all)")
       ->type_name("NAME")
       ->allow_extra_args(false);
@@ -337,6 +343,7 @@ CompareArguments compare_arguments(const CLI::App& verb, const Typed& typed) {
     throw UsageError(fmt::format("compare: {} engine files are more than {}", out.engines.size(), kMostCompared));
   out.quiet = typed.quiet;
   out.valves = typed.valves;
+  out.no_remedies = typed.no_remedies;
   if (given("--units")) out.units = parse_units("--units", typed.units);
   if (given("--digits")) out.digits = parse_digits("--digits", typed.digits);
   if (given("--json")) out.json = parse_path("--json", typed.json);

@@ -64,6 +64,7 @@ struct CompareArguments {
   std::optional<LengthUnit> units;   ///< none: as in the first engine file
   int digits = -1;
   std::string json, plot;
+  bool no_remedies = false;  ///< as CheckArguments
   bool quiet = false;
 };
 

@@ -9,15 +9,14 @@
 namespace eyebrow::cli {
 
 std::vector<GapRemedies> find_remedies(const EngineText& source, const EngineFile& file,
-                                       const CheckArguments& arguments) {
-  if (!file.cylinders.empty()) return {};
+                                       const std::vector<Override>& given, const std::string& what, bool quiet) {
   const EngineWith engine_with = [&](const RemedyInput& input, double value) {
-    std::vector<Override> overrides = arguments.overrides;
+    std::vector<Override> overrides = given;
     overrides.push_back({input.key, fmt::format("{}{}{}", value, input.unit.empty() ? "" : " ", input.unit)});
     return source.engine(overrides);
   };
   const Mapper mapper = with_places(file.origins, [&] { return Mapper(file.engine); });
-  Progress progress("looking for remedies", arguments.quiet);
+  Progress progress(what, quiet);
   CheckOptions options;
   options.progress = [&](double share) { progress.show(share); };
   options.stop = [] { return signal_seen() != 0; };

@@ -99,6 +99,48 @@ double ConvexOutline::eval(double r, double w, double& dr, double& dw) const {
   return distance;
 }
 
+/// At a place of the ball where a side is the nearest, it is no further than twice the ball's radius from being so at
+/// its middle.
+ConvexOutline::Dips ConvexOutline::dips_inside(double r, double w, double spread) const {
+  double nearest = -INFINITY;
+  const auto rise = [&](const Line& e) { return e.tw * (r - e.r) - e.tr * (w - e.w); };
+  const auto away = [&](const Round& e) { return diagonal(r - e.centre.r, w - e.centre.w); };
+  for (const Line& e : lines_) nearest = std::max(nearest, rise(e));
+  for (const Round& e : rounds_) {
+    const double x = r - e.centre.r, y = w - e.centre.w;
+    if (e.from.r * y - e.from.w * x >= 0 && x * e.to.w - y * e.to.r >= 0)
+      nearest = std::max(nearest, away(e) - e.radius);
+  }
+  Dips dips{INFINITY, -INFINITY};
+  const auto take = [&](double dip) { dips = {std::min(dips.flat, dip), std::max(dips.steep, dip)}; };
+  for (const Line& e : lines_)
+    if (rise(e) >= nearest - 2 * spread) take(std::atan2(e.tr, e.tw));
+  for (const Round& e : rounds_) {
+    const double rho = away(e);
+    if (rho - e.radius < nearest - 2 * spread) continue;
+    const double first = std::atan2(-e.from.w, e.from.r), last = std::atan2(-e.to.w, e.to.r);
+    if (rho <= spread) {
+      take(first);
+      take(last);
+      continue;
+    }
+    const double dip = std::atan2(e.centre.w - w, r - e.centre.r), turn = std::asin(spread / rho);
+    if (dip - turn > first || dip + turn < last) continue;
+    take(std::min(first, dip + turn));
+    take(std::max(last, dip - turn));
+  }
+  return dips;
+}
+
+/// What is left of the way to the nearest place changes by no more than the place does, as the solid is convex.
+ConvexOutline::Dips ConvexOutline::dips_outside(double r, double w, double spread) const {
+  double dr = 0, dw = 0;
+  const double far = eval(r, w, dr, dw);
+  if (!(far > spread)) return {-INFINITY, INFINITY};
+  const double dip = std::atan2(-dw, dr), turn = std::asin(spread / far);
+  return {dip - turn, dip + turn};
+}
+
 ConvexOutline::Level ConvexOutline::lower(double r) const {
   return level(r, 1);
 }

@@ -24,6 +24,14 @@ class ConvexOutline {
 
   /// Distance from the point (r, w), r >= 0, and a subgradient of it; not positive inside.
   double eval(double r, double w, double& dr, double& dw) const;
+  /// How far the way that the distance grows by dips below the level way out from the axis, at places within `spread`
+  /// of (r, w): between two angles, no more than half a turn apart where that says anything. Inside the solid, of a
+  /// place there; outside, of places further away than `spread`, which (r, w) has to be.
+  struct Dips {
+    double flat, steep;
+  };
+  Dips dips_inside(double r, double w, double spread) const;
+  Dips dips_outside(double r, double w, double spread) const;
   /// The outline's point with the least a r + b w.
   Point2 support(double a, double b) const;
   /// Least or greatest w of the metal at radius r, 0 <= r <= reach(), and its derivative by r there: of an arc that

@@ -85,9 +85,10 @@ void places_on_plane(Vec3 plane, Vec3 normal, const ConvexOutline& head, const D
   }
 }
 
-/// The same within the stem's radius, where the upright hull takes the head's place. There the hollow is nearer than
-/// the sides are, and then its distance is greatest at an end of the line: that is what is told as the bound of three
-/// places, as none other says whether the face has places there. Where it is not so the bound is minus infinity.
+/// The same within the stem's radius, where the upright hull takes the head's place. The hollow's distance is convex,
+/// greatest at an end of the line, and the hull's is convex too: the greater of the two least ones is told as the bound
+/// of three places, as none other says whether the face has places there. Where the hollow is nearer than the sides, as
+/// there it mostly is, that is exact.
 template <class Place>
 void places_under_stem(Vec3 plane, Vec3 normal, const Depth& depth, const Dish& dish, double least,
                        const Place& place) {
@@ -96,17 +97,15 @@ void places_under_stem(Vec3 plane, Vec3 normal, const Depth& depth, const Dish& 
   const double most = depth.stem_radius / std::fabs(normal.z);
   const auto upright = [&](double r, double w, double& dr, double& dw) { return depth.upright.eval(r, w, dr, dw); };
   const auto far = [&](double t) { return line.tangent(t, upright); };
-  if (lowest_between(line.axis - most, line.axis + most, far, -INFINITY, least).bound >= least) return;
-  bool sides = false;
-  double bound = INFINITY;
+  const double sides = lowest_between(line.axis - most, line.axis + most, far, -INFINITY, least).bound;
+  if (sides >= least) return;
+  double hollow = INFINITY;
   for (const double t : {line.axis - most, line.axis + most}) {
     const Vec3 q = line.at(t);
-    const double beside = -dish.distance(radius_of(q), q.z);
-    sides |= far(t).value > beside;
-    bound = std::min(bound, beside);
+    hollow = std::min(hollow, -dish.distance(radius_of(q), q.z));
   }
-  if (!sides && bound >= least) return;
-  if (sides) bound = -INFINITY;
+  const double bound = std::max(sides, hollow);
+  if (bound >= least) return;
   for (const double t : {line.axis - most, line.axis, line.axis + most}) place(line.at(t), bound);
 }
 

@@ -114,14 +114,15 @@ struct RadialWays {
 /// How far a place lies outside the rim, where the rim passes it on its path.
 template <class Normal>
 struct FromRim {
-  double rim, edge, low, high;  ///< low: foot of the rounded edge at the end of the path; high: top of the margin
-  double astray;                ///< how far the axis may be from where it stands
-  bool ends_done;               ///< what looks at the rim with all of it is known already, by the ends of the path
-  Normal normal;                ///< of a face at a place, into the void
+  double rim, edge;
+  double low, full, high;  ///< foot and upper end of the rounded edge at the end of the path; top of the margin
+  double astray;           ///< how far the axis may be from where it stands
+  bool ends_done;          ///< what looks at the rim with all of it is known already, by the ends of the path
+  Normal normal;           ///< of a face at a place, into the void
   const Target& target;
 
   double rim_at(double w) const {
-    const double h = low + edge - w;
+    const double h = full - w;
     return h <= 0 ? rim : rim - edge + std::sqrt(std::max(0.0, (edge - h) * (edge + h)));
   }
   double floor(Vec3 q, double spread) const {
@@ -139,10 +140,10 @@ struct FromRim {
     way.met = true;
     way.length = r - rim_at(q.z);
     double slope = 0;
-    if (edge > 0 && q.z < low + edge) {
+    if (edge > 0 && q.z < full) {
       // The edge's arc ends upright: its tangent a hair higher is a bound as well. It is a hair indeed, so that a level
       // border at the very end of the path is bounded by nearly what it has.
-      const double h = std::min(low + edge - q.z, (1 - 1e-9) * edge), at = low + edge - h;
+      const double h = std::min(full - q.z, (1 - 1e-9) * edge), at = full - h;
       slope = h / std::sqrt((edge - h) * (edge + h));
       way.length = std::min(way.length, r - rim_at(at) - slope * (q.z - at));
     }
@@ -164,7 +165,7 @@ struct FromRim {
   /// rim, and the path neither begins nor ends, least is what the function alone has least.
   bool least_is_on_edge(Vec3 q, const Sheet& sheet, Vec3 n) const {
     if (sheet.form->edge || q.z - sheet.radius < low || q.z + sheet.radius > high) return false;
-    const auto dip = [&](double w) { return edge > 0 ? std::asin(std::clamp((low + edge - w) / edge, 0.0, 1.0)) : 0; };
+    const auto dip = [&](double w) { return edge > 0 ? std::asin(std::clamp((full - w) / edge, 0.0, 1.0)) : 0; };
     if (!slopes_throughout(sheet, q, n, dip(q.z - sheet.radius), dip(q.z + sheet.radius))) return false;
     bool ignored = false;
     return !in_part(q, sheet, ignored);
@@ -220,6 +221,12 @@ struct FromRim {
   }
 };
 
+/// Is a distance from a solid least on the border of a face's sheet and nowhere within? Its border is looked at by
+/// itself.
+inline bool least_on_border(const Sheet& sheet, Vec3 q, const ConvexOutline::Dips& dips) {
+  return slopes_throughout(sheet, q, normal_at_centre(sheet), dips.steep, dips.flat);
+}
+
 /// Signed distance from one convex solid.
 struct Distance {
   const ConvexOutline& solid;
@@ -238,7 +245,10 @@ struct Distance {
     return way;
   }
   bool counts(Vec3, int, double&) const { return true; }
-  bool skips(Vec3, const Sheet&) const { return false; }
+  bool skips(Vec3 q, const Sheet& sheet) const {
+    if (sheet.form->edge) return false;
+    return least_on_border(sheet, q, solid.dips_outside(radius_of(q), q.z, sheet.radius));
+  }
 };
 
 /// Signed distance from the head alone, where it is negative: the valve's own, but within the stem's radius, where the
@@ -269,7 +279,11 @@ struct Depth {
     value = distance.eval(radius_of(q), q.z).value;
     return true;
   }
-  bool skips(Vec3, const Sheet&) const { return false; }
+  /// What is told is in overlap, or clear by no more than a search begins with.
+  bool skips(Vec3 q, const Sheet& sheet) const {
+    if (sheet.form->edge || radius_of(q) - sheet.radius < stem_radius) return false;
+    return least_on_border(sheet, q, head.dips_inside(radius_of(q), q.z, sheet.radius + kSearch));
+  }
 };
 
 /// The same of a dished valve, whose dish `depth` takes as filled in. `best`: the least known.
@@ -286,7 +300,12 @@ struct DishedDepth {
   bool counts(Vec3 q, int face, double& value) const {
     return -dish.distance(radius_of(q), q.z) < best && depth.counts(q, face, value);
   }
-  bool skips(Vec3, const Sheet&) const { return false; }
+  /// Where the hollow is further than the sides are all over a sheet, it does not count.
+  bool skips(Vec3 q, const Sheet& sheet) const {
+    if (sheet.form->edge) return false;
+    const double filled = depth.floor(q, 0), beside = -dish.distance(radius_of(q), q.z);
+    return filled - beside > 2 * sheet.radius && depth.skips(q, sheet);
+  }
 };
 
 }  // namespace eyebrow::gap

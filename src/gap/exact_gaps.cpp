@@ -53,7 +53,7 @@ void ExactGaps::add_face(int number, bool foot, bool side) {
       dot(off_surface_gradient(face, piece.corner[0]), target_.normal(piece.triangle)) < 0)
     outward_[index] = -1;
   const bool bulges = outward_[index] > 0;
-  if (face.kind == Surface::free_form || (face.kind == Surface::sphere && !bulges)) {
+  if (face.kind == Surface::free_form) {
     mesh_faces_.push_back(number);
     if (side) mesh_sides_.push_back(number);
     if (foot) mesh_feet_.push_back(number);
@@ -74,17 +74,17 @@ void ExactGaps::add_face(int number, bool foot, bool side) {
     for (Vec3* v : {&form.origin, &form.x, &form.y, &form.z}) *v = into(*v);
     slices_.push_back({number, form});
   }
-  if (bulges && face.kind != Surface::torus) {
+  if (bulges && (face.kind == Surface::cylinder || face.kind == Surface::cone || face.kind == Surface::sphere)) {
     bulges_.emplace_back(frame_);
     bulges_.back().add(face, number, trim, false);
     bulges_.back().finish();
-  } else if (!bulges && face.kind != Surface::cone) {
+  } else if (!bulges && (face.kind == Surface::cylinder || face.kind == Surface::torus)) {
     hollows_.emplace_back(number, face, frame_.z);
   } else {
     ahead_.add(face, number, trim, true);
   }
   if (!foot) return;
-  if (face.kind == Surface::sphere)
+  if (face.kind == Surface::sphere && bulges)
     balls_.push_back({number, face.frame.origin, face.radius, edges_of(number)});
   else
     mesh_feet_.push_back(number);

@@ -107,14 +107,16 @@ class ExactGaps {
   bool search_plane(const Plane& plane, const Function& function, Vec3 centre, double tolerance, Nearest& best,
                     double within = 1e9) const;
   template <class Function>
-  bool search_edges_and_curved(const Function& function, Vec3 centre, Nearest& best) const;
+  bool search_edges_and_curved(const Function& function, Vec3 centre, double tolerance, Nearest& best) const;
   template <class Function>
   bool search_everything(const Function& function, Vec3 centre, Nearest& best) const;
   std::optional<Found> withdrawal(Vec3 centre, const ConvexValve& valve) const;
   /// Lowers `best` by the planes, but for their edges: of a valve that is filled in below, or needs no filling; of a
   /// dished one. What it misses is no deeper than what it returns.
-  double deepest_on_planes(Vec3 centre, const Depth& depth, Nearest& best) const;
-  double deepest_on_planes(Vec3 centre, const DishedDepth& dished, Nearest& best) const;
+  double deepest_on_planes(Vec3 centre, const Depth& depth, double tolerance, Nearest& best) const;
+  double deepest_on_planes(Vec3 centre, const DishedDepth& dished, double tolerance, Nearest& best) const;
+  /// Lowers `best` by all exact faces and edges; false where the search gave up.
+  bool deepest(Vec3 centre, const ConvexValve& valve, const ValveShape& shape, double tolerance, Nearest& best) const;
   bool holds(int face, Vec3 point) const { return target_.trims()[static_cast<std::size_t>(face)].within(point); }
   /// The lesser of what is found and what the mesh says of the faces that only it knows. `error`: of the mesh, where
   /// the valve that it was asked with does not have it yet.

@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "exact_searches.hpp"
+#include "outline.hpp"
 #include "slice.hpp"
 #include "valve_frame.hpp"
 
@@ -17,9 +18,12 @@ std::optional<Found> ExactGaps::radial(Vec3 centre, const ValveShape& shape, con
   };
   const auto normal_of = [&](int face, Vec3 q) { return into(normal(face, centre + out(q))); };
   const bool sharp = shape.profile.edge_radius == 0;
+  const double foot = shape.distance.elements()[0].to.w - reach;
+  const ProfileElement* edge = rim_edge_of(shape.distance.elements());
   const FromRim<decltype(normal_of)> from_rim{shape.profile.rim_radius,
                                               shape.profile.edge_radius,
-                                              shape.distance.elements()[0].to.w - reach,
+                                              foot,
+                                              edge ? edge->centre.w - reach : foot,
                                               shape.profile.margin,
                                               astray,
                                               sharp,

@@ -44,15 +44,15 @@ bool ExactGaps::search_plane(const Plane& plane, const Function& function, Vec3 
 
 /// Edges first: where a function falls across a face's border, only what is known of the border ends the search there.
 template <class Function>
-bool ExactGaps::search_edges_and_curved(const Function& function, Vec3 centre, Nearest& best) const {
-  return search(edges_, function, centre, kSearch, best) && search(curved_, function, centre, kSearch, best);
+bool ExactGaps::search_edges_and_curved(const Function& function, Vec3 centre, double tolerance, Nearest& best) const {
+  return search(edges_, function, centre, tolerance, best) && search(curved_, function, centre, tolerance, best);
 }
 
 template <class Function>
 bool ExactGaps::search_everything(const Function& function, Vec3 centre, Nearest& best) const {
   for (const Plane& plane : planes_)
     if (!search_plane(plane, function, centre, kSearch, best)) return false;
-  return search_edges_and_curved(function, centre, best);
+  return search_edges_and_curved(function, centre, kSearch, best);
 }
 
 }  // namespace eyebrow::gap

@@ -48,6 +48,22 @@ TurnOver turn_over_cone(const Sheet& sheet, Vec3 from, double hu, double hv) {
   return {hu * (radius_of(from) + (highest + 2 * widest) * sine), hv * (slope > 0 ? slope + 1 : sine)};
 }
 
+/// The same with N the gradient of how far outside the cone a place is along its axis, at least as long as the normal:
+/// N = e - shear x - z turns by e's share alone, and a place moves by r (e_u + shear sin u z) and e + (1 - shear cos u)
+/// z.
+TurnOver turn_over_sheared(const Sheet& sheet, Vec3 from, double hu, double hv) {
+  const SheetForm& form = *sheet.form;
+  const double sine = radius_of(form.z), shear = std::fabs(form.shear);
+  double widest = 0, highest = 0;
+  for (const Turn& v : sheet.v) {
+    widest = std::max(widest, form.ring + v.angle);
+    highest = std::max(highest, std::fabs(v.angle));
+  }
+  const double normal_turns = radius_of(from) + widest * sine * (sine + shear) + highest * sine,
+               place_turns = widest * (sine * sine * (1 + shear) + shear + sine * (1 + shear + shear * shear));
+  return {hu * (normal_turns + place_turns), hv * (1 + shear + sine) * (1 + (1 + shear) * sine)};
+}
+
 }  // namespace
 
 bool circles(const Arc& arc, const Face& face) {
@@ -73,6 +89,7 @@ TurnOver turn_over(const Sheet& sheet, Vec3 q, Vec3 normal, const Face& face) {
   const SheetForm& form = *sheet.form;
   const double hu = 0.5 * (sheet.u[1].angle - sheet.u[0].angle), hv = 0.5 * (sheet.v[1].angle - sheet.v[0].angle);
   const Vec3 from = form.origin - (sheet.centre - q);
+  if (!form.edge && form.shear != 0) return turn_over_sheared(sheet, from, hu, hv);
   if (!form.edge) return form.tube > 0 ? turn_over_torus(sheet, from, hu, hv) : turn_over_cone(sheet, from, hu, hv);
   const double far = radius_of(q) + sheet.radius;
   if (form.circles) {
@@ -93,12 +110,20 @@ TurnOver turn_over(const Sheet& sheet, Vec3 q, Vec3 normal, const Face& face) {
 bool slopes_throughout(const Sheet& sheet, Vec3 q, Vec3 normal, double steep, double flat) {
   const SheetForm& form = *sheet.form;
   const double r = radius_of(q);
-  if (form.edge || form.ring <= form.tube || r <= sheet.radius) return false;
+  if (form.edge || r <= sheet.radius || !(steep - flat < kPi)) return false;
   const double hu = 0.5 * (sheet.u[1].angle - sheet.u[0].angle), hv = 0.5 * (sheet.v[1].angle - sheet.v[0].angle);
   const double turns = std::asin(sheet.radius / r) + 0.5 * (steep - flat) + hu + (form.tube > 0 ? hv : 0);
   const double dip = 0.5 * (steep + flat), level = std::cos(dip) / r;
   const Vec3 grows{level * q.x, level * q.y, -std::sin(dip)};
   return std::atan2(norm(cross(grows, normal)), std::fabs(dot(grows, normal))) > turns + kSlopes;
+}
+
+Vec3 normal_at_centre(const Sheet& sheet) {
+  const SheetForm& form = *sheet.form;
+  const Turn &u = sheet.middle_u, &v = sheet.middle_v;
+  const Vec3 around = u.cosine * form.y - u.sine * form.x, out = u.cosine * form.x + u.sine * form.y;
+  if (form.tube > 0) return v.cosine * out + v.sine * form.z;
+  return unit(cross(around, form.slope * out + form.rise * form.z));
 }
 
 }  // namespace eyebrow::gap

@@ -24,7 +24,11 @@ TurnOver turn_over(const Sheet& sheet, Vec3 q, Vec3 normal, const Face& face);
 
 /// Does a function of (r, w), r the distance from the valve's axis, slope everywhere on a face's sheet? Then it is
 /// least on the border of the face and nowhere within. `steep`, `flat`: bounds of the angle, 0 to a right one, by which
-/// the way that it grows dips below the level one. `normal`: the face's at the centre, at q. False where in doubt.
+/// the way that it grows dips below the level one (negative: rises). `normal`: the face's at the centre, at q, to
+/// either side. False where in doubt.
 bool slopes_throughout(const Sheet& sheet, Vec3 q, Vec3 normal, double steep, double flat);
+
+/// The surface's own unit normal at a face's sheet's centre, to either side.
+Vec3 normal_at_centre(const Sheet& sheet);
 
 }  // namespace eyebrow::gap

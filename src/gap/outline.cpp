@@ -6,6 +6,8 @@
 namespace eyebrow::gap {
 namespace {
 
+constexpr double kInLine = 1e-9;  // radians: two elements that go on smoothly
+
 /// Unit normal out of the metal at one end of an element.
 Point2 normal_at(const ProfileElement& e, Point2 end) {
   const Point2 along = direction_at(e, end);
@@ -86,9 +88,18 @@ Profile offset_outline(const Profile& profile, double grow) {
   return result;
 }
 
+const ProfileElement* rim_edge_of(const std::vector<ProfileElement>& elements) {
+  for (const ProfileElement& e : elements)
+    if (e.part == ValvePart::rim_edge) return &e;
+  return nullptr;
+}
+
 bool hollow_below(const Profile& profile) {
-  const ProfileElement& face = profile.elements.front();
-  return face.radius > 0 && (!face.bulges || profile.elements[1].part == ValvePart::rim_edge);
+  const ProfileElement &face = profile.elements.front(), &next = profile.elements[1];
+  if (!(face.radius > 0)) return false;
+  if (!face.bulges) return true;
+  const Point2 before = direction_at(face, face.to), after = direction_at(next, next.from);
+  return next.part == ValvePart::rim_edge && before.r * after.w - before.w * after.r < -kInLine;
 }
 
 std::vector<Vec3> brink_places(const Profile& profile) {

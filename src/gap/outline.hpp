@@ -20,7 +20,10 @@ Profile offset_outline(const Profile& profile, double grow);
 /// face's slope at the rim.
 Profile widened_outline(const Profile& profile, double sideways, double up);
 
-/// Is the outline hollow somewhere below the margin: a dish, or the notch where a dome meets a rounded rim edge?
+/// Where the rim is rounded; null where it is sharp.
+const ProfileElement* rim_edge_of(const std::vector<ProfileElement>& elements);
+
+/// Is the outline hollow somewhere below the margin: a dish, or a notch where a dome meets a rounded rim edge?
 bool hollow_below(const Profile& profile);
 
 /// The outline with a dish filled in flat, or that notch by the straight line that touches both arcs: convex from

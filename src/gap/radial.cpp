@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "clip.hpp"
+#include "outline.hpp"
 #include "queries.hpp"
 
 namespace eyebrow::gap {
@@ -18,7 +19,8 @@ class Radial {
         high_(valve.profile.margin),
         astray_(astray) {
     low_ = valve.distance.elements()[0].to.w - reach;  // foot of the margin or of its rounded edge
-    full_ = low_ + edge_;
+    const ProfileElement* edge = rim_edge_of(valve.distance.elements());
+    full_ = edge ? edge->centre.w - reach : low_;
   }
 
   bool out_of_reach(const Box2& box) const {

@@ -26,6 +26,11 @@ Turn least_turn(double a, double b, const std::array<Turn, 2>& between) {
   return a * from.cosine + b * from.sine <= a * to.cosine + b * to.sine ? from : to;
 }
 
+/// A straight line's length for each unit of v, at most.
+double length_along(const SheetForm& form) {
+  return diagonal(form.slope, form.rise + std::fabs(form.shear) * form.slope);
+}
+
 }  // namespace
 
 Sheet::Sheet(const SheetForm& of, Turn u0, Turn u1, Turn v0, Turn v1)
@@ -35,7 +40,7 @@ Sheet::Sheet(const SheetForm& of, Turn u0, Turn u1, Turn v0, Turn v1)
   double widest = std::max(rho(of, v0), rho(of, v1));
   if (of.tube > 0 && v0.angle < 0 && v1.angle > 0) widest = of.ring + of.tube;
   const double around = du > 0 ? 2 * widest * norm(of.x) * std::sin(0.5 * du) : 0;
-  const double along = of.tube > 0 ? 2 * of.tube * std::sin(0.5 * dv) : dv * diagonal(of.slope, of.rise);
+  const double along = of.tube > 0 ? 2 * of.tube * std::sin(0.5 * dv) : dv * length_along(of);
   radius = around + along;
 }
 
@@ -76,8 +81,6 @@ Vec3 Sheet::between(const Least& a, const Least& b, double share) const {
   };
   return at(mix(a.u, b.u), mix(a.v, b.v));
 }
-
-namespace {}  // namespace
 
 /// c0 + c1 cos t + s1 sin t + c2 cos 2t + s2 sin 2t
 struct AboutAxis::Waves {
@@ -255,7 +258,7 @@ bool Sheet::longer_around() const {
   const double du = u[1].angle - u[0].angle, dv = v[1].angle - v[0].angle;
   double around = du, along = dv;
   around *= std::max(rho(*form, v[0]), rho(*form, v[1])) * norm(form->x);
-  along *= form->tube > 0 ? form->tube : diagonal(form->slope, form->rise);
+  along *= form->tube > 0 ? form->tube : length_along(*form);
   return around >= along;
 }
 
@@ -279,6 +282,13 @@ bool form_of(const Face& face, SheetForm& form) {
     case Surface::cone:
       form.ring = face.radius;
       form.slope = std::tan(face.radius2);
+      form.rise = 1;
+      return true;
+    case Surface::sheared_cone:
+      form.x = form.x - face.radius2 * form.z;
+      form.shear = face.radius2;
+      form.ring = face.radius;
+      form.slope = 1;
       form.rise = 1;
       return true;
     case Surface::sphere:

@@ -8,10 +8,12 @@
 namespace eyebrow::gap {
 
 /// Where the pieces lie: p(u, v) = origin + rho (cos u x + sin u y) + h z with rho = ring + slope v + tube cos v and
-/// h = rise v + tube sin v. An arc is a ring, a straight edge has nothing but a rise.
+/// h = rise v + tube sin v. An arc is a ring, a straight edge has nothing but a rise. x, y and z are unit vectors at
+/// right angles, but for an arc's x and y (its radius long), and a sheared cone's x, which has z's direction in it.
 struct SheetForm {
   Vec3 origin, x, y, z;
   double ring = 0, slope = 0, tube = 0, rise = 0;
+  double shear = 0;  ///< minus x . z
   int face = -1;
   bool edge = false;
   bool trimmed = false;  ///< only what is on the face counts
@@ -76,7 +78,7 @@ class AboutAxis {
   double most_ = 0;  ///< that r^2 changes by within the sheet
 };
 
-/// The form of a cylinder, cone, sphere or torus, in the crown's frame; false for any other face.
+/// The form of a cylinder, cone, sheared cone, sphere or torus, in the crown's frame; false for any other face.
 bool form_of(const Face& face, SheetForm& form);
 SheetForm form_of(const Arc& arc, int face);
 

@@ -20,6 +20,11 @@ Cylindrical about_axis(const Frame& frame, Vec3 p) {
   return {w, r, r > 0 ? (1 / r) * across : frame.x};
 }
 
+/// Of how far a place is outside a sheared cone, counted along its axis.
+Vec3 sheared_gradient(const Face& face, Vec3 p) {
+  return about_axis(face.frame, p).outward - face.radius2 * face.frame.x - face.frame.z;
+}
+
 }  // namespace
 
 double off_surface(const Face& face, Vec3 p) {
@@ -37,6 +42,11 @@ double off_surface(const Face& face, Vec3 p) {
     case Surface::torus: {
       const Cylindrical at = about_axis(face.frame, p);
       return gap::diagonal(at.r - face.radius, at.w) - face.radius2;
+    }
+    case Surface::sheared_cone: {
+      const Cylindrical at = about_axis(face.frame, p);
+      const double along = at.r - face.radius - at.w - face.radius2 * dot(p - face.frame.origin, face.frame.x);
+      return along / norm(sheared_gradient(face, p));
     }
     case Surface::free_form:
       break;
@@ -58,6 +68,8 @@ Vec3 off_surface_gradient(const Face& face, Vec3 p) {
       const Cylindrical at = about_axis(face.frame, p);
       return unit((at.r - face.radius) * at.outward + at.w * face.frame.z);
     }
+    case Surface::sheared_cone:
+      return unit(sheared_gradient(face, p));
     case Surface::free_form:
       break;
   }

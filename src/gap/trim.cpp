@@ -12,7 +12,8 @@ namespace {
 constexpr int kBins = 256;
 
 /// Two coordinates on a face's surface: in a plane x and y; else the azimuth (radians) about the frame's z and the
-/// height along it (cylinder, cone), the angle above the equator (sphere) or about the tube (torus, 0 = outward).
+/// height along it (cylinder, cone), how much wider than its radius (sheared cone), the angle above the equator
+/// (sphere) or about the tube (torus, 0 = outward).
 struct OnFace {
   double s = 0, t = 0;
 };
@@ -28,6 +29,8 @@ OnFace on_face(const Face& face, Vec3 point) {
     case Surface::cylinder:
     case Surface::cone:
       return {std::atan2(y, x), z};
+    case Surface::sheared_cone:
+      return {std::atan2(y, x), diagonal(x, y) - face.radius};
     case Surface::plane:
     case Surface::free_form:
       break;

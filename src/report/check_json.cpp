@@ -1,8 +1,10 @@
 // The contract "eyebrow.check/1". Few files see the JSON library: it costs seconds to compile.
 #include <cmath>
 
+#include "eyebrow/effects_report.hpp"
 #include "eyebrow/report.hpp"
 #include "json.hpp"
+#include "remedies_json.hpp"
 #include "words.hpp"
 
 namespace eyebrow {
@@ -245,30 +247,6 @@ Json list(const Range& range, Make make) {
   return out;
 }
 
-Json remedy(const Remedy& of) {
-  Json others = Json::array();
-  for (const Remedy::Other& other : of.others)
-    others.push_back({{"gap", gap_name(other.gap)}, {"change", json_number(other.change)}, {"holds", other.holds}});
-  return {{"key", of.input.key},
-          {"unit", of.input.unit.empty() ? Json(nullptr) : Json(of.input.unit)},
-          {"now", json_number(of.input.now)},
-          {"restores", of.restores},
-          {"spoils", of.spoils()},
-          {"value", json_number(of.value)},
-          {"found", json_number(of.found)},
-          {"looked_from", json_number(of.least)},
-          {"looked_to", json_number(of.most)},
-          {"no_engine", of.trouble.empty() ? Json(nullptr) : Json(of.trouble)},
-          {"others", others}};
-}
-
-Json gap_remedies(const GapRemedies& of) {
-  return {{"gap", gap_name(of.gap)},
-          {"found", json_number(of.found)},
-          {"required", json_number(of.gap.required)},
-          {"inputs", list(of.remedies, remedy)}};
-}
-
 Json contract(const CheckResult& result) {
   return {{"schema", "eyebrow.check/1"},
           {"engine", result.engine},
@@ -282,7 +260,7 @@ Json contract(const CheckResult& result) {
             {"checked", result.piston_to_head_checked}}},
           {"crown_left", text_or_null(result.crown_left)},
           {"reserves", list(result.reserves, reserve)},
-          {"remedies", list(result.remedies, gap_remedies)},
+          {"remedies", json_remedies(result.remedies)},
           {"allowances", list(result.allowances, allowance)},
           {"asked", list(result.asked, asked)},
           {"verdict", to_string(result.verdict)},
@@ -315,6 +293,34 @@ Json cylinder(const CheckResult& result) {
            })}};
 }
 
+/// What readings leave open of each gap, and what each input does to each: for a mm, a degree, or all of its value.
+void add(const EffectsTold& effects, Json& out) {
+  if (!effects.errors.empty()) {
+    Json& readings = out["readings"] = Json::array();
+    for (std::size_t gap = 0; gap < effects.gaps.size(); ++gap) {
+      const ReadingError& of = effects.errors[gap];
+      readings.push_back({{"gap", gap_name(effects.gaps[gap])},
+                          {"plus_minus", json_number(of.plus_minus)},
+                          {"most", of.most.empty() ? Json(nullptr) : Json(of.most)},
+                          {"most_by", json_number(of.most_by)}});
+    }
+  }
+  if (effects.influence.empty()) return;
+  Json& influence = out["influence"] = Json::array();
+  for (const ToldEffect& each : effects.influence) {
+    using Per = ToldEffect::Per;
+    const double size = each.per == Per::length ? 1 : each.per == Per::angle ? kDegree : std::fabs(each.value);
+    Json gaps = Json::object();
+    for (std::size_t gap = 0; gap < effects.gaps.size(); ++gap)
+      gaps[gap_name(effects.gaps[gap])] = json_number(size * slope(each.effect, gap));
+    influence.push_back({{"key", each.effect.key},
+                         {"per", each.per == Per::length  ? "mm"
+                                 : each.per == Per::angle ? "degree"
+                                                          : "share"},
+                         {"change", gaps}});
+  }
+}
+
 std::string written(const Json& out) {
   // A name may hold bytes that are not UTF-8; they are replaced, never thrown about.
   return out.dump(-1, ' ', false, Json::error_handler_t::replace) + '\n';
@@ -322,12 +328,15 @@ std::string written(const Json& out) {
 
 }  // namespace
 
-std::string check_json(const CheckResult& result) {
-  return written(contract(result));
+std::string check_json(const CheckResult& result, const EffectsTold* effects) {
+  Json out = contract(result);
+  if (effects) add(*effects, out);
+  return written(out);
 }
 
-std::string check_json(const CylindersResult& result) {
+std::string check_json(const CylindersResult& result, const EffectsTold* effects) {
   Json out = contract(result.each.at(result.worst));
+  if (effects) add(*effects, out);
   out["cylinder"] = result.each[result.worst].conditions.cylinder;
   out["cylinders"] = list(result.each, cylinder);
   return written(out);

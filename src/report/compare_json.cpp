@@ -3,6 +3,7 @@
 
 #include "eyebrow/compare_report.hpp"
 #include "json.hpp"
+#include "remedies_json.hpp"
 
 namespace eyebrow {
 namespace {
@@ -79,6 +80,7 @@ std::string compare_json(const Comparison& comparison) {
                        {"file", comparison.files[e]},
                        {"verdict", to_string(check.verdict)},
                        {"changed", check.conditions.changed},
+                       {"remedies", json_remedies(check.remedies)},
                        {"warnings", warnings}});
   }
   Json& gaps = out["gaps"] = Json::array();

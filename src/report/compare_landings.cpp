@@ -108,8 +108,7 @@ std::string landings_text(const Comparison& comparison, const Lengths& lengths, 
   for (const std::string& valve : valves) out += table.of_valve(valve);
   return out + wrapped("",
                        "Rim to wall: square to the pocket's axis, the wall taken as whole also where the crown's "
-                       "edge, another pocket or the slope of the floor leaves none. `eyebrow check` of a file tells "
-                       "what its short gaps ask for.",
+                       "edge, another pocket or the slope of the floor leaves none.",
                        0);
 }
 

@@ -8,6 +8,7 @@
 #include "compare_words.hpp"
 #include "eyebrow/compare_report.hpp"
 #include "lines.hpp"
+#include "remedies_text.hpp"
 #include "verdict_text.hpp"
 #include "words.hpp"
 
@@ -169,6 +170,20 @@ std::string lifts_text(const Comparison& of, const Lengths& lengths) {
   return out;
 }
 
+/// What would make each engine fit that does not.
+std::string fitting_text(const Comparison& of, const Format& format) {
+  std::string out;
+  for (std::size_t e = 0; e < of.checks.size(); ++e)
+    if (const std::string text = remedies_text(of.checks[e].remedies, format); !text.empty())
+      out += wrapped("\n",
+                     fmt::format("Engine {}: {}", e + 1,
+                                 e == 0 ? "what would make it fit"
+                                        : "what would make it fit, its own numbers changed and not those of engine 1"),
+                     0) +
+             text.substr(1);
+  return out;
+}
+
 }  // namespace
 
 std::string compare_text(const Comparison& comparison, const Format& format) {
@@ -184,6 +199,7 @@ std::string compare_text(const Comparison& comparison, const Format& format) {
   out += differing_text(comparison);
   out += lifts_text(comparison, lengths);
   out += landings_text(comparison, lengths, format);
+  out += fitting_text(comparison, format);
   out += '\n';
   for (std::size_t e = 0; e < comparison.checks.size(); ++e)
     out += wrapped(fmt::format("Conditions of {}: ", e + 1),

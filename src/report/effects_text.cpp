@@ -134,4 +134,12 @@ std::string readings_text(const std::vector<ReadingError>& errors, const std::ve
          out;
 }
 
+std::string effects_text(const EffectsTold& told, const Format& format) {
+  std::string out;
+  if (!told.errors.empty())
+    if (const std::string text = readings_text(told.errors, told.gaps, format); !text.empty()) out += '\n' + text;
+  if (!told.influence.empty()) out += '\n' + influence_text(told.influence, told.gaps, format);
+  return out;
+}
+
 }  // namespace eyebrow

@@ -34,7 +34,7 @@ eyebrow_module(report
     report/plot_page.cpp
     report/plot_svg.cpp
     report/plot_text.cpp
-    report/remedies_text.cpp
+    report/remedies_json.cpp report/remedies_text.cpp
     report/untimed_json.cpp
     report/untimed_text.cpp
     report/stack_csv.cpp

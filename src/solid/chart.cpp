@@ -55,6 +55,7 @@ Chart::Chart(const TopoDS_Face& shape, const Face& face, double deflection)
       unit_u_ = spacing(face.radius + face.radius2, deflection) / (face.radius + face.radius2);
       unit_v_ = spacing(face.radius2, deflection) / face.radius2;
       break;
+    case Surface::sheared_cone:
     case Surface::free_form: {
       double bent_u = 0, bent_v = 0;
       for (int i = 0; i <= kBendProbes; ++i) {

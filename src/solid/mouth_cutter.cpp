@@ -41,6 +41,17 @@ bool upright(const TopPlane& plane, const Tool& tool) {
   return norm(cross(plane.normal, tool.up)) < 1e-12;
 }
 
+/// Height above a plane changes by this along its steepest way square to the tool's axis.
+double slope_of(const TopPlane& plane, const Tool& tool) {
+  return norm(cross(plane.normal, tool.up)) / dot(plane.normal, tool.up);
+}
+
+/// x is that way.
+Frame sheared_frame(const TopPlane& plane, const Tool& tool, Vec3 crossing) {
+  const Vec3 z = unit(tool.up), x = unit(plane.normal - dot(plane.normal, z) * z);
+  return {crossing, x, cross(z, x), z};
+}
+
 /// All inside the sheared cone r = R + width + h about the tool's axis, h = height above the plane, from low to high.
 TopoDS_Shape cone_over(const TopPlane& plane, const Tool& tool, double width, double low, double high, double turn) {
   const double slope = dot(plane.normal, tool.up);
@@ -126,8 +137,9 @@ std::vector<NamedSurface> mouth_surfaces(const CrownTool& tool, const MouthTop& 
     const Vec3 crossing = t.floor_centre - height_above(plane, t, t.floor_centre) * t.up;
     const double outer = t.radius + tool.mouth_break;
     const bool cone = upright(plane, t);
-    NamedSurface surface{named(Group::mouth, name, cone ? Surface::cone : Surface::free_form,
-                               tool_frame(crossing, t.up, 0), cone ? outer : 0, cone ? kPi / 4 : 0),
+    NamedSurface surface{named(Group::mouth, name, cone ? Surface::cone : Surface::sheared_cone,
+                               cone ? tool_frame(crossing, t.up, 0) : sheared_frame(plane, t, crossing), outer,
+                               cone ? kPi / 4 : slope_of(plane, t)),
                          {}};
     surface.owns = [plane, t, outer](Vec3 p) {
       const double r = norm(cross(p - t.floor_centre, t.up));

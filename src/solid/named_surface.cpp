@@ -26,6 +26,8 @@ double from_axis(const Frame& frame, Vec3 p) {
 }
 
 bool same_surface(const Face& asked, const Face& found) {
+  // The modeller knows no sheared cone; told apart by their owners, as free-form faces are.
+  if (asked.kind == Surface::sheared_cone) return found.kind == Surface::free_form;
   if (asked.kind != found.kind) return false;
   const auto close = [](double a, double b) { return std::fabs(a - b) < kSameSurface; };
   switch (asked.kind) {
@@ -44,6 +46,7 @@ bool same_surface(const Face& asked, const Face& found) {
     case Surface::torus:
       return close(asked.radius, found.radius) && close(asked.radius2, found.radius2) &&
              parallel(asked.frame.z, found.frame.z) && norm(asked.frame.origin - found.frame.origin) < kSameSurface;
+    case Surface::sheared_cone:
     case Surface::free_form:
       return true;  // told apart by their owners
   }

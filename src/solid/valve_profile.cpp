@@ -137,12 +137,26 @@ ProfileElement arc(ValvePart part, Point2 from, Point2 to, Point2 centre, double
   return element;
 }
 
-ProfileElement face_element(const Valve& valve, double face_radius) {
-  if (valve.face == FaceShape::flat) return straight(ValvePart::face, {0, 0}, {face_radius, 0});
-  const bool dished = valve.face == FaceShape::dished;
-  const FaceSphere ball = face_sphere(valve.face, valve.face_depth, face_radius);
-  return arc(ValvePart::face, {0, dished ? valve.face_depth : -valve.face_depth}, {face_radius, 0}, {0, ball.centre},
-             ball.radius, !dished);
+/// The valve face and, where the rim is rounded, its edge. The edge's arc touches the margin, and a flat or domed face:
+/// the dome's ball is then larger than the one to the edge's centre by the edge's radius, and the two touch in line
+/// with their centres.
+void add_face_and_edge(const Valve& valve, double face_radius, std::vector<ProfileElement>& elements) {
+  const double edge = valve.rim_radius, depth = valve.face_depth;
+  Point2 end{face_radius, 0};
+  const Point2 middle{face_radius, edge};  // of the edge's arc
+  if (valve.face == FaceShape::flat) {
+    elements.push_back(straight(ValvePart::face, {0, 0}, end));
+  } else if (valve.face == FaceShape::dished) {
+    const FaceSphere ball = face_sphere(valve.face, depth, face_radius);
+    elements.push_back(arc(ValvePart::face, {0, depth}, end, {0, ball.centre}, ball.radius, false));
+  } else {
+    const FaceSphere to_middle = face_sphere(valve.face, depth, face_radius);
+    const double share = edge / to_middle.radius;
+    end = {face_radius * (1 + share), share * depth};
+    elements.push_back(
+        arc(ValvePart::face, {0, -depth}, end, {0, to_middle.centre + edge}, to_middle.radius + edge, true));
+  }
+  if (edge > 0) elements.push_back(arc(ValvePart::rim_edge, end, {face_radius + edge, edge}, middle, edge, true));
 }
 
 }  // namespace
@@ -175,10 +189,7 @@ Profile valve_profile(const Valve& valve, double stem_length) {
   profile.top = stem_length;
 
   auto& elements = profile.elements;
-  elements.push_back(face_element(valve, corners.face_radius));
-  if (edge > 0) {
-    elements.push_back(arc(ValvePart::rim_edge, {radius - edge, 0}, {radius, edge}, {radius - edge, edge}, edge, true));
-  }
+  add_face_and_edge(valve, corners.face_radius, elements);
   // An edge radius may take up the whole margin; an outline holds no piece of no length.
   if (valve.margin - edge > kLeastPiece) {
     elements.push_back(straight(ValvePart::margin, {radius, edge}, {radius, valve.margin}));

@@ -68,7 +68,8 @@ std::vector<std::size_t> first_guess(const std::vector<StackPoint>& points, cons
 }  // namespace
 
 StackBranches StackBranches::of(const std::vector<StackPoint>& points, const std::vector<double>& gaps,
-                                const std::vector<std::size_t>& drivers, std::size_t branches, std::uint64_t seed) {
+                                const std::vector<std::size_t>& drivers, std::size_t branches, std::uint64_t seed,
+                                const std::function<void()>& poll) {
   StackBranches best;
   const std::size_t count = points.size(), width = terms(drivers.size());
   if (drivers.empty() || count < std::max(branches * width, 3 * width / 2)) return best;
@@ -87,6 +88,7 @@ StackBranches StackBranches::of(const std::vector<StackPoint>& points, const std
   for (std::uint64_t guess = 0; guess < (branches > 1 ? kStackGuesses : 1); ++guess) {
     std::vector<std::size_t> branch_of = first_guess(points, drivers, branches, seed, guess);
     for (int turn = 0; turn < kStackTurns; ++turn) {
+      poll();
       Vector lowest = Vector::Constant(rows.rows(), INFINITY);
       std::vector<std::size_t> on(count, 0);
       std::vector<std::vector<double>> fitted;

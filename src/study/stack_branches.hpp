@@ -2,6 +2,7 @@
 // the two are equal, along a line that no single driver runs along.
 #pragma once
 #include <cstdint>
+#include <functional>
 #include <vector>
 
 #include "study/stack_draw.hpp"
@@ -13,8 +14,10 @@ class StackBranches {
   /// The least of so many quadratic functions of the drivers that matter, fitted by least squares; which point is on
   /// which of them is found by turns, from many first guesses (as Magnani and Boyd fit convex functions, Optimization
   /// and Engineering 10, 2009; from memory). Empty where there are too few points.
+  /// `poll` is called now and then; what it throws passes through.
   static StackBranches of(const std::vector<StackPoint>& points, const std::vector<double>& gaps,
-                          const std::vector<std::size_t>& drivers, std::size_t branches, std::uint64_t seed);
+                          const std::vector<std::size_t>& drivers, std::size_t branches, std::uint64_t seed,
+                          const std::function<void()>& poll);
   bool empty() const { return branches_.empty(); }
   double at(const double* point) const;
 

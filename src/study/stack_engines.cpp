@@ -42,6 +42,10 @@ StackEngines::Change StackEngines::changes(std::size_t driver) const {
   return Change::crown_or_valves;
 }
 
+void StackEngines::poll() const {
+  if (options_.stop && options_.stop()) throw Interrupted("stopped before the stack was complete");
+}
+
 double StackEngines::gap(const StackPoint& point, std::size_t gap) const {
   const MapCell& cell = at(point);
   return cell.possible() ? cell.found[gap] : NAN;

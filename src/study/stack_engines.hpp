@@ -24,6 +24,8 @@ class StackEngines {
   /// Does it leave crown, valves and their places as they are, so that a map's fields serve it?
   bool in_fields(std::size_t driver) const { return changes(driver) != Change::crown_or_valves; }
   const std::map<StackPoint, MapCell>& all() const { return known_; }
+  /// Throws Interrupted when the caller wants to stop.
+  void poll() const;
 
  private:
   enum class Change { motion, block_or_gasket, crown_or_valves };

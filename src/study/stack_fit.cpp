@@ -235,7 +235,9 @@ class Fitting {
       for (std::size_t driver = 0; driver < drivers_; ++driver)
         if (plain_[gap].surface.matters(driver)) drivers.push_back(driver);
       for (std::size_t branches = 1; branches <= kStackBranches; ++branches)
-        if (StackBranches some = StackBranches::of(points, values, drivers, branches, seed_); !some.empty()) {
+        if (StackBranches some =
+                StackBranches::of(points, values, drivers, branches, seed_, [this] { engines_.poll(); });
+            !some.empty()) {
           branched.emplace_back(gap, plain_[gap]);
           branched.back().second.surface.set_branches(std::move(some));
         }

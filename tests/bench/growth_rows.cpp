@@ -34,13 +34,20 @@ double patches(const Crown& crown) {
   return count;
 }
 
-/// A pocket whose broken mouth is free-form, meshed ever finer.
+/// A pocket whose broken mouth is taken as free-form, as one from CAD would be, meshed ever finer.
 void patch_rows() {
   EngineFile file = crowded_crown(1, 1);
   file.engine.piston.pockets.front().mouth_break = 0.5;
+  const auto as_free_form = [](Crown crown) {
+    for (Face& face : crown.faces)
+      if (face.group == Group::mouth) face.kind = Surface::free_form;
+    return crown;
+  };
   std::vector<double> counts, times;
   for (const double deflection : kDeflections) {
-    const Scene scene(file, deflection);
+    Parts parts = build_parts(file.engine, file.origins, deflection);
+    parts.crown = as_free_form(std::move(parts.crown));
+    const Scene scene(file, std::move(parts));
     counts.push_back(patches(scene.parts.crown));
     times.push_back(closest_time(scene, poses_about_contact(scene, 0, kPoses)));
   }

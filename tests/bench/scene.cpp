@@ -22,8 +22,10 @@ GapRequest request_for(GapKind kind, bool interval, double reach) {
           reach};
 }
 
-Scene::Scene(EngineFile of, double deflection)
-    : file(std::move(of)), parts(build_parts(file.engine, file.origins, deflection)), target(make_target(parts.crown)) {
+Scene::Scene(EngineFile of, double deflection) : Scene(of, build_parts(of.engine, of.origins, deflection)) {}
+
+Scene::Scene(EngineFile of, Parts built)
+    : file(std::move(of)), parts(std::move(built)), target(make_target(parts.crown)) {
   for (std::size_t i = 0; i < file.engine.valves.size(); ++i) {
     const Valve& valve = file.engine.valves[i];
     valves.emplace_back(target, parts.profiles[i],

@@ -24,6 +24,7 @@ struct Scene {
   std::vector<ValveToPiston> valves;
 
   explicit Scene(EngineFile of, double deflection = 0.0005);
+  Scene(EngineFile of, Parts built);
   double reach(std::size_t valve) const;
 };
 

@@ -27,7 +27,7 @@ class Check : public ProgramTest {
 
   /// The result as JSON.
   json result(std::vector<std::string> more = {}) const {
-    more.insert(more.end(), {"--json", "-"});
+    more.insert(more.end(), {"--json", "-", "--no-remedies"});
     const Outcome outcome = check(more);
     json read = json::parse(outcome.out, nullptr, false);
     EXPECT_FALSE(read.is_discarded()) << outcome.err;

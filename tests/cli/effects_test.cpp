@@ -1,6 +1,9 @@
 // `eyebrow check` with what moves its gaps: --explain, reading errors, --plot.
 #include <gmock/gmock.h>
 
+#include <cmath>
+#include <nlohmann/json.hpp>
+
 #include "cli/program.hpp"
 
 namespace eyebrow::testing {
@@ -36,6 +39,30 @@ TEST_F(Effects, ExplainRanksTheInputs) {
   EXPECT_THAT(outcome.out, HasSubstr("gasket.thickness                      0.001 in  +0.00092  +0.00092"));
   EXPECT_LT(outcome.out.find("  valve.intake.tilt"), outcome.out.find("  gasket.thickness"));
   EXPECT_THAT(outcome.out, Not(HasSubstr("asked.")));
+}
+
+// Closed form: the valve stands over a floor square to its axis, both tilted by 23 degrees, and the gasket lifts it up.
+TEST_F(Effects, JsonTellsReadingsAndInfluence) {
+  const std::string engine = wedge("rim_height = 0.560 ", "rim_height = \"0.560 ± 0.005\" ");
+  using nlohmann::json;
+  const json told = json::parse(run({"check", engine, "--step", "10", "--explain", "--json", "-"}).out);
+  const double cosine = std::cos(23 * 3.14159265358979 / 180);
+  for (const json& each : told.at("readings"))
+    if (each["gap"] == "intake.face") {
+      EXPECT_EQ(each["most"], "valve.intake.rim_height");
+      EXPECT_NEAR(each["plus_minus"].get<double>(), 0.005 * 25.4 * cosine, 0.002);
+    }
+  bool gasket = false;
+  for (const json& each : told.at("influence")) {
+    if (each["key"] != "gasket.thickness") continue;
+    gasket = true;
+    EXPECT_EQ(each["per"], "mm");
+    EXPECT_NEAR(each["change"]["intake.face"].get<double>(), cosine, 0.002);
+    EXPECT_NEAR(each["change"]["piston.head"].get<double>(), 1, 1e-6);
+  }
+  EXPECT_TRUE(gasket);
+  const json plain = json::parse(run({"check", model("two_valve_wedge").string(), "--step", "10", "--json", "-"}).out);
+  EXPECT_FALSE(plain.contains("influence") || plain.contains("readings"));
 }
 
 TEST_F(Effects, PlotsAreWrittenWhole) {

@@ -28,6 +28,15 @@ TEST_F(Interrupt, StopsTheSweepAndWritesNothing) {
   }
 }
 
+TEST_F(Interrupt, StopsAStackAndWritesNothing) {
+  const Child child =
+      start({"stack", model("two_valve_wedge_stack").string(), "--json", "b", "--plot", "c.svg"}, {.terminal = true});
+  const Outcome outcome = finish(child, "1 %", SIGINT);
+  EXPECT_EQ(outcome.status, 128 + SIGINT);
+  EXPECT_THAT(outcome.out, IsEmpty());
+  EXPECT_THAT(names(), IsEmpty());
+}
+
 // Before the sweep: the signal comes while the engine file is read from a pipe.
 TEST_F(Interrupt, StopsBeforeTheSweep) {
   ASSERT_EQ(mkfifo(path("engine.toml").c_str(), 0600), 0);

@@ -14,7 +14,7 @@ using ::testing::HasSubstr;
 class Positions : public ProgramTest {
  protected:
   json result(const std::string& engine) const {
-    const Outcome outcome = run({"check", model(engine).string(), "--step", "10", "--json", "-"});
+    const Outcome outcome = run({"check", model(engine).string(), "--step", "10", "--json", "-", "--no-remedies"});
     json read = json::parse(outcome.out, nullptr, false);
     EXPECT_FALSE(read.is_discarded()) << outcome.err;
     return read;
@@ -38,7 +38,7 @@ TEST_F(Positions, TheParkedPositionAloneMisleadsByMillimetres) {
     EXPECT_NEAR(all["minimum"]["travel"]["advance"].get<double>(), i < 2 ? 32 : -20, 0.01);
   }
   EXPECT_EQ(phased["conditions"]["stops"]["intake"], json::array({0, 32}));
-  const Outcome text = run({"check", model("four_valve_pent_roof_phased").string(), "--step", "10"});
+  const Outcome text = run({"check", model("four_valve_pent_roof_phased").string(), "--step", "10", "--no-remedies"});
   EXPECT_THAT(text.out, HasSubstr("travel at advanced 32 deg"));
   EXPECT_THAT(text.out, HasSubstr("As the file"));
   EXPECT_THAT(text.out, HasSubstr("anywhere from unmoved to advanced 32 deg"));
@@ -66,7 +66,7 @@ TEST_F(Positions, RunningTightensAndNamesWhatTakesHowMuch) {
   int judged = 0;
   for (const json& row : speed["asked"]) judged += row["running"].get<bool>();
   EXPECT_EQ(judged, 8);
-  const Outcome text = run({"check", model("two_valve_wedge_at_speed").string(), "--step", "10"});
+  const Outcome text = run({"check", model("two_valve_wedge_at_speed").string(), "--step", "10", "--no-remedies"});
   EXPECT_THAT(text.out, HasSubstr("found running   asked"));
   EXPECT_THAT(text.out, HasSubstr("nothing is stated of, and nothing counted for: loft, intake"));
 }

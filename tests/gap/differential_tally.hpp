@@ -2,6 +2,7 @@
 #pragma once
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <array>
 #include <cstdio>
 #include <string>
@@ -21,7 +22,8 @@ struct OfKind {
 
 struct Tally {
   long geometries = 0, poses = 0, overlapping = 0, contact = 0, graze = 0, widened = 0, edge_on = 0, border = 0,
-       finer = 0;  ///< poses that finer samples decided
+       finer = 0,                      ///< poses that finer samples decided
+      dished = 0, widened_dished = 0;  ///< poses of dished valves; of them
   std::array<long, aimed::kPlaceCount> nearest{};
   std::array<OfKind, 4> of;
   OfKind closest_clear;  ///< the part of closest that is clear of the crown
@@ -35,9 +37,12 @@ struct Tally {
     for (std::size_t i = 0; i < nearest.size(); ++i)
       std::printf(" %s %.1f %%", aimed::kPlaces[i], 100 * share(nearest[i]));
     std::printf(
-        "\nbounds of closest widened beyond their limit: %ld (%.3f %%); radial seen edge on: %ld, decided by finer "
+        "\nbounds of closest widened beyond their limit: %ld (%.3f %%), of dished valves %ld (%.2f %% of theirs); "
+        "radial seen edge on: %ld, decided by finer "
         "samples: %ld; too small at a border: %ld\n",
-        widened, 100 * share(widened), edge_on, finer, border);
+        widened, 100 * share(widened), widened_dished,
+        100.0 * static_cast<double>(widened_dished) / static_cast<double>(std::max(dished, 1L)), edge_on, finer,
+        border);
     const auto line = [](const char* name, const OfKind& k) {
       std::printf(
           "%-14s %6ld compared %5ld jumps %5ld none %4ld where the reference missed; mm: too large %7.1e, too small "

@@ -21,7 +21,30 @@ inline Vec3 global(const Face& face, double x, double y, double w) {
   return face.frame.origin + x * face.frame.x + y * face.frame.y + w * face.frame.z;
 }
 
-/// The nearest point of the face's whole surface (closed form).
+/// A sheared cone's point on the line at azimuth u that is r from the axis: apex + r d(u).
+inline Vec3 on_ruling(const Face& face, double u, double r) {
+  return global(face, r * std::cos(u), r * std::sin(u), r - face.radius - face.radius2 * r * std::cos(u));
+}
+
+/// The nearest point of a sheared cone: on the line whose direction d has most of the way from the apex in it, g / |d|
+/// with g = way . d; Newton's method on the azimuth from the place's own.
+inline Vec3 onto_sheared(const Face& face, const Local& q) {
+  const double k = face.radius2, w = q.w + face.radius;
+  double u = std::atan2(q.y, q.x), r = 0;
+  for (int step = 0; step < 12; ++step) {
+    const double c = std::cos(u), s = std::sin(u), up = 1 - k * c;
+    const double g = q.x * c + q.y * s + w * up, g1 = -q.x * s + q.y * c + w * k * s,
+                 g2 = -q.x * c - q.y * s + w * k * c;
+    const double d = 1 + up * up, d1 = 2 * up * k * s, d2 = 2 * (k * k * s * s + up * k * c);
+    r = g / d;
+    const double bend = g2 * d + 0.5 * g1 * d1 - 0.5 * g * d2;
+    if (!(bend < 0)) break;
+    u += std::clamp(-(g1 * d - 0.5 * g * d1) / bend, -0.2, 0.2);
+  }
+  return on_ruling(face, u, r);
+}
+
+/// The nearest point of the face's whole surface (closed form; of a sheared cone near it).
 inline Vec3 onto(const Face& face, Vec3 p) {
   const Local q = local(face, p);
   switch (face.kind) {
@@ -41,6 +64,8 @@ inline Vec3 onto(const Face& face, Vec3 p) {
                    r = face.radius + (q.r - face.radius) * face.radius2 / away;
       return global(face, q.x * r / q.r, q.y * r / q.r, q.w * face.radius2 / away);
     }
+    case Surface::sheared_cone:
+      return onto_sheared(face, q);
     case Surface::free_form:
       break;
   }
@@ -62,6 +87,8 @@ inline Vec3 square_to(const Face& face, Vec3 p) {
       return unit(p - face.frame.origin);
     case Surface::torus:
       return unit(out(q.r - face.radius, q.w));
+    case Surface::sheared_cone:
+      return unit(out(1, -1) - face.radius2 * face.frame.x);
     case Surface::plane:
     case Surface::free_form:
       break;
@@ -69,8 +96,8 @@ inline Vec3 square_to(const Face& face, Vec3 p) {
   return face.frame.z;
 }
 
-/// Two numbers that tell the points of a face apart: seen along its axis (plane, cone, ball: less than half of one), or
-/// azimuth and height or angle about the tube.
+/// Two numbers that tell the points of a face apart: seen along its axis (plane, cones, ball: less than half of one),
+/// or azimuth and height or angle about the tube.
 struct Place2 {
   double s, t;
 };
@@ -92,6 +119,7 @@ inline Vec3 point_at(const Face& face, Place2 at) {
   }
   double w = 0;
   if (face.kind == Surface::cone) w = (std::hypot(at.s, at.t) - face.radius) / std::tan(face.radius2);
+  if (face.kind == Surface::sheared_cone) w = std::hypot(at.s, at.t) - face.radius - face.radius2 * at.s;
   if (face.kind == Surface::sphere) w = std::sqrt(std::max(0.0, face.radius * face.radius - at.s * at.s - at.t * at.t));
   return global(face, at.s, at.t, w);
 }

@@ -4,6 +4,8 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
+
 #include "gap/valve_frame.hpp"
 #include "random_parts.hpp"
 
@@ -15,7 +17,8 @@ using random_parts::Dice;
 /// A face about an axis near the valve's (z), whose own axis is anywhere.
 Face random_face(Dice& dice, int kind) {
   Face face;
-  face.kind = kind == 0 ? Surface::torus : kind == 1 ? Surface::cylinder : Surface::cone;
+  face.kind = std::array{Surface::torus, Surface::cylinder, Surface::cone,
+                         Surface::sheared_cone}[static_cast<std::size_t>(kind)];
   face.frame = frame_about({dice.between(-30, 30), dice.between(-30, 30), dice.between(-5, 5)},
                            unit(Vec3{0, 0, 1} + dice.decades(-6, -0.3) * dice.direction()));
   face.radius = dice.between(10, 25);
@@ -34,8 +37,8 @@ double turned(const Face& face, Vec3 p) {
 TEST(Facing, ChangesNoMoreOverASheet) {
   Dice dice(21);
   double tightest = 0;
-  for (int i = 0; i < 30000; ++i) {
-    const Face face = random_face(dice, i % 3);
+  for (int i = 0; i < 40000; ++i) {
+    const Face face = random_face(dice, i % 4);
     SheetForm form;
     ASSERT_TRUE(form_of(face, form));
     const double u = dice.between(-3, 3),
@@ -59,13 +62,29 @@ TEST(Facing, ChangesNoMoreOverASheet) {
 TEST(Facing, ChangesNoMoreAlongAnEdge) {
   Dice dice(22);
   int around = 0;
-  for (int i = 0; i < 6000; ++i) {
-    const Face face = random_face(dice, i % 3);
+  for (int i = 0; i < 8000; ++i) {
+    const Face face = random_face(dice, i % 4);
     SheetForm of_face;
     ASSERT_TRUE(form_of(face, of_face));
     const double v = face.kind == Surface::torus ? dice.between(-1.7, 0.2) : dice.between(-4, 8),
                  u = dice.between(-3, 3);
     // Round the face's axis through a place of it, of a cone where it is not much narrower than it is said to be.
+    if (face.kind == Surface::sheared_cone) {  // level lines of how wide it is are ellipses
+      if (face.radius + v < 0.6 * face.radius || std::fabs(face.radius2) < 0.01) continue;
+      const double r = face.radius + v;
+      const Vec3 x = r * of_face.x, y = r * of_face.y;
+      const Arc arc{face.frame.origin + v * face.frame.z, std::cos(u) * x + std::sin(u) * y,
+                    std::cos(u) * y - std::sin(u) * x, dice.decades(-5, -0.5)};
+      EXPECT_FALSE(circles({arc.centre, arc.a, arc.b, 0.3}, face));
+      const SheetForm form = form_of(arc, 0);
+      const Sheet sheet(form, Turn(-arc.half), Turn(arc.half), Turn(), Turn());
+      const double most = turn_over(sheet, sheet.centre, off_surface_gradient(face, sheet.centre), face).both();
+      for (int k = 0; k < 10; ++k) {
+        const Vec3 there = arc.at(dice.between(-arc.half, arc.half));
+        EXPECT_LE(std::fabs(turned(face, there) - turned(face, sheet.centre)), most + 1e-9) << i;
+      }
+      continue;
+    }
     const Vec3 p = Sheet(of_face, Turn(u), Turn(u), Turn(v), Turn(v)).centre, off = p - face.frame.origin;
     const double w = dot(off, face.frame.z);
     const Vec3 a = off - w * face.frame.z;
@@ -91,7 +110,7 @@ TEST(Facing, WhatSlopesThroughoutIsLeastOnASheetsBorder) {
   Dice dice(23);
   int slopes = 0, least_within = 0;
   for (int i = 0; i < 20000; ++i) {
-    Face face = random_face(dice, i % 3);
+    Face face = random_face(dice, i % 4);
     if (i % 2) face.frame.origin = {dice.between(-1, 1), dice.between(-1, 1), face.frame.origin.z};
     const double du = dice.decades(-3, -0.5), dv = dice.decades(-3, -0.5);
     double u = dice.between(-3, 3), v = face.kind == Surface::torus ? dice.between(-1.7, 0.2) : dice.between(-4, 8);

@@ -81,6 +81,9 @@ inline double off_exact(const Face& face, Vec3 p) {
       return std::fabs(norm(d) - face.radius);
     case Surface::torus:
       return std::fabs(std::hypot(r - face.radius, z) - face.radius2);
+    case Surface::sheared_cone:  // its gradient is sqrt(2 - 2 k cos u + k^2) long: this near, that is the distance
+      return std::fabs(r - face.radius - z - face.radius2 * x) /
+             std::sqrt(2 - 2 * face.radius2 * x / r + face.radius2 * face.radius2);
     case Surface::free_form:
       break;
   }

@@ -136,9 +136,10 @@ TEST(GapProperty, ClosestMovesNoFurtherThanTheParts) {
 /// edge's quarter circle. Negative: inside.
 double off_path(const Scene& scene, double r, double w) {
   const double edge = scene.profile.edge_radius, across = scene.profile.rim_radius - edge;
-  const double foot = scene.profile.elements.front().to.w - scene.reach;
-  if (edge == 0 || w >= foot + edge) return r - scene.profile.rim_radius;
-  return std::hypot(std::max(r - across, 0.0), foot + edge - w) - edge;
+  const double full =
+      scene.profile.elements[1].to.w - scene.reach;  // where the edge ends, which is as high as its centre
+  if (edge == 0 || w >= full) return r - scene.profile.rim_radius;
+  return std::hypot(std::max(r - across, 0.0), full - w) - edge;
 }
 
 TEST(GapProperty, PointsLieWhereTheyAreSaidTo) {

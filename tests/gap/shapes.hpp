@@ -12,11 +12,14 @@ inline Profile outline(double rim, double margin, double edge = 0, double depth 
                        double stem = 4.0) {
   Profile p;
   const double a = kPi / 4, under = 20 * kDegree;
-  const Point2 face_end{rim - edge, 0}, margin_start{rim, edge}, margin_end{rim, margin};
+  Point2 face_end{rim - edge, 0};
+  const Point2 margin_start{rim, edge}, margin_end{rim, margin};
+  const double h = std::fabs(depth), ball = depth != 0 ? (face_end.r * face_end.r + h * h) / (2 * h) : 0;
+  // A dome and the edge touch: as far beyond the edge's centre, seen from the dome's, as the edge is round.
+  if (depth < 0) face_end = {face_end.r * (1 + edge / ball), h * edge / ball};
   ProfileElement face{ValvePart::face, {0, depth}, face_end, {}, 0, true};
   if (depth != 0) {
-    const double h = std::fabs(depth);
-    face.radius = (face_end.r * face_end.r + h * h) / (2 * h);
+    face.radius = depth < 0 ? ball + edge : ball;
     face.bulges = depth < 0;
     face.centre = {0, depth < 0 ? depth + face.radius : depth - face.radius};
   }

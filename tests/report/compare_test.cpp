@@ -118,8 +118,7 @@ Valve third
   on      pocket            off by  toward               x       y    tilt     more
   2 on 1  no pocket there takes it
 Rim to wall: square to the pocket's axis, the wall taken as whole also where the crown's edge,
-another pocket or the slope of the floor leaves none. `eyebrow check` of a file tells what its short
-gaps ask for.
+another pocket or the slope of the floor leaves none.
 )GOLD");
 }
 

@@ -76,9 +76,10 @@ inline double length_of(const Loops& loops) {
 /// Two numbers (t, g) of a point on a face such that area = closed integral of g dt (Green's theorem on the surface).
 /// Plane: t = y, g = x. Surfaces of revolution: t = azimuth; along a meridian of arc length s the circle's radius is
 /// r(s), and g is the integral of r ds: R w on a cylinder; r^2 / (2 sin a) on a cone of half angle a; q (R v + q
-/// sin v) on a torus of tube q at its angle v. A cone has g = 0 at its apex, so that a loop around it encloses it. A
-/// ball is turned about the frame's x, R x: its faces are less than half a ball about z, so no loop comes near or goes
-/// around that axis. (Closed form.)
+/// sin v) on a torus of tube q at its angle v. A sheared cone's lines from its apex, r d(t), d = (cos t, sin t, 1 - k
+/// cos t): |d x d'| r dr dt, with |d x d'|^2 = 2 - 2 k cos t + k^2. A cone has g = 0 at its apex, so that a loop around
+/// it encloses it. A ball is turned about the frame's x, R x: its faces are less than half a ball about z, so no loop
+/// comes near or goes around that axis. (Closed form.)
 struct Form {
   double t, g;
 };
@@ -100,6 +101,8 @@ inline Form form_at(const Face& face, Vec3 p) {
       const double v = std::atan2(w, r - face.radius);
       return {turn, face.radius2 * (face.radius * v + face.radius2 * std::sin(v))};
     }
+    case Surface::sheared_cone:
+      return {turn, 0.5 * r * r * std::sqrt(2 - 2 * face.radius2 * std::cos(turn) + face.radius2 * face.radius2)};
     case Surface::free_form:
       break;
   }

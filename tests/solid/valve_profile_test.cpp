@@ -85,6 +85,31 @@ TEST(ValveProfile, DomedFaceReachesBelowTheRimPlane) {
   EXPECT_NEAR(p.elements[0].radius, (400 + 4) / 4.0, 1e-12);
 }
 
+// Closed form: of two circles that touch from within the centres are as far apart as the radii differ, and the place
+// lies on the line through both; there the tangents are one.
+TEST(ValveProfile, ADomeTouchesTheRoundedRim) {
+  Valve v = plain_valve();
+  v.face = FaceShape::domed;
+  v.face_depth = 2;
+  v.rim_radius = 0.6;
+  const Profile p = valve_profile(v, 160);
+  expect_connected(p);
+  const ProfileElement &dome = p.elements[0], &edge = p.elements[1];
+  ASSERT_EQ(edge.part, ValvePart::rim_edge);
+  EXPECT_EQ(p.lowest, -2);
+  EXPECT_NEAR(dome.centre.w - dome.radius, -2, 1e-12);
+  EXPECT_NEAR(edge.centre.r, 19.4, 1e-12);
+  EXPECT_NEAR(edge.centre.w, 0.6, 1e-12);
+  EXPECT_NEAR(std::hypot(edge.centre.r, edge.centre.w - dome.centre.w), dome.radius - 0.6, 1e-10);
+  EXPECT_NEAR(std::hypot(dome.to.r, dome.to.w - dome.centre.w), dome.radius, 1e-10);
+  EXPECT_NEAR(std::hypot(dome.to.r - 19.4, dome.to.w - 0.6), 0.6, 1e-10);
+  const Point2 from_dome{dome.to.r / dome.radius, (dome.to.w - dome.centre.w) / dome.radius},
+      from_edge{(dome.to.r - 19.4) / 0.6, (dome.to.w - 0.6) / 0.6};
+  EXPECT_NEAR(from_dome.r, from_edge.r, 1e-10);
+  EXPECT_NEAR(from_dome.w, from_edge.w, 1e-10);
+  EXPECT_LT(dome.to.r, 20);
+}
+
 TEST(ValveProfile, DishedFaceIsHollow) {
   Valve v = plain_valve();
   v.face = FaceShape::dished;
