@@ -139,6 +139,9 @@ void VerdictBar::fit(Keep keep) {
     const int high = label->fontMetrics().boundingRect(room, Qt::TextWordWrap, label->text()).height() + 2;
     label->setFixedHeight(std::max(least, high));
   }
+  // At once: no line may stand on the caution, not even for a moment.
+  layout()->activate();
+  if (parentWidget() && parentWidget()->layout()) parentWidget()->layout()->activate();
 }
 
 QString VerdictBar::word() const {

@@ -2,6 +2,7 @@
 #include <gmock/gmock.h>
 
 #include <QComboBox>
+#include <QLabel>
 
 #include "window/shown_window.hpp"
 
@@ -16,6 +17,14 @@ class FourValves : public ShownWindow {
 TEST_F(FourValves, HaveAPanelEach) {
   EXPECT_EQ(part<GapPlot>().panels(), 4U);
   keep_picture("four_valves");
+  int below = 0;
+  for (const QLabel* label : part<VerdictBar>().findChildren<QLabel*>()) {
+    if (label->x() < 100) continue;  // the verdict's word stands beside the lines
+    EXPECT_GE(label->y(), below) << "no line of the verdict stands on another: " << plain(label->text());
+    below = label->y() + label->height();
+  }
+  EXPECT_GT(below, 0);
+  EXPECT_LE(below, part<VerdictBar>().height());
   part<GapPlot>().show_valve(2);
   EXPECT_EQ(part<GapPlot>().panels(), 1U);
   const int pair = row_called("intake_front / exhaust_front");
