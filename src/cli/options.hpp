@@ -77,6 +77,30 @@ struct UntimedArguments {
   bool quiet = false;
 };
 
+/// Where in the cycle a picture is taken: at a crank angle, or where the check finds a gap least.
+struct PictureAt {
+  std::optional<double> crank;  ///< radians
+  std::string gap;              ///< "intake.radial"; empty beside no crank angle: the gap with the least margin
+};
+
+struct PictureArguments {
+  std::vector<std::string> words;  ///< as typed, for the program that draws
+  std::string engine;
+  std::vector<Override> overrides;
+  std::string output;
+  std::vector<PictureAt> at;                     ///< one picture each
+  std::string section;                           ///< empty: none
+  std::string color = "plain", view;             ///< words of scene/words.hpp; no view: as fits what is shown
+  std::vector<std::string> lit;                  ///< kinds of gap; "none" alone = no gap
+  std::vector<std::string> hidden, transparent;  ///< parts
+  int width = 1600, height = 1000;
+  std::vector<double> cycle;        ///< radians: a picture each, the eye where it is
+  int spin = 0;                     ///< pictures of one turn around; 0 = none
+  std::optional<LengthUnit> units;  ///< as CheckArguments
+  int digits = -1;
+  bool quiet = false;
+};
+
 struct StackArguments {
   std::string engine;
   std::vector<Override> overrides;
@@ -95,8 +119,14 @@ struct NewArguments {
   bool quiet = false;
 };
 
+struct ViewArguments {
+  std::vector<std::string> words;  ///< as PictureArguments
+  std::string engine;              ///< path; empty: a new one
+  std::vector<Override> overrides;
+};
+
 using Command = std::variant<Shown, CheckArguments, CompareArguments, ExportArguments, MapArguments, NewArguments,
-                             StackArguments, UntimedArguments>;
+                             PictureArguments, StackArguments, UntimedArguments, ViewArguments>;
 
 /// Throws UsageError. Whether a --set key exists is judged with the engine file.
 Command parse_command_line(int argc, const char* const* argv);

@@ -2,8 +2,11 @@
 #pragma once
 #include <cstdint>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "eyebrow/engine.hpp"
+#include "options.hpp"
 
 namespace eyebrow::cli {
 
@@ -32,6 +35,28 @@ std::string parse_step_file(const std::string& option, const std::string& text);
 
 /// A file name that ends in .svg, .pdf or .png.
 std::string parse_picture(const std::string& option, const std::string& text);
+
+/// A crank angle as parse_crank, "tightest" or "tightest:NAME".
+PictureAt parse_at(const std::string& option, const std::string& text);
+
+/// "1600x1000": pixels.
+std::pair<int, int> parse_size(const std::string& option, const std::string& text);
+
+/// "FROM:TO:STEP", two crank angles and degrees: every angle from one to the other, radians.
+std::vector<double> parse_cycle(const std::string& option, const std::string& text);
+
+/// Where a picture is cut open: "x=LENGTH" (or y, z), "VALVE" or "VALVE@HOURS". The text as it is: which valves there
+/// are the engine file tells.
+std::string parse_section(const std::string& option, const std::string& text);
+
+/// How many pictures one turn around takes.
+int parse_spin(const std::string& option, const std::string& text);
+
+/// One of these words.
+std::string parse_word(const std::string& option, const std::string& text, const std::vector<std::string>& words);
+
+/// A file name that ends in .png; where several pictures follow each other also in .mp4, .webm or .gif.
+std::string parse_picture_or_film(const std::string& option, const std::string& text, bool several);
 
 /// A file name; refuses an empty one and an option that was taken for one.
 std::string parse_path(const std::string& option, const std::string& text);

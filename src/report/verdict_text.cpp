@@ -76,7 +76,7 @@ std::string position_text(const std::string& cam, double advance, const std::map
 
 }  // namespace
 
-std::string conditions_text(const Conditions& given, const Lengths& lengths) {
+std::string state_text(const Conditions& given, const Lengths& lengths) {
   std::string text = given.cylinder.empty() ? "" : "cylinder " + printable(given.cylinder, 64) + "; ";
   text += given.cold ? "parts cold" : "parts warm";
   text += given.rigid ? "; valve train rigid" : "; valve train elastic";
@@ -97,8 +97,12 @@ std::string conditions_text(const Conditions& given, const Lengths& lengths) {
     for (const std::string& change : given.changed) list += (list.empty() ? "" : ", ") + printable(change, 100);
     text += "; changed from the file: " + list;
   }
-  text += fmt::format("; sampled every {} deg of crank, the least gaps hold at any angle", degrees_text(given.step));
   return text;
+}
+
+std::string conditions_text(const Conditions& given, const Lengths& lengths) {
+  return state_text(given, lengths) +
+         fmt::format("; sampled every {} deg of crank, the least gaps hold at any angle", degrees_text(given.step));
 }
 
 std::string verdict_text(const CheckResult& result, const Format& format) {

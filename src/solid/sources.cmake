@@ -23,6 +23,7 @@ eyebrow_module(solid
     solid/quiet.cpp
     solid/roof_tool.cpp
     solid/same_parts.cpp
+    solid/shown_solids.cpp
     solid/step_out.cpp
     solid/tool.cpp
     solid/valve_profile.cpp

@@ -29,6 +29,7 @@ eyebrow_module(study
     study/place.cpp
     study/positions.cpp
     study/possible.cpp
+    study/ready_engine.cpp
     study/refine.cpp
     study/remedies.cpp
     study/remedy_inputs.cpp

@@ -10,6 +10,7 @@ eyebrow_tests(spec
     spec/drive_test.cpp
     spec/events_test.cpp
     spec/each_cylinder_test.cpp
+    spec/edit_test.cpp
     spec/file_test.cpp
     spec/fuzz_test.cpp
     spec/geometry_test.cpp
