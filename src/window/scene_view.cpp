@@ -8,12 +8,14 @@
 #include <vtkRenderWindowInteractor.h>
 #include <vtkRenderer.h>
 
+#include <QAbstractItemView>
 #include <QComboBox>
 #include <QCoreApplication>
 #include <QEvent>
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QVBoxLayout>
+#include <algorithm>
 
 #include "scene/words.hpp"
 #include "window/text.hpp"
@@ -21,7 +23,7 @@
 namespace eyebrow::window {
 namespace {
 
-constexpr int kRest = 250;  // ms
+constexpr int kRest = 250, kColorsRest = 400;  // ms
 
 enum PartsShown { kAll, kNoBore, kGlassBore, kGlassValves };
 
@@ -33,7 +35,9 @@ SceneView::SceneView(QWidget* parent)
       from_(new QComboBox(this)),
       cut_(new QComboBox(this)),
       parts_(new QComboBox(this)),
-      stale_(new QLabel(tr("of the last good numbers"), this)) {
+      color_(new QComboBox(this)),
+      stale_(new QLabel(tr("of the last good numbers"), this)),
+      coloring_(new QLabel(this)) {
   vtkNew<vtkGenericOpenGLRenderWindow> window;
   window->SetMultiSamples(0);  // with depth peeling they make translucent parts vanish
   canvas_->setRenderWindow(window);
@@ -46,34 +50,58 @@ SceneView::SceneView(QWidget* parent)
   for (const std::string& word : scene::kViewWords) from_->addItem(shown(word));
   from_->setToolTip(tr("From where one looks"));
   cut_->setToolTip(tr("Where the parts are cut open"));
-  parts_->addItems({tr("all parts"), tr("without the bore"), tr("bore as glass"), tr("valves as glass")});
+  parts_->addItems({tr("all parts"), tr("no bore"), tr("glass bore"), tr("glass valves")});
   parts_->setCurrentIndex(kNoBore);
-  for (QComboBox* choice : {from_, cut_, parts_}) {
+  color_->addItems({tr("plain crown"), tr("gap now"), tr("least gap")});
+  color_->setToolTip(
+      tr("Each place of the crown by its distance to the nearest valve: at this crank angle, or the least "
+         "over the whole cycle, as clay would keep it"));
+  for (QComboBox* choice : {from_, cut_, parts_, color_}) {
     choice->setFocusPolicy(Qt::TabFocus);
-    choice->setSizeAdjustPolicy(QComboBox::AdjustToContents);
+    // Words that do not fit are cut: the table beside needs the room more.
+    choice->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
+    choice->setMinimumContentsLength(4);
+    choice->view()->setMinimumWidth(choice->view()->sizeHintForColumn(0) + 24);
   }
   connect(from_, &QComboBox::textActivated, this, [this](const QString& word) {
     if (const auto view = scene::view_of(plain(word))) show_from(*view);
   });
   connect(cut_, QOverload<int>::of(&QComboBox::activated), this, &SceneView::take_choices);
   connect(parts_, QOverload<int>::of(&QComboBox::activated), this, &SceneView::take_choices);
+  connect(color_, QOverload<int>::of(&QComboBox::activated), this, &SceneView::take_choices);
+  connect(&least_, &LeastColors::progressed, this,
+          [this](double share) { coloring_->setText(tr("colours %1 %").arg(static_cast<int>(100 * share))); });
+  connect(&least_, &LeastColors::found, this, [this](const std::shared_ptr<const scene::NearestGaps>& least) {
+    coloring_->hide();
+    least_known_ = least != nullptr;
+    scene_.set_least(least);
+    take_choices();
+  });
 
   auto* bar = new QHBoxLayout;
   bar->setContentsMargins(6, 2, 6, 2);
   bar->setSpacing(6);
   bar->addWidget(new QLabel(tr("from"), this));
-  bar->addWidget(from_);
+  bar->addWidget(from_, 3);
   bar->addWidget(new QLabel(tr("cut"), this));
-  bar->addWidget(cut_);
-  bar->addWidget(parts_);
-  bar->addStretch(1);
+  bar->addWidget(cut_, 4);
+  bar->addWidget(parts_, 5);
+  bar->addWidget(color_, 4);
+  bar->addWidget(coloring_);
   bar->addWidget(stale_);
+  coloring_->hide();
   stale_->hide();
   auto* all = new QVBoxLayout(this);
   all->setContentsMargins(0, 0, 0, 0);
   all->setSpacing(0);
   all->addLayout(bar);
   all->addWidget(canvas_, 1);
+  colors_rest_.setSingleShot(true);
+  colors_rest_.setInterval(kColorsRest);
+  connect(&colors_rest_, &QTimer::timeout, this, [this] {
+    if (!least_known_ && static_cast<scene::Coloring>(color_->currentIndex()) == scene::Coloring::least)
+      least_.find(shown_);
+  });
   rests_.setSingleShot(true);
   rests_.setInterval(kRest);
   connect(&rests_, &QTimer::timeout, this, &SceneView::take_choices);
@@ -93,6 +121,7 @@ void SceneView::fill_choices() {
   cut_->addItem(tr("nothing"));
   for (const std::string& valve : valves_) cut_->addItem(tr("through %1").arg(shown(valve)));
   cut_->setCurrentIndex(kept >= 0 && kept < cut_->count() ? kept : 0);
+  cut_->view()->setMinimumWidth(cut_->view()->sizeHintForColumn(0) + 24);
 }
 
 void SceneView::show_parts(const scene::Shown& shown_parts) {
@@ -100,6 +129,11 @@ void SceneView::show_parts(const scene::Shown& shown_parts) {
   for (const Valve& valve : shown_parts.engine->valves) names.push_back(valve.name);
   const bool first = !has_parts_;
   scene_.show(shown_parts);
+  if (shown_parts.engine != shown_.engine || shown_parts.parts != shown_.parts) {
+    least_.give_up();
+    least_known_ = false;
+    scene_.set_least(nullptr);
+  }
   shown_ = shown_parts;
   has_parts_ = true;
   if (names != valves_) {
@@ -133,8 +167,23 @@ void SceneView::take_choices() {
     if (parts == kGlassBore && around) look.transparent.insert(name);
     if (parts == kGlassValves && !around && name != "crown") look.transparent.insert(name);
   }
+  const auto coloring = static_cast<scene::Coloring>(std::max(0, color_->currentIndex()));
+  if (coloring == scene::Coloring::least && !least_known_) find_colors();
+  look.coloring = coloring == scene::Coloring::least && !least_known_ ? scene::Coloring::plain : coloring;
   scene_.look(look);
   draw();
+}
+
+void SceneView::color(scene::Coloring coloring) {
+  color_->setCurrentIndex(static_cast<int>(coloring));
+  take_choices();
+}
+
+void SceneView::find_colors() {
+  if (!has_parts_ || least_.busy()) return;
+  coloring_->setText(tr("colours ..."));
+  coloring_->show();
+  colors_rest_.start();
 }
 
 void SceneView::show_crank(double crank) {

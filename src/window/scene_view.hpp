@@ -7,6 +7,7 @@
 
 #include "eyebrow/report.hpp"
 #include "scene/scene.hpp"
+#include "window/least_colors.hpp"
 #include "window/scene_picture.hpp"
 
 class QComboBox;
@@ -30,6 +31,8 @@ class SceneView : public QWidget {
   /// The same, and looks at this one.
   void show_gap(int valve, GapKind kind);
   void show_from(scene::View view);
+  /// How the crown is coloured. `least` is drawn once it was found.
+  void color(scene::Coloring coloring);
   /// Says that what is drawn is of numbers before the newest.
   void show_stale(bool stale);
   /// What is in sight, with title and foot line, as the bytes of a PNG. Throws MachineError.
@@ -45,15 +48,18 @@ class SceneView : public QWidget {
  private:
   void fill_choices();
   void take_choices();
+  void find_colors();
   void draw();
 
   scene::Scene scene_;
   scene::Shown shown_;
   std::unique_ptr<ScenePicture> picture_;  ///< once one was wanted
   QVTKOpenGLNativeWidget* canvas_;
-  QComboBox *from_, *cut_, *parts_;
-  QLabel* stale_;
-  QTimer soon_, rests_;
+  QComboBox *from_, *cut_, *parts_, *color_;
+  QLabel *stale_, *coloring_;
+  LeastColors least_;
+  bool least_known_ = false;  ///< of the engine that is shown
+  QTimer soon_, rests_, colors_rest_;
   bool has_parts_ = false;
   std::vector<std::string> valves_;
   std::optional<int> valve_;

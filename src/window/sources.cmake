@@ -8,6 +8,7 @@ add_library(eyebrow_window STATIC
   window/form_row.cpp
   window/form_words.cpp
   window/gap_plot.cpp
+  window/least_colors.cpp
   window/main_window.cpp
   window/main_window_actions.cpp
   window/no_undo.cpp

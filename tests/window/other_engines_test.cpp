@@ -101,5 +101,20 @@ TEST(NewEngine, BeginsWithTheStarterFile) {
   EXPECT_TRUE(window.document().changed()) << "it is nowhere on the disk";
 }
 
+class BigValve : public ShownWindow {
+ protected:
+  BigValve() : ShownWindow(model_text("inline_six_big_valve")) {}
+};
+
+// The head swap: the row, the crank and the parts are where the rim is too near to its pocket's wall.
+TEST_F(BigValve, OpensAtTheShortRadialGap) {
+  const ResultTable& table = part<ResultTable>();
+  EXPECT_EQ(cell(table.currentRow(), ResultTable::what), "intake, radial");
+  EXPECT_EQ(cell(table.currentRow(), ResultTable::found), "0.021");
+  EXPECT_EQ(part<VerdictBar>().word(), "SHORT");
+  QTest::qWait(500);  // the parts are drawn soon after
+  keep_picture("big_valve");
+}
+
 }  // namespace
 }  // namespace eyebrow::window

@@ -48,6 +48,22 @@ struct Answer {
   QTimer timer_;
 };
 
+// The colours of the whole cycle take seconds on a thread of their own; an edit gives them up, and they are found anew.
+TEST_F(ShownWindow, ColoursTheCrownByTheLeastGap) {
+  SceneView& view = part<SceneView>();
+  view.color(scene::Coloring::gap);
+  EXPECT_EQ(view.scene().look().coloring, scene::Coloring::gap);
+  view.color(scene::Coloring::least);
+  EXPECT_EQ(view.scene().look().coloring, scene::Coloring::plain) << "not known yet";
+  EXPECT_TRUE(wait_until([&] { return view.scene().look().coloring == scene::Coloring::least; }));
+  type("gasket.thickness", "0.045");
+  EXPECT_TRUE(wait_until([&] { return view.scene().look().coloring == scene::Coloring::plain; }));
+  EXPECT_TRUE(checked());
+  EXPECT_TRUE(wait_until([&] { return view.scene().look().coloring == scene::Coloring::least; }));
+  QTest::qWait(500);  // it is drawn soon after
+  keep_picture("coloured");
+}
+
 TEST_F(ShownWindow, ShowsTheEngineWhereItIsTightest) {
   const CheckResult& result = *window_.checked()->result;
   ResultTable& table = part<ResultTable>();
