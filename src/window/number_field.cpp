@@ -49,7 +49,9 @@ std::optional<std::string> stepped(const std::string& typed, int steps) {
 
 NumberField::NumberField(QWidget* parent) : QAbstractSpinBox(parent) {
   setFocusPolicy(Qt::StrongFocus);
-  lineEdit()->installEventFilter(new NoUndo(this));
+  // The keys come to the box, which hands them to its line by a call that no filter of the line sees.
+  for (QObject* of : {static_cast<QObject*>(this), static_cast<QObject*>(lineEdit())})
+    of->installEventFilter(new NoUndo(this));
   connect(lineEdit(), &QLineEdit::textEdited, this, &NumberField::typed);
   connect(lineEdit(), &QLineEdit::returnPressed, this, &NumberField::left);
 }

@@ -26,6 +26,7 @@ NumberForm::NumberForm(QWidget* parent)
   search_->setPlaceholderText(tr("Find a number (Ctrl+F)"));
   search_->setClearButtonEnabled(true);
   connect(search_, &QLineEdit::textChanged, this, &NumberForm::filter);
+  connect(search_, &QLineEdit::returnPressed, this, &NumberForm::take_found);
   loose_->setWordWrap(true);
   loose_->setStyleSheet("color: #a01020;");
   loose_->hide();
@@ -92,6 +93,15 @@ void NumberForm::build(const std::vector<TextEntry>& entries, const std::vector<
 
 void NumberForm::filter(const QString& words) {
   for (FormGroup* group : groups_) group->filter(words);
+}
+
+void NumberForm::take_found() {
+  for (FormGroup* group : groups_)
+    for (FormRow* each : group->rows())
+      if (each->answers(search_->text())) {
+        each->take_keyboard();
+        return;
+      }
 }
 
 FormRow* NumberForm::row(const std::string& key) const {

@@ -50,6 +50,7 @@ class NumberForm : public QWidget {
  private:
   void build(const std::vector<TextEntry>& entries, const std::vector<std::string>& tables);
   void filter(const QString& words);
+  void take_found();
   FormRow* row_at(const Fault& fault) const;
   void ask_for_key(const std::string& table);
 

@@ -89,6 +89,7 @@ void ResultTable::show_result(const ShownResult& shown_result, const Format& for
       if (!row.note.empty()) tip += '\n' + shown(row.note);
       if (least && !least->face_valve.empty())
         tip += '\n' + tr("%1 to %2").arg(shown(least->face_valve), shown(least->face_other));
+      if (least && std::isfinite(least->clock)) tip += ", " + shown(clock_text(least->clock));
       cell->setToolTip(tip);
     }
   }

@@ -36,7 +36,7 @@ SceneView::SceneView(QWidget* parent)
       cut_(new QComboBox(this)),
       parts_(new QComboBox(this)),
       color_(new QComboBox(this)),
-      stale_(new QLabel(tr("of the last good numbers"), this)),
+      stale_(new QLabel(tr("old numbers"), this)),
       coloring_(new QLabel(this)) {
   vtkNew<vtkGenericOpenGLRenderWindow> window;
   window->SetMultiSamples(0);  // with depth peeling they make translucent parts vanish
@@ -66,13 +66,17 @@ SceneView::SceneView(QWidget* parent)
   connect(from_, &QComboBox::textActivated, this, [this](const QString& word) {
     if (const auto view = scene::view_of(plain(word))) show_from(*view);
   });
-  connect(cut_, QOverload<int>::of(&QComboBox::activated), this, &SceneView::take_choices);
+  connect(cut_, QOverload<int>::of(&QComboBox::activated), this, [this](int through) {
+    take_choices();
+    if (through > 0) show_from(scene::View::square);  // from elsewhere one may see the uncut side
+  });
   connect(parts_, QOverload<int>::of(&QComboBox::activated), this, &SceneView::take_choices);
   connect(color_, QOverload<int>::of(&QComboBox::activated), this, &SceneView::take_choices);
   connect(&least_, &LeastColors::progressed, this,
           [this](double share) { coloring_->setText(tr("colours %1 %").arg(static_cast<int>(100 * share))); });
   connect(&least_, &LeastColors::found, this, [this](const std::shared_ptr<const scene::NearestGaps>& least) {
     coloring_->hide();
+    stale_->setToolTip(tr("Drawn is what the last good numbers make"));
     least_known_ = least != nullptr;
     scene_.set_least(least);
     take_choices();
