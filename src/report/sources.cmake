@@ -7,6 +7,8 @@ eyebrow_module(report
     report/compare_json.cpp
     report/compare_landings.cpp
     report/compare_text.cpp
+    report/crown_left_json.cpp
+    report/crown_left_text.cpp
     report/cylinders_text.cpp
     report/effects_text.cpp
     report/lines.cpp
