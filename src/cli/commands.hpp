@@ -20,6 +20,7 @@ int run(const MapArguments& arguments);
 int run(const PictureArguments& arguments);
 int run(const StackArguments& arguments);
 int run(const NewArguments& arguments);
+int run(const PocketArguments& arguments);
 int run(const UntimedArguments& arguments);
 /// As PictureArguments: there, shows the window until it is closed.
 int run(const ViewArguments& arguments);

@@ -14,14 +14,17 @@
 namespace eyebrow::cli {
 namespace {
 
-const std::vector<std::string> kVerbs = {"check",   "compare", "export",  "map", "new",
-                                         "picture", "stack",   "untimed", "view"};
-const char* const kVerbsInWords = "check, compare, export, map, new, picture, stack, untimed or view";
+const std::vector<std::string> kVerbs = {"check",   "compare", "export", "map",     "new",
+                                         "picture", "pocket",  "stack",  "untimed", "view"};
+const char* const kVerbsInWords = "check, compare, export, map, new, picture, pocket, stack, untimed or view";
 
 /// As many engines take minutes where solids are rebuilt.
 constexpr std::size_t kMostCells = 100000;
 /// More engines than that nobody reads side by side; and a plot has so many kinds of line.
 constexpr std::size_t kMostCompared = 12, kMostDrawn = 4;
+
+/// Cutters and walls of metal, mm: from model engines to marine diesels.
+constexpr double kMostCorner = 50, kLeastCutter = 1, kMostCutter = 400, kMostMetal = 100;
 
 const char* const kFaultStatuses =
     "  2  the command line is wrong\n"
@@ -40,13 +43,15 @@ struct Typed {
   std::string engine, output, at, units, digits, step, csv, json, plot, bars, samples, seed;
   std::string section, color, view, size, cycle, spin;
   std::vector<std::string> engines, set, vary, gaps, valves, places, lit, hidden, transparent;
+  std::string corner, cutter, tilt, over_groove, over_underside, between, fix, sheet;
   bool quiet = false, force = false, allowed = false, explain = false, no_remedies = false;
+  bool keep_place = false, existing = false, thickest = false, crown_not_known = false;
 };
 
 struct Parser {
   CLI::App app{"Checks that no valve touches a piston, another valve or the bore at any crank angle.", "eyebrow"};
   Typed typed;
-  CLI::App *check, *compare, *export_, *map, *new_, *picture, *stack, *untimed, *view;
+  CLI::App *check, *compare, *export_, *map, *new_, *picture, *pocket, *stack, *untimed, *view;
 
   Parser();
   CLI::App* verb(const std::string& name, const std::string& does);
@@ -182,6 +187,38 @@ Parser::Parser() {
   new_->footer(kWriteStatuses);
 
   take_picture();
+  pocket = verb("pocket", "Size the pockets for the asked gaps: place, diameter, depth, corner, and the crown left");
+  take_engine(pocket);
+  pocket->add_flag("--existing", typed.existing, "Keep the pockets that are there; deeper and wider by the least");
+  pocket
+      ->add_option("--corner", typed.corner,
+                   "Corner radii of the cutters to choose from: 1mm,2mm (else as in the file)")
+      ->type_name("LIST");
+  pocket->add_option("--cutter", typed.cutter, "Diameters of the cutters to choose from: 48mm,50mm (else any)")
+      ->type_name("LIST");
+  pocket->add_option("--tilt", typed.tilt, "Degrees that every pocket's axis is tilted (else parallel to its valve)")
+      ->type_name("DEG");
+  pocket->add_flag("--keep-place", typed.keep_place, "Leave x and y of the pockets as they are in the file");
+  pocket->add_flag("--thickest", typed.thickest, "Leave the thinnest metal as thick as can be (else remove the least)");
+  pocket->add_option("--over-groove", typed.over_groove, "Metal to leave over the ring groove, with its unit")
+      ->type_name("LENGTH");
+  pocket->add_option("--over-underside", typed.over_underside, "Metal to leave over the crown's underside")
+      ->type_name("LENGTH");
+  pocket->add_option("--between", typed.between, "Metal to leave between pockets")->type_name("LENGTH");
+  take_format(pocket);
+  pocket
+      ->add_option("--json", typed.json, "Write the whole result, in mm and degrees; - = print it instead of the table")
+      ->type_name("FILE");
+  pocket->add_option("--fix", typed.fix, "Write the engine file with these pockets in it, comments kept")
+      ->type_name("FILE");
+  pocket->add_flag("--crown-not-known", typed.crown_not_known, "Let --fix write where crown left is NOT KNOWN");
+  pocket->add_option("--sheet", typed.sheet, "Draw the sheet for the machinist: .svg, .pdf or .png")->type_name("FILE");
+  pocket->footer(
+      "Sized for the file's own numbers, not for what [each_cylinder] lists for single cylinders.\n\n"
+      "Exit status:\n"
+      "  0  the pockets leave everything that is asked of them\n"
+      "  1  no pocket that was found leaves it\n" +
+      std::string(kFaultStatuses));
 
   stack = verb("stack", "What the tolerances in the file make of every gap: worst case, spread, what drives it");
   take_engine(stack);
@@ -443,6 +480,40 @@ PictureArguments picture_arguments(const CLI::App& verb, const Typed& typed) {
   return out;
 }
 
+PocketArguments pocket_arguments(const CLI::App& verb, const Typed& typed) {
+  const auto given = [&](const char* option) { return verb.count(option) > 0; };
+  PocketArguments out;
+  out.engine = parse_path("ENGINE", typed.engine);
+  out.quiet = typed.quiet;
+  out.crown_not_known = typed.crown_not_known;
+  PocketWish& wish = out.wish;
+  wish.existing = typed.existing;
+  wish.hold_place = typed.keep_place;
+  if (typed.thickest) wish.goal = PocketWish::Goal::thickest;
+  if (given("--corner")) wish.corners = parse_lengths("--corner", typed.corner, 0, kMostCorner);
+  if (given("--cutter")) wish.diameters = parse_lengths("--cutter", typed.cutter, kLeastCutter, kMostCutter);
+  if (given("--tilt")) wish.tilt = parse_tilt("--tilt", typed.tilt);
+  const auto metal = [&](const char* option, const std::string& text, double& asked) {
+    if (given(option)) asked = parse_length(option, text, 0, kMostMetal);
+  };
+  metal("--over-groove", typed.over_groove, wish.over_groove);
+  metal("--over-underside", typed.over_underside, wish.over_underside);
+  metal("--between", typed.between, wish.between);
+  for (const char* option : {"--corner", "--cutter", "--tilt", "--keep-place", "--thickest"})
+    if (wish.existing && given(option))
+      throw UsageError(
+          fmt::format("{}: --existing keeps place, tilt and cutter of the pockets that are there", option));
+  if (given("--units")) out.units = parse_units("--units", typed.units);
+  if (given("--digits")) out.digits = parse_digits("--digits", typed.digits);
+  if (given("--json")) out.json = parse_path("--json", typed.json);
+  if (given("--fix")) out.fix = parse_path("--fix", typed.fix);
+  if (given("--sheet")) out.sheet = parse_picture("--sheet", typed.sheet);
+  if (out.crown_not_known && out.fix.empty()) throw UsageError("--crown-not-known: goes with --fix");
+  require_apart({{"--json", out.json}, {"--fix", out.fix}, {"--sheet", out.sheet}});
+  out.overrides = overrides(typed.set);
+  return out;
+}
+
 ExportArguments export_arguments(const CLI::App& verb, const Typed& typed) {
   ExportArguments out;
   out.engine = parse_path("ENGINE", typed.engine);
@@ -485,6 +556,7 @@ Command parse_command_line(int argc, const char* const* argv) {
     out.words.assign(argv + 1, argv + argc);
     return out;
   }
+  if (parser.pocket->parsed()) return pocket_arguments(*parser.pocket, parser.typed);
   if (parser.stack->parsed()) return stack_arguments(*parser.stack, parser.typed);
   if (parser.view->parsed()) {
     const std::string& engine = parser.typed.engine;

@@ -9,6 +9,7 @@
 #include "eyebrow/engine.hpp"
 #include "eyebrow/fault.hpp"
 #include "eyebrow/map.hpp"
+#include "eyebrow/pocket_sizing.hpp"
 #include "eyebrow/spec.hpp"
 
 namespace eyebrow::cli {
@@ -113,6 +114,18 @@ struct StackArguments {
   bool quiet = false;
 };
 
+struct PocketArguments {
+  std::string engine;
+  std::vector<Override> overrides;
+  PocketWish wish;
+  std::optional<LengthUnit> units;  ///< as CheckArguments
+  int digits = -1;
+  std::string json;              ///< as CheckArguments
+  std::string fix, sheet;        ///< paths, empty for none
+  bool crown_not_known = false;  ///< write the fixed file though crown left is not known
+  bool quiet = false;
+};
+
 struct NewArguments {
   std::string path;
   bool force = false;
@@ -126,7 +139,7 @@ struct ViewArguments {
 };
 
 using Command = std::variant<Shown, CheckArguments, CompareArguments, ExportArguments, MapArguments, NewArguments,
-                             PictureArguments, StackArguments, UntimedArguments, ViewArguments>;
+                             PictureArguments, PocketArguments, StackArguments, UntimedArguments, ViewArguments>;
 
 /// Throws UsageError. Whether a --set key exists is judged with the engine file.
 Command parse_command_line(int argc, const char* const* argv);

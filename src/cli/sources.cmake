@@ -17,6 +17,7 @@ add_library(eyebrow_cli OBJECT
   cli/options.cpp
   cli/output_file.cpp
   cli/outputs.cpp
+  cli/pocket_command.cpp
   cli/progress.cpp
   cli/remedies_told.cpp
   cli/untimed_command.cpp

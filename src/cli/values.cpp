@@ -10,6 +10,7 @@
 
 #include "eyebrow/plot.hpp"
 #include "options.hpp"
+#include "spec/quantity.hpp"
 
 namespace eyebrow::cli {
 namespace {
@@ -104,6 +105,41 @@ std::uint64_t parse_seed(const std::string& option, const std::string& text) {
     throw UsageError(
         fmt::format("{}: \"{}\" is no seed; allowed: a whole number, 0 to {:.0f}", option, text, kMostSeed));
   return static_cast<std::uint64_t>(*value);
+}
+
+double parse_length(const std::string& option, const std::string& text, double least, double most) {
+  const auto refuse = [&](const std::string& why) {
+    throw UsageError(
+        fmt::format("{}: \"{}\" {}; allowed: {:g} to {:g} mm with its unit, such as \"1.5mm\" or "
+                    "\"0.060in\"",
+                    option, text, why, least, most));
+  };
+  const auto parsed = parse_quantity(text);
+  const auto* quantity = std::get_if<Quantity>(&parsed);
+  if (quantity == nullptr || !std::isfinite(quantity->number)) refuse("is no length");
+  if (quantity->unit == Unit::none) refuse("has no unit");
+  if (measure_of(quantity->unit) != Measure::length) refuse("is no length");
+  const double mm = quantity->number * factor(quantity->unit);
+  if (mm < least || mm > most) refuse("is out of range");
+  return mm;
+}
+
+std::vector<double> parse_lengths(const std::string& option, const std::string& text, double least, double most) {
+  std::vector<double> out;
+  for (std::size_t from = 0; from <= text.size();) {
+    const std::size_t comma = std::min(text.find(',', from), text.size());
+    out.push_back(parse_length(option, text.substr(from, comma - from), least, most));
+    from = comma + 1;
+  }
+  return out;
+}
+
+double parse_tilt(const std::string& option, const std::string& text) {
+  constexpr double kMost = 45;
+  const std::optional<double> value = number(text);
+  if (!value || *value < 0 || *value > kMost)
+    throw UsageError(fmt::format("{}: \"{}\" is no tilt; allowed: 0 to {:g} degrees", option, text, kMost));
+  return *value * kDegree;
 }
 
 std::string parse_step_file(const std::string& option, const std::string& text) {

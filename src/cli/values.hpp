@@ -30,6 +30,15 @@ std::size_t parse_samples(const std::string& option, const std::string& text);
 /// A whole number, 0 or more.
 std::uint64_t parse_seed(const std::string& option, const std::string& text);
 
+/// "1.5mm", "0.060 in": mm, from `least` to `most`. The unit must stand there.
+double parse_length(const std::string& option, const std::string& text, double least, double most);
+
+/// Several with commas between.
+std::vector<double> parse_lengths(const std::string& option, const std::string& text, double least, double most);
+
+/// Degrees, 0 to 45: radians.
+double parse_tilt(const std::string& option, const std::string& text);
+
 /// A file name that ends in .step or .stp.
 std::string parse_step_file(const std::string& option, const std::string& text);
 

@@ -130,8 +130,8 @@ CheckResult run_check(const Engine& engine, const Parts& parts, const CheckOptio
   result.piston_to_head_checked = "deck and gasket only";
   if (engine.piston.round_dome || engine.piston.roof_dome)
     result.piston_to_head_checked += "; dome to chamber not checked";
-  if (!engine.piston.pockets.empty())
-    result.crown_left = "NOT KNOWN: the metal between pocket and ring groove or underside is not measured";
+  result.crown_left = crown_left(engine, parts.crown);
+  result.compression = compression(engine, parts.crown);
   result.asked = asked_rows(engine, result);
   result.verdict = verdict_of(result);
   return result;

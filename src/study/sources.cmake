@@ -27,6 +27,9 @@ eyebrow_module(study
     study/path.cpp
     study/piston_gap.cpp
     study/place.cpp
+    study/pocket_model.cpp
+    study/pocket_search.cpp
+    study/pocket_sizing.cpp
     study/positions.cpp
     study/possible.cpp
     study/ready_engine.cpp

@@ -19,6 +19,19 @@ constexpr const char* kShortGround = "#8a5300";
 constexpr const char* kContactGround = "#9c1c1c";
 constexpr const char* kOpenGround = "#4a5560";
 
+/// The thinnest metal to ring groove and underside; one of them that is not known leaves it unknown.
+QString crown_sentence(const CheckResult& result, const Lengths& lengths) {
+  const MetalLeft* least = nullptr;
+  for (const MetalLeft& left : result.crown_left) {
+    if (left.state == MetalLeft::State::not_known)
+      return VerdictBar::tr("The crown left under the pockets is NOT KNOWN.");
+    if (left.to <= MetalLeft::To::underside && (least == nullptr || left.value < least->value)) least = &left;
+  }
+  if (least == nullptr) return {};
+  return VerdictBar::tr("Crown left at its thinnest: %1 %2, %3 pocket to the %4; the piston maker's limit rules.")
+      .arg(shown(lengths.gap(least->value)), lengths.unit(), shown(least->pocket), shown(name_beyond(*least)));
+}
+
 QString holds_sentence(const CheckResult& result, const Lengths& lengths) {
   const AskedRow* row = tightest_row(result);
   if (!row) return {};
@@ -113,7 +126,7 @@ void VerdictBar::show_result(const ShownResult& shown_result, const Format& form
   else
     lines << tr("Conditions: %1.").arg(shown(state_text(judged.conditions, lengths)));
   if (!judged.warnings.empty()) lines << tr("%1 warning(s) about the input: see the list.").arg(judged.warnings.size());
-  if (!judged.crown_left.empty()) lines << tr("The crown left under the pockets is NOT KNOWN.");
+  if (!judged.crown_left.empty()) lines << crown_sentence(judged, lengths);
   conditions_->setText(lines.join(' '));
   fit(Keep::nothing);
 }

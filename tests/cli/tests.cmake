@@ -13,6 +13,7 @@ eyebrow_tests(cli TIMEOUT 300
     cli/new_export_test.cpp
     cli/output_test.cpp
     cli/picture_test.cpp
+    cli/pocket_test.cpp
     cli/positions_test.cpp
     cli/program.cpp
     cli/stack_test.cpp

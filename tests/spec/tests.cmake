@@ -5,6 +5,7 @@ eyebrow_tests(spec
     spec/bad_keys_test.cpp
     spec/bad_numbers_test.cpp
     spec/cams_test.cpp
+    spec/chamber_test.cpp
     spec/card_test.cpp
     spec/differing_test.cpp
     spec/drive_test.cpp
