@@ -305,7 +305,11 @@ TEST(Pocket, IsNotBeatenByPocketsDrawnAtRandom) {
       ++looked;
       Engine engine = result.engine;
       engine.piston.pockets[static_cast<std::size_t>(one.number)] = other;
-      if (!leaves(engine, one.valve)) continue;
+      try {
+        if (!leaves(engine, one.valve)) continue;
+      } catch (const Error&) {
+        continue;  // no such crown can be made
+      }
       ++beaten;
       by = std::max(by, least - volume(other));
     }
