@@ -45,6 +45,13 @@ struct ExportArguments {
   bool quiet = false;
 };
 
+struct FacesArguments {
+  std::string engine;
+  std::vector<Override> overrides;
+  std::optional<LengthUnit> units;  ///< as CheckArguments
+  bool quiet = false;
+};
+
 struct MapArguments {
   std::string engine;
   std::vector<Override> overrides;
@@ -95,8 +102,8 @@ struct NewArguments {
   bool quiet = false;
 };
 
-using Command = std::variant<Shown, CheckArguments, CompareArguments, ExportArguments, MapArguments, NewArguments,
-                             StackArguments, UntimedArguments>;
+using Command = std::variant<Shown, CheckArguments, CompareArguments, ExportArguments, FacesArguments, MapArguments,
+                             NewArguments, StackArguments, UntimedArguments>;
 
 /// Throws UsageError. Whether a --set key exists is judged with the engine file.
 Command parse_command_line(int argc, const char* const* argv);

@@ -4,6 +4,7 @@ add_executable(eyebrow_program
   cli/compare_command.cpp
   cli/effects_told.cpp
   cli/export_command.cpp
+  cli/faces_command.cpp
   cli/gap_names.cpp
   cli/interrupt.cpp
   cli/main.cpp

@@ -128,9 +128,9 @@ CheckResult run_check(const Engine& engine, const Parts& parts, const CheckOptio
   result.piston_to_head = piston_to_head(engine);
   if (running) result.piston_to_head_running = running_head(engine, result.allowances, result.piston_to_head);
   result.piston_to_head_checked = "deck and gasket only";
-  if (engine.piston.round_dome || engine.piston.roof_dome)
+  if (engine.piston.round_dome || engine.piston.roof_dome || engine.piston.step)
     result.piston_to_head_checked += "; dome to chamber not checked";
-  if (!engine.piston.pockets.empty())
+  if (!engine.piston.pockets.empty() || engine.piston.step)
     result.crown_left = "NOT KNOWN: the metal between pocket and ring groove or underside is not measured";
   result.asked = asked_rows(engine, result);
   result.verdict = verdict_of(result);

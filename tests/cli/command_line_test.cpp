@@ -23,7 +23,7 @@ TEST_F(CommandLine, EachFaultHasOneLineAndStatusTwo) {
       {{}, "a verb is missing"},
       {{"chek", e}, "did you mean \"check\"?"},
       {{"exprot", e}, "did you mean \"export\"?"},
-      {{"wobble"}, "\"wobble\" is no verb: allowed are check, compare, export, map, new, stack, untimed"},
+      {{"wobble"}, "\"wobble\" is no verb: allowed are check, compare, export, faces, map, new, stack, untimed"},
       {{""}, "is no verb"},
       {{"--quiet", "check", e}, "stands where the verb belongs"},
       {{"check"}, "ENGINE is required"},
