@@ -38,6 +38,8 @@ constexpr double kSameSlope = 3 * kDegree;
 constexpr double kSteep = 4 * kDegree;
 /// Surfaces of one pocket that are about one axis, mm and radians.
 constexpr double kSameAxis = 0.02, kParallel = 1e-3;
+/// Rounding of curves' ends, as a share of the wall's radius.
+constexpr double kWithin = 1e-6;
 /// A mouth's edge break or rounding goes no further outward.
 constexpr double kMostMouth = 1.25;
 constexpr double kLevel = 1e-4;  // mm above or below the crown flat that is still level with it
@@ -123,9 +125,10 @@ class Grouper {
     find_level_and_side();
     for (std::size_t valve = 0; valve < engine_.valves.size(); ++valve) axes_.push_back(axis_of(engine_.valves[valve]));
     find_walls();
-    for (int round = 0; round < 2; ++round) find_floors();
-    find_lone_floors();
+    for (const bool within : {true, true, false}) find_floors(within);
     find_mouths();
+    find_ledges();
+    find_lone_floors();
     find_rest();
     tell_missing();
     return named_faces();
@@ -277,7 +280,7 @@ class Grouper {
   }
 
   /// Below a wall or corner that it is beside, and square to its axis or about it.
-  void find_floors() {
+  void find_floors(bool within) {
     for (Piece& piece : pieces_) {
       if (piece.known) continue;
       int best = -1;
@@ -289,29 +292,41 @@ class Grouper {
         const Axis& axis = axes_[static_cast<std::size_t>(side.face.pocket)];
         const Vec3 up = is_side(side) && side.face.kind != Surface::free_form ? side.face.frame.z : axis.up;
         if (is_side(side) && dot(piece.inside - side.inside, up) > 0) continue;
-        const double off = off_square(piece, up, side) + beyond(piece, side);
+        double off = off_square(piece, up, side);
+        if (is_side(side) && side.face.kind != Surface::free_form) {
+          // Of pockets that run into each other with floors alike, a floor is the one's that it lies within.
+          const Reach reach = reach_from(piece, side);
+          const bool outside = reach.least > 1 - kWithin;
+          // A floor that goes beyond its wall is one only for want of another: else it is what a mouth ends on.
+          const bool beyond = reach.most > 1 + kWithin;
+          const bool not_needed = within || piece.face.kind == Surface::cone || has_floor(side.face.pocket);
+          if (outside || (beyond && not_needed)) continue;
+          off += std::max(0.0, reach.most - 1);
+        }
         if (off < least) least = off, best = side.face.pocket;
       }
       if (best >= 0) settle(piece, Group::floor, best);
     }
   }
 
-  /// How far a floor goes beyond the wall that should hold it, as a share of the wall's radius: of pockets that run
-  /// into each other with floors alike, a floor is the one's that it lies within.
-  static double beyond(const Piece& piece, const Piece& side) {
-    if (side.face.kind != Surface::cylinder && side.face.kind != Surface::torus) return 0;
-    double furthest = 0;
+  struct Reach {
+    double least = INFINITY, most = 0;
+  };
+  /// From a wall's axis, of the face's edges, as a share of the wall's radius.
+  static Reach reach_from(const Piece& piece, const Piece& side) {
+    Reach found;
     for (TopExp_Explorer each(piece.shape, TopAbs_EDGE); each.More(); each.Next()) {
       const TopoDS_Edge edge = TopoDS::Edge(each.Current());
       if (BRep_Tool::Degenerated(edge)) continue;
       const BRepAdaptor_Curve curve(edge);
       for (int k = 0; k <= kSamples; ++k) {
         const double t = curve.FirstParameter() + (curve.LastParameter() - curve.FirstParameter()) * k / kSamples;
-        furthest =
-            std::max(furthest, norm(square_to(to_vec(curve.Value(t)) - side.face.frame.origin, side.face.frame.z)));
+        const Vec3 from = to_vec(curve.Value(t)) - side.face.frame.origin;
+        const double share = norm(square_to(from, side.face.frame.z)) / reach(side.face);
+        found = {std::min(found.least, share), std::max(found.most, share)};
       }
     }
-    return std::max(0.0, furthest / reach(side.face) - 1);
+    return found;
   }
 
   /// Angle by which a floor is off square to the axis; infinite where it is no floor of it.
@@ -331,6 +346,18 @@ class Grouper {
     }
   }
 
+  bool has_floor(int valve) const {
+    return std::any_of(pieces_.begin(), pieces_.end(), [&](const Piece& piece) {
+      return piece.known && piece.face.group == Group::floor && piece.face.pocket == valve && !is_lone(piece);
+    });
+  }
+  bool is_lone(const Piece& piece) const {
+    return std::none_of(piece.beside.begin(), piece.beside.end(), [&](int other) {
+      const Piece& side = pieces_[static_cast<std::size_t>(other)];
+      return is_side(side) && side.face.pocket == piece.face.pocket;
+    });
+  }
+
   /// Planes across a valve's path that lean as it does, where no wall stands.
   void find_lone_floors() {
     for (Piece& piece : pieces_) {
@@ -340,6 +367,7 @@ class Grouper {
       double least = kSameSlope;
       for (std::size_t i = 0; i < axes_.size(); ++i) {
         const double off = angle_between(piece.outward, axes_[i].up);
+        if (has_floor(static_cast<int>(i))) continue;
         const bool across = norm(square_to(piece.inside - axes_[i].crossing, axes_[i].up)) < kMostOfRim * axes_[i].rim;
         if (across && off < least) least = off, best = static_cast<int>(i);
       }
@@ -363,6 +391,24 @@ class Grouper {
     }
   }
 
+  /// Planes that a mouth's edge break ends on.
+  void find_ledges() {
+    for (Piece& piece : pieces_) {
+      if (piece.known || piece.face.kind != Surface::plane) continue;
+      int valve = -1;
+      for (const int other : piece.beside)
+        if (at(other).known && at(other).face.group == Group::mouth) valve = at(other).face.pocket;
+      for (const int other : piece.beside) {
+        const Piece& side = at(other);
+        if (valve < 0 || !is_side(side) || side.face.kind == Surface::free_form || side.face.pocket != valve) continue;
+        const Reach reach = reach_from(piece, side);
+        if (reach.least < 2 - kMostMouth || reach.most > kMostMouth) continue;
+        settle(piece, Group::mouth, valve);
+        break;
+      }
+    }
+  }
+
   static bool breaks(const Piece& piece, const Piece& side) {
     const Frame& axis = side.face.frame;
     const auto about_axis = [&] {
@@ -374,18 +420,9 @@ class Grouper {
         return !piece.bulges && about_axis();
       case Surface::torus:
         return about_axis();
-      case Surface::free_form: {
-        // Narrow, all along the wall.
-        for (TopExp_Explorer each(piece.shape, TopAbs_EDGE); each.More(); each.Next()) {
-          if (BRep_Tool::Degenerated(TopoDS::Edge(each.Current()))) continue;
-          const BRepAdaptor_Curve curve(TopoDS::Edge(each.Current()));
-          for (int k = 0; k <= kSamples; ++k) {
-            const double t = curve.FirstParameter() + (curve.LastParameter() - curve.FirstParameter()) * k / kSamples;
-            const double r = norm(square_to(to_vec(curve.Value(t)) - axis.origin, axis.z)) / reach(side.face);
-            if (r > kMostMouth || r < 2 - kMostMouth) return false;
-          }
-        }
-        return true;
+      case Surface::free_form: {  // narrow, all along the wall
+        const Reach reach = reach_from(piece, side);
+        return reach.most < kMostMouth && reach.least > 2 - kMostMouth;
       }
       default:
         return false;

@@ -2,9 +2,11 @@
 
 #include <BRepCheck_Analyzer.hxx>
 #include <Interface_Static.hxx>
+#include <OSD_Signal.hxx>
 #include <STEPCAFControl_Reader.hxx>
 #include <STEPControl_Controller.hxx>
 #include <STEPControl_Reader.hxx>
+#include <Standard_ErrorHandler.hxx>
 #include <Standard_Failure.hxx>
 #include <StepRepr_RepresentationItem.hxx>
 #include <TCollection_HAsciiString.hxx>
@@ -27,6 +29,8 @@
 #include "solid/faults.hpp"
 #include "solid/occt.hpp"
 #include "solid/quiet.hpp"
+#include "solid/signals_caught.hpp"
+#include "solid/step_text.hpp"
 
 namespace eyebrow {
 namespace {
@@ -46,6 +50,13 @@ std::mutex& step_session() {
 
 [[noreturn]] void refuse(const Origins& origins, const std::string& key, std::string message) {
   throw InputError({fault_at(origins, key, std::move(message))});
+}
+
+/// The modeller's own words, of one line; where it crashed they would be an address.
+std::string words_of(const Standard_Failure& failure) {
+  const std::string words = failure.GetMessageString();
+  if (words.empty() || failure.IsKind(STANDARD_TYPE(OSD_Signal))) return "the file is broken inside";
+  return words.substr(0, words.find('\n'));
 }
 
 struct Found {
@@ -105,6 +116,8 @@ void gather(const TDF_Label& label, const TopLoc_Location& at, const FaceNames& 
 
 std::vector<Found> solids_of(const StepCrown& crown, const Origins& origins) {
   const std::string key = "piston.step.file";
+  if (const std::string trouble = step_trouble(*crown.text); !trouble.empty())
+    refuse(origins, key, fmt::format("{}: not a STEP file that can be read: {}", crown.file, trouble));
   STEPControl_Controller::Init();
   Interface_Static::SetCVal("xstep.cascade.unit", "MM");
   Interface_Static::SetIVal("read.precision.mode", 0);
@@ -195,13 +208,15 @@ void check_sound(StepSolid& read, const StepCrown& crown, const Origins& origins
 StepSolid read_step(const StepCrown& crown, const Origins& origins, std::vector<Fault>& warnings) {
   const std::lock_guard<std::mutex> alone(step_session());
   silence_modeller();
+  const SignalsCaught signals;
   try {
+    OCC_CATCH_SIGNALS
     StepSolid read = chosen(solids_of(crown, origins), crown, origins);
     check_sound(read, crown, origins, warnings);
     return read;
   } catch (const Standard_Failure& failure) {
     refuse(origins, "piston.step.file",
-           fmt::format("{}: the modeller cannot make a solid of it: {}", crown.file, failure.GetMessageString()));
+           fmt::format("{}: the modeller cannot make a solid of it: {}", crown.file, words_of(failure)));
   }
 }
 

@@ -68,6 +68,8 @@ class Placer {
     for (TopExp_Explorer each(solid_, TopAbs_FACE); each.More(); each.Next()) {
       const TopoDS_Face shape = TopoDS::Face(each.Current());
       const Face face = read_surface(shape);
+      ++faces_;
+      free_form_ += face.kind == Surface::free_form;
       if (face.kind != Surface::cylinder) continue;
       const Vec3 inside = point_inside(shape), from = inside - face.frame.origin;
       const Vec3 away = from - dot(from, face.frame.z) * face.frame.z;
@@ -110,7 +112,11 @@ class Placer {
                                  ? fmt::format("the stated crown_diameter of {}", length(wanted))
                                  : fmt::format("the bore of {}", length(wanted));
     if (widest == 0)
-      refuse("file", fmt::format("no crown: the solid has no outside cylinder, so none that fits {}", fits));
+      refuse("file", fmt::format("no crown: the solid has no outside cylinder, so none that fits {}{}", fits,
+                                 free_form_ > 0 ? fmt::format("; {} of its {} faces are free form: planes and "
+                                                              "cylinders must be exported as such",
+                                                              free_form_, faces_)
+                                                : ""));
     std::string hint;
     for (const auto& [factor, words] :
          {std::pair{25.4, "inches taken for mm"}, std::pair{1 / 25.4, "mm taken for inches"},
@@ -238,6 +244,7 @@ class Placer {
   std::vector<Fault>& warnings_;
   Vec3 up_, on_axis_;
   double diameter_ = 0, area_ = 0;
+  int faces_ = 0, free_form_ = 0;
 };
 
 }  // namespace

@@ -76,10 +76,11 @@ void read_faces(Context& context, Section& section, StepCrown& crown) {
 
 StepCrown read_step_crown(Context& context, Section section) {
   StepCrown crown;
+  crown.text = std::make_shared<const std::string>();
+  if (!section.exists()) return crown;  // told: it is no table
   const std::size_t told = context.faults.size();
   const std::string name = section.need_word("file", "the STEP file, as seen from the engine file's folder");
   if (context.faults.size() == told) read_text_of(context, section, name, crown);
-  if (!crown.text) crown.text = std::make_shared<const std::string>();
   crown.solid = section.word("solid").value_or("");
   crown.up = read_direction(section, "up");
   crown.front = read_direction(section, "front");

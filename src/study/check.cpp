@@ -132,6 +132,10 @@ CheckResult run_check(const Engine& engine, const Parts& parts, const CheckOptio
     result.piston_to_head_checked += "; dome to chamber not checked";
   if (!engine.piston.pockets.empty() || engine.piston.step)
     result.crown_left = "NOT KNOWN: the metal between pocket and ring groove or underside is not measured";
+  if (engine.piston.step)
+    result.crown_left +=
+        "; the crown is taken from STEP: it has no numbers to change here, pockets are changed in the "
+        "program that drew them";
   result.asked = asked_rows(engine, result);
   result.verdict = verdict_of(result);
   return result;
