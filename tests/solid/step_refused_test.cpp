@@ -96,8 +96,8 @@ TEST(StepRefused, WhatIsNoStepFile) {
   EXPECT_THAT(refusal("ISO-10303-21;\nHEADER;\nENDSEC;\nDATA;\nENDSEC;\nEND-ISO-10303-21;\n"), Not(""));
   EXPECT_THAT(refusal(good.substr(0, good.size() / 2)), Not(""));
   EXPECT_THAT(refusal(good.substr(0, good.find("DATA;"))), Not(""));
-  const std::string twice = "ENDSEC;\nEND-ISO", first = good.substr(good.find("#1 ="), good.find('\n', good.find("#1 =")) -
-                                                                                          good.find("#1 ="));
+  const std::string twice = "ENDSEC;\nEND-ISO",
+                    first = good.substr(good.find("#1 ="), good.find('\n', good.find("#1 =")) - good.find("#1 ="));
   EXPECT_THAT(refusal(replaced_once(good, twice, first + "\n" + twice)), HasSubstr("#1 is defined twice"));
   EXPECT_THAT(refusal(replaced_once(good, twice, "#99999 = PRODUCT_CONTEXT('',#88888,'');\n" + twice)),
               HasSubstr("#88888 is named, and not defined"));
@@ -195,18 +195,16 @@ TEST(StepRefused, InsideOutIsTurnedAndTold) {
 
 /// One byte, line or number of a good file changed: taken or refused, whatever it is.
 TEST(StepRefused, NoChangeOfAFileEndsTheProgram) {
-  std::uint64_t state_seed = 7;
   const TopoDS_Shape pocket = disc(18, 30, {15, 5, -3}, {0.2, 0, 1});
   const std::string good = step_text({BRepAlgoAPI_Cut(disc(), pocket).Shape()});
-  if (std::getenv("SEED")) state_seed = std::stoull(std::getenv("SEED"));
   const std::size_t data = good.find("DATA;");
-  std::uint64_t state = state_seed;
+  std::uint64_t state = 7;
   const auto random = [&](std::size_t below) {
     state = state * 6364136223846793005ULL + 1442695040888963407ULL;  // Knuth's MMIX generator
     return static_cast<std::size_t>(state >> 33) % below;
   };
   int taken = 0, refused = 0;
-  for (int i = 0; i < 150; ++i) {
+  for (int i = 0; i < 100; ++i) {
     std::string text = good;
     const std::size_t at = data + random(good.size() - data), line = text.find('\n', at);
     const std::size_t next = line == std::string::npos ? line : text.find('\n', line + 1);
@@ -217,7 +215,6 @@ TEST(StepRefused, NoChangeOfAFileEndsTheProgram) {
     else if (const auto number = text.find_first_of("123456789", at); number != std::string::npos)
       text[number] = static_cast<char>('0' + random(10));
     SCOPED_TRACE(i);
-    if (std::getenv("DUMPTO")) std::ofstream(std::getenv("DUMPTO")) << text;
     (refusal(text).empty() ? taken : refused)++;
   }
   EXPECT_GT(taken, 10);
