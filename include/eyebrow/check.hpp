@@ -6,6 +6,8 @@
 #include <string>
 #include <vector>
 
+#include "eyebrow/compression.hpp"
+#include "eyebrow/crown_left.hpp"
 #include "eyebrow/engine.hpp"
 #include "eyebrow/fault.hpp"
 #include "eyebrow/gap.hpp"
@@ -201,6 +203,7 @@ struct Conditions {
   double angle_milled = 0;                ///< what a turn of the head takes off at the bore's middle
   double gasket = 0, deck_clearance = 0;
   std::vector<std::string> changed;  ///< what differs from the engine file, "key=value" as typed
+  std::string crown_from = {};       ///< the STEP file that the crown is from; empty = from numbers
   std::string cylinder;              ///< the measured cylinder whose numbers were used; empty = the file's own
 };
 
@@ -209,13 +212,14 @@ struct CheckResult {
   LengthUnit units = LengthUnit::mm;
   std::vector<ValveResult> valves;
   std::vector<PairResult> pairs;
-  double piston_to_head = 0;            ///< gasket + deck clearance
-  double piston_to_head_running = NAN;  ///< as PairResult::running
-  std::string piston_to_head_checked;   ///< "deck and gasket only; dome to chamber not checked"
-  std::string crown_left;               ///< whether the metal under the pockets is known; empty = no pocket
-  std::vector<Reserve> reserves;        ///< one a cam that moves valves
-  std::vector<GapRemedies> remedies;    ///< of every gap that is short; run_check leaves it empty (remedies.hpp)
-  std::vector<Allowance> allowances;    ///< what running takes; empty where the engine file states nothing of it
+  double piston_to_head = 0;               ///< gasket + deck clearance
+  double piston_to_head_running = NAN;     ///< as PairResult::running
+  std::string piston_to_head_checked;      ///< "deck and gasket only; dome to chamber not checked"
+  std::vector<MetalLeft> crown_left;       ///< the metal between pockets and what lies beyond; empty = no pocket
+  std::optional<Compression> compression;  ///< where the chamber's volume is stated
+  std::vector<Reserve> reserves;           ///< one a cam that moves valves
+  std::vector<GapRemedies> remedies;       ///< of every gap that is short; run_check leaves it empty (remedies.hpp)
+  std::vector<Allowance> allowances;       ///< what running takes; empty where the engine file states nothing of it
   std::vector<AskedRow> asked;
   Verdict verdict = Verdict::holds;
   Conditions conditions;

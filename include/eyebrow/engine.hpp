@@ -85,6 +85,8 @@ struct Head {
   double milled = 0;  ///< taken off the head's deck face since the valves were measured, parallel to the face as it is
                       ///< now: in addition to `angle_milled`
   std::optional<AngleMilled> angle_milled = {};
+  /// Of the chamber above the head's deck face as it is today, valves and plug in place, mm3; none: not stated.
+  std::optional<double> chamber_volume = {};
 };
 
 /// Belt or chain from the crank to cams on the head, and what was different when they were timed: Head::milled counts

@@ -48,12 +48,17 @@ int run(const CheckArguments& arguments) {
   stop_if_asked();
   CylindersResult result = check_engines(file, arguments, warnings);
   CheckResult& worst = result.each[result.worst];
-  const bool told = !arguments.json.empty() || (arguments.csv != "-" && !arguments.quiet);
-  // Of measured cylinders each has numbers of its own, which a change of the file's number would not reach.
-  if (told && !arguments.no_remedies && worst.verdict != Verdict::holds && file.cylinders.empty())
-    worst.remedies = find_remedies(source, file, arguments.overrides, "looking for remedies", arguments.quiet);
-
+  const bool on_paper = arguments.csv != "-" && arguments.json != "-" && !arguments.quiet;
+  const bool told = !arguments.json.empty() || on_paper;
   const Format format{arguments.units.value_or(worst.units), arguments.digits};
+  // Of measured cylinders each has numbers of its own, which a change of the file's number would not reach.
+  std::string printed;
+  if (told && !arguments.no_remedies && worst.verdict != Verdict::holds && file.cylinders.empty()) {
+    // That takes seconds more, and the verdict is known: what was found is told first, the rest follows it.
+    if (on_paper) print(printed = check_text(worst, format));
+    worst.remedies = find_remedies(source, file, arguments.overrides, "looking for remedies", arguments.quiet);
+  }
+
   const EffectsTold effects = effects_told(source, file, arguments);
   const Reports reports = file.cylinders.empty() ? reports_of(worst, effects, format, arguments)
                                                  : reports_of(result, effects, format, arguments);
@@ -67,7 +72,7 @@ int run(const CheckArguments& arguments) {
   else if (arguments.json == "-")
     print(reports.json);
   else if (!arguments.quiet)
-    print(reports.text);
+    print(reports.text.substr(printed.size()));
   return worst.verdict == Verdict::holds ? kHolds : kShort;
 }
 

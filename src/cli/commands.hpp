@@ -17,9 +17,14 @@ int run(const CompareArguments& arguments);
 int run(const ExportArguments& arguments);
 int run(const FacesArguments& arguments);
 int run(const MapArguments& arguments);
+/// In `eyebrow`: starts the program that draws, which links the 3-D library; there: draws.
+int run(const PictureArguments& arguments);
 int run(const StackArguments& arguments);
 int run(const NewArguments& arguments);
+int run(const PocketArguments& arguments);
 int run(const UntimedArguments& arguments);
+/// As PictureArguments: there, shows the window until it is closed.
+int run(const ViewArguments& arguments);
 
 /// Refuses to write over the engine file: its owner would lose it. Throws UsageError.
 void keep_apart(const std::string& engine, const std::string& output);

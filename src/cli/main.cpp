@@ -22,6 +22,9 @@ struct InputOf {
   std::string operator()(const CompareArguments& arguments) const { return arguments.engines.front(); }
   std::string operator()(const UntimedArguments& arguments) const { return arguments.engine; }
   std::string operator()(const StackArguments& arguments) const { return arguments.engine; }
+  std::string operator()(const PictureArguments& arguments) const { return arguments.engine; }
+  std::string operator()(const ViewArguments& arguments) const { return arguments.engine; }
+  std::string operator()(const PocketArguments& arguments) const { return arguments.engine; }
   template <typename Other>
   std::string operator()(const Other&) const {
     return "";

@@ -3,7 +3,10 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
+#include <tuple>
 
+#include "scene/words.hpp"
 #include "spec/nearest.hpp"
 #include "values.hpp"
 #include "vary.hpp"
@@ -11,13 +14,17 @@
 namespace eyebrow::cli {
 namespace {
 
-const std::vector<std::string> kVerbs = {"check", "compare", "export", "faces", "map", "new", "stack", "untimed"};
-const char* const kVerbsInWords = "check, compare, export, faces, map, new, stack or untimed";
+const std::vector<std::string> kVerbs = {"check",   "compare", "export", "faces",   "map", "new",
+                                         "picture", "pocket",  "stack",  "untimed", "view"};
+const char* const kVerbsInWords = "check, compare, export, faces, map, new, picture, pocket, stack, untimed or view";
 
 /// As many engines take minutes where solids are rebuilt.
 constexpr std::size_t kMostCells = 100000;
 /// More engines than that nobody reads side by side; and a plot has so many kinds of line.
 constexpr std::size_t kMostCompared = 12, kMostDrawn = 4;
+
+/// Cutters and walls of metal, mm: from model engines to marine diesels.
+constexpr double kMostCorner = 50, kLeastCutter = 1, kMostCutter = 400, kMostMetal = 100;
 
 const char* const kFaultStatuses =
     "  2  the command line is wrong\n"
@@ -34,17 +41,21 @@ const std::string kWriteStatuses = std::string("Exit status:\n  0  the file is w
 // Everything as it was typed; what it may be is judged in values.cpp, so that all messages speak alike.
 struct Typed {
   std::string engine, output, at, units, digits, step, csv, json, plot, bars, samples, seed;
-  std::vector<std::string> engines, set, vary, gaps, valves;
+  std::string section, color, view, size, cycle, spin;
+  std::vector<std::string> engines, set, vary, gaps, valves, places, lit, hidden, transparent;
+  std::string corner, cutter, tilt, over_groove, over_underside, between, fix, sheet;
   bool quiet = false, force = false, allowed = false, explain = false, no_remedies = false;
+  bool keep_place = false, existing = false, thickest = false, crown_not_known = false;
 };
 
 struct Parser {
   CLI::App app{"Checks that no valve touches a piston, another valve or the bore at any crank angle.", "eyebrow"};
   Typed typed;
-  CLI::App *check, *compare, *export_, *faces, *map, *new_, *stack, *untimed;
+  CLI::App *check, *compare, *export_, *faces, *map, *new_, *picture, *pocket, *stack, *untimed, *view;
 
   Parser();
   CLI::App* verb(const std::string& name, const std::string& does);
+  void take_picture();
   void take_engine(CLI::App* verb);
   void take_set(CLI::App* verb, const std::string& more = "");
   void take_format(CLI::App* verb);
@@ -184,6 +195,40 @@ Parser::Parser() {
   new_->add_flag("--force", typed.force, "Replace the file if it is there already");
   new_->footer(kWriteStatuses);
 
+  take_picture();
+  pocket = verb("pocket", "Size the pockets for the asked gaps: place, diameter, depth, corner, and the crown left");
+  take_engine(pocket);
+  pocket->add_flag("--existing", typed.existing, "Keep the pockets that are there; deeper and wider by the least");
+  pocket
+      ->add_option("--corner", typed.corner,
+                   "Corner radii of the cutters to choose from: 1mm,2mm (else as in the file)")
+      ->type_name("LIST");
+  pocket->add_option("--cutter", typed.cutter, "Diameters of the cutters to choose from: 48mm,50mm (else any)")
+      ->type_name("LIST");
+  pocket->add_option("--tilt", typed.tilt, "Degrees that every pocket's axis is tilted (else parallel to its valve)")
+      ->type_name("DEG");
+  pocket->add_flag("--keep-place", typed.keep_place, "Leave x and y of the pockets as they are in the file");
+  pocket->add_flag("--thickest", typed.thickest, "Leave the thinnest metal as thick as can be (else remove the least)");
+  pocket->add_option("--over-groove", typed.over_groove, "Metal to leave over the ring groove, with its unit")
+      ->type_name("LENGTH");
+  pocket->add_option("--over-underside", typed.over_underside, "Metal to leave over the crown's underside")
+      ->type_name("LENGTH");
+  pocket->add_option("--between", typed.between, "Metal to leave between pockets")->type_name("LENGTH");
+  take_format(pocket);
+  pocket
+      ->add_option("--json", typed.json, "Write the whole result, in mm and degrees; - = print it instead of the table")
+      ->type_name("FILE");
+  pocket->add_option("--fix", typed.fix, "Write the engine file with these pockets in it, comments kept")
+      ->type_name("FILE");
+  pocket->add_flag("--crown-not-known", typed.crown_not_known, "Let --fix write where crown left is NOT KNOWN");
+  pocket->add_option("--sheet", typed.sheet, "Draw the sheet for the machinist: .svg, .pdf or .png")->type_name("FILE");
+  pocket->footer(
+      "Sized for the file's own numbers, not for what [each_cylinder] lists for single cylinders.\n\n"
+      "Exit status:\n"
+      "  0  the pockets leave everything that is asked of them\n"
+      "  1  no pocket that was found leaves it\n" +
+      std::string(kFaultStatuses));
+
   stack = verb("stack", "What the tolerances in the file make of every gap: worst case, spread, what drives it");
   take_engine(stack);
   stack->add_option("--samples", typed.samples, "Engines drawn at random, 100 to 1000000 (else 100000)")
@@ -219,6 +264,57 @@ Parser::Parser() {
       "Exit status:\n"
       "  0  nothing can touch at any cam position\n"
       "  1  parts can touch when timing is lost\n" +
+      std::string(kFaultStatuses));
+
+  view = verb("view", "The window: numbers, gaps against crank angle, the moving parts; every change checked at once");
+  view->add_option("ENGINE", typed.engine, "The engine file; without one, the file that `eyebrow new` writes")
+      ->type_name("");
+  take_set(view, "; as if typed there");
+  view->footer("Needs a display.\n\nExit status:\n  0  the window was closed\n" + std::string(kFaultStatuses));
+}
+
+void Parser::take_picture() {
+  picture = verb("picture", "Draw the engine in 3-D: the gaps lit, a section, the crown coloured; needs no display");
+  take_engine(picture);
+  picture
+      ->add_option("-o,--output", typed.output,
+                   "The file to write, .png; with --cycle or --spin also .mp4, .webm or .gif (must be given)")
+      ->required()
+      ->type_name("FILE");
+  picture
+      ->add_option("--at", typed.places,
+                   "12.5ATDC, 8BTDC, degrees, or tightest:intake.radial; as often as wanted (else the least margin)")
+      ->type_name("PLACE")
+      ->allow_extra_args(false);
+  picture
+      ->add_option("--section", typed.section,
+                   "Cut open through a valve's axis (intake, intake@4:30 o'clock), or at x=, y= or z= a length")
+      ->type_name("WHERE");
+  picture
+      ->add_option("--color", typed.color,
+                   "Colour the crown by its distance to the valves: gap (now), least (over the cycle), or plain")
+      ->type_name("WORD");
+  picture
+      ->add_option("--view", typed.view,
+                   "From where: best, near, square (to the section), front, rear, right, left, above")
+      ->type_name("WORD");
+  for (const auto& [name, values, does, word] :
+       {std::tuple{"--lit", &typed.lit,
+                   "Light this kind of gap alone, as often as wanted: travel, face, radial, closest; or none", "KIND"},
+        std::tuple{"--hide", &typed.hidden,
+                   "Leave out a part, as often as wanted: crown, bore, gasket, \"valve intake\"", "PART"},
+        std::tuple{"--transparent", &typed.transparent, "Let one see through a part, as often as wanted", "PART"}})
+    picture->add_option(name, *values, does)->type_name(word)->allow_extra_args(false);
+  picture->add_option("--size", typed.size, "Pixels (else 1600x1000)")->type_name("WxH");
+  picture->add_option("--cycle", typed.cycle, "A picture at each crank angle: 40BTDC:40ATDC:1")
+      ->type_name("FROM:TO:STEP");
+  picture->add_option("--spin", typed.spin, "So many pictures of one turn around the engine")->type_name("N");
+  take_format(picture);
+  picture->footer(
+      "Several pictures (more than one --at, --cycle, --spin) get numbers: -o run.png writes run-01.png, run-02.png,\n"
+      "..., all or none. Films (.mp4, .webm, .gif) are made by ffmpeg where that is installed.\n"
+      "The engine is drawn by the file's own numbers, not by what [each_cylinder] lists for single cylinders.\n\n"
+      "Exit status:\n  0  the pictures are written, whether gaps hold or not\n" +
       std::string(kFaultStatuses));
 }
 
@@ -372,6 +468,70 @@ FacesArguments faces_arguments(const CLI::App& verb, const Typed& typed) {
   return out;
 }
 
+PictureArguments picture_arguments(const CLI::App& verb, const Typed& typed) {
+  const auto given = [&](const char* option) { return verb.count(option) > 0; };
+  PictureArguments out;
+  out.engine = parse_path("ENGINE", typed.engine);
+  out.quiet = typed.quiet;
+  out.output = parse_picture_or_film("--output", typed.output, given("--cycle") || given("--spin"));
+  for (const std::string& place : typed.places) out.at.push_back(parse_at("--at", place));
+  if (given("--section") && typed.section != "off") out.section = parse_section("--section", typed.section);
+  if (given("--color")) out.color = parse_word("--color", typed.color, scene::kColoringWords);
+  if (given("--view")) out.view = parse_word("--view", typed.view, scene::kViewWords);
+  if (out.view == "square" && out.section.empty())
+    throw UsageError("--view: square is to a section; give --section too");
+  for (const std::string& kind : typed.lit)
+    out.lit.push_back(parse_word("--lit", kind, {"travel", "face", "radial", "closest", "none"}));
+  if (out.lit.size() > 1 && std::find(out.lit.begin(), out.lit.end(), "none") != out.lit.end())
+    throw UsageError("--lit: none stands alone");
+  out.hidden = typed.hidden;
+  out.transparent = typed.transparent;
+  if (given("--size")) std::tie(out.width, out.height) = parse_size("--size", typed.size);
+  if (given("--cycle")) out.cycle = parse_cycle("--cycle", typed.cycle);
+  if (given("--spin")) out.spin = parse_spin("--spin", typed.spin);
+  if (!out.cycle.empty() && (out.spin > 0 || !out.at.empty()))
+    throw UsageError("--cycle: says the crank angles by itself; leave out --at and --spin");
+  if (out.spin > 0 && out.at.size() > 1) throw UsageError("--spin: turns around one --at");
+  if (given("--units")) out.units = parse_units("--units", typed.units);
+  if (given("--digits")) out.digits = parse_digits("--digits", typed.digits);
+  out.overrides = overrides(typed.set);
+  return out;
+}
+
+PocketArguments pocket_arguments(const CLI::App& verb, const Typed& typed) {
+  const auto given = [&](const char* option) { return verb.count(option) > 0; };
+  PocketArguments out;
+  out.engine = parse_path("ENGINE", typed.engine);
+  out.quiet = typed.quiet;
+  out.crown_not_known = typed.crown_not_known;
+  PocketWish& wish = out.wish;
+  wish.existing = typed.existing;
+  wish.hold_place = typed.keep_place;
+  if (typed.thickest) wish.goal = PocketWish::Goal::thickest;
+  if (given("--corner")) wish.corners = parse_lengths("--corner", typed.corner, 0, kMostCorner);
+  if (given("--cutter")) wish.diameters = parse_lengths("--cutter", typed.cutter, kLeastCutter, kMostCutter);
+  if (given("--tilt")) wish.tilt = parse_tilt("--tilt", typed.tilt);
+  const auto metal = [&](const char* option, const std::string& text, double& asked) {
+    if (given(option)) asked = parse_length(option, text, 0, kMostMetal);
+  };
+  metal("--over-groove", typed.over_groove, wish.over_groove);
+  metal("--over-underside", typed.over_underside, wish.over_underside);
+  metal("--between", typed.between, wish.between);
+  for (const char* option : {"--corner", "--cutter", "--tilt", "--keep-place", "--thickest"})
+    if (wish.existing && given(option))
+      throw UsageError(
+          fmt::format("{}: --existing keeps place, tilt and cutter of the pockets that are there", option));
+  if (given("--units")) out.units = parse_units("--units", typed.units);
+  if (given("--digits")) out.digits = parse_digits("--digits", typed.digits);
+  if (given("--json")) out.json = parse_path("--json", typed.json);
+  if (given("--fix")) out.fix = parse_path("--fix", typed.fix);
+  if (given("--sheet")) out.sheet = parse_picture("--sheet", typed.sheet);
+  if (out.crown_not_known && out.fix.empty()) throw UsageError("--crown-not-known: goes with --fix");
+  require_apart({{"--json", out.json}, {"--fix", out.fix}, {"--sheet", out.sheet}});
+  out.overrides = overrides(typed.set);
+  return out;
+}
+
 ExportArguments export_arguments(const CLI::App& verb, const Typed& typed) {
   ExportArguments out;
   out.engine = parse_path("ENGINE", typed.engine);
@@ -410,7 +570,18 @@ Command parse_command_line(int argc, const char* const* argv) {
   if (parser.export_->parsed()) return export_arguments(*parser.export_, parser.typed);
   if (parser.faces->parsed()) return faces_arguments(*parser.faces, parser.typed);
   if (parser.map->parsed()) return map_arguments(*parser.map, parser.typed);
+  if (parser.picture->parsed()) {
+    PictureArguments out = picture_arguments(*parser.picture, parser.typed);
+    out.words.assign(argv + 1, argv + argc);
+    return out;
+  }
+  if (parser.pocket->parsed()) return pocket_arguments(*parser.pocket, parser.typed);
   if (parser.stack->parsed()) return stack_arguments(*parser.stack, parser.typed);
+  if (parser.view->parsed()) {
+    const std::string& engine = parser.typed.engine;
+    return ViewArguments{
+        {argv + 1, argv + argc}, engine.empty() ? "" : parse_path("ENGINE", engine), overrides(parser.typed.set)};
+  }
   if (parser.untimed->parsed()) return untimed_arguments(*parser.untimed, parser.typed);
   if (parser.new_->parsed())
     return NewArguments{parse_path("FILE", parser.typed.output), parser.typed.force, parser.typed.quiet};

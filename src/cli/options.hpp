@@ -9,6 +9,7 @@
 #include "eyebrow/engine.hpp"
 #include "eyebrow/fault.hpp"
 #include "eyebrow/map.hpp"
+#include "eyebrow/pocket_sizing.hpp"
 #include "eyebrow/spec.hpp"
 
 namespace eyebrow::cli {
@@ -84,6 +85,30 @@ struct UntimedArguments {
   bool quiet = false;
 };
 
+/// Where in the cycle a picture is taken: at a crank angle, or where the check finds a gap least.
+struct PictureAt {
+  std::optional<double> crank;  ///< radians
+  std::string gap;              ///< "intake.radial"; empty beside no crank angle: the gap with the least margin
+};
+
+struct PictureArguments {
+  std::vector<std::string> words;  ///< as typed, for the program that draws
+  std::string engine;
+  std::vector<Override> overrides;
+  std::string output;
+  std::vector<PictureAt> at;                     ///< one picture each
+  std::string section;                           ///< empty: none
+  std::string color = "plain", view;             ///< words of scene/words.hpp; no view: as fits what is shown
+  std::vector<std::string> lit;                  ///< kinds of gap; "none" alone = no gap
+  std::vector<std::string> hidden, transparent;  ///< parts
+  int width = 1600, height = 1000;
+  std::vector<double> cycle;        ///< radians: a picture each, the eye where it is
+  int spin = 0;                     ///< pictures of one turn around; 0 = none
+  std::optional<LengthUnit> units;  ///< as CheckArguments
+  int digits = -1;
+  bool quiet = false;
+};
+
 struct StackArguments {
   std::string engine;
   std::vector<Override> overrides;
@@ -96,14 +121,33 @@ struct StackArguments {
   bool quiet = false;
 };
 
+struct PocketArguments {
+  std::string engine;
+  std::vector<Override> overrides;
+  PocketWish wish;
+  std::optional<LengthUnit> units;  ///< as CheckArguments
+  int digits = -1;
+  std::string json;              ///< as CheckArguments
+  std::string fix, sheet;        ///< paths, empty for none
+  bool crown_not_known = false;  ///< write the fixed file though crown left is not known
+  bool quiet = false;
+};
+
 struct NewArguments {
   std::string path;
   bool force = false;
   bool quiet = false;
 };
 
-using Command = std::variant<Shown, CheckArguments, CompareArguments, ExportArguments, FacesArguments, MapArguments,
-                             NewArguments, StackArguments, UntimedArguments>;
+struct ViewArguments {
+  std::vector<std::string> words;  ///< as PictureArguments
+  std::string engine;              ///< path; empty: a new one
+  std::vector<Override> overrides;
+};
+
+using Command =
+    std::variant<Shown, CheckArguments, CompareArguments, ExportArguments, FacesArguments, MapArguments, NewArguments,
+                 PictureArguments, PocketArguments, StackArguments, UntimedArguments, ViewArguments>;
 
 /// Throws UsageError. Whether a --set key exists is judged with the engine file.
 Command parse_command_line(int argc, const char* const* argv);

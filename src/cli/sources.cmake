@@ -1,10 +1,14 @@
-add_executable(eyebrow_program
+# What both programs are made of: `eyebrow`, and `eyebrow-view`, which alone links the 3-D library and Qt and is started
+# by it.
+# So `eyebrow` starts as fast as it does, and runs where there is nothing to draw with.
+add_library(eyebrow_cli OBJECT
   cli/check_command.cpp
   cli/check_engines.cpp
   cli/compare_command.cpp
   cli/effects_told.cpp
   cli/export_command.cpp
   cli/faces_command.cpp
+  cli/film.cpp
   cli/gap_names.cpp
   cli/interrupt.cpp
   cli/main.cpp
@@ -14,13 +18,24 @@ add_executable(eyebrow_program
   cli/options.cpp
   cli/output_file.cpp
   cli/outputs.cpp
+  cli/pocket_command.cpp
   cli/progress.cpp
   cli/remedies_told.cpp
   cli/untimed_command.cpp
   cli/stack_command.cpp
   cli/values.cpp
   cli/vary.cpp)
+target_compile_definitions(eyebrow_cli PRIVATE EYEBROW_VERSION="${PROJECT_VERSION}")
+target_include_directories(eyebrow_cli PRIVATE ${CMAKE_CURRENT_SOURCE_DIR})
+target_link_libraries(eyebrow_cli PRIVATE eyebrow_flags eyebrow CLI11::CLI11 fmt::fmt)
+
+add_executable(eyebrow_program cli/second_program.cpp $<TARGET_OBJECTS:eyebrow_cli>)
 set_target_properties(eyebrow_program PROPERTIES OUTPUT_NAME eyebrow)
-target_compile_definitions(eyebrow_program PRIVATE EYEBROW_VERSION="${PROJECT_VERSION}")
 target_include_directories(eyebrow_program PRIVATE ${CMAKE_CURRENT_SOURCE_DIR})
-target_link_libraries(eyebrow_program PRIVATE eyebrow_flags eyebrow CLI11::CLI11 fmt::fmt)
+target_link_libraries(eyebrow_program PRIVATE eyebrow_flags eyebrow fmt::fmt)
+
+add_executable(eyebrow_view cli/picture_command.cpp cli/section_given.cpp cli/view_command.cpp $<TARGET_OBJECTS:eyebrow_cli>)
+set_target_properties(eyebrow_view PROPERTIES OUTPUT_NAME eyebrow-view)
+target_include_directories(eyebrow_view PRIVATE ${CMAKE_CURRENT_SOURCE_DIR})
+target_link_libraries(eyebrow_view PRIVATE eyebrow_flags eyebrow_scene eyebrow_window fmt::fmt)
+vtk_module_autoinit(TARGETS eyebrow_view MODULES ${EYEBROW_SCENE_VTK})

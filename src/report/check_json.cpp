@@ -1,6 +1,7 @@
 // The contract "eyebrow.check/1". Few files see the JSON library: it costs seconds to compile.
 #include <cmath>
 
+#include "crown_left_json.hpp"
 #include "eyebrow/effects_report.hpp"
 #include "eyebrow/report.hpp"
 #include "json.hpp"
@@ -258,7 +259,8 @@ Json contract(const CheckResult& result) {
            {{"piston_to_head", json_number(result.piston_to_head)},
             {"running", json_number(result.piston_to_head_running)},
             {"checked", result.piston_to_head_checked}}},
-          {"crown_left", text_or_null(result.crown_left)},
+          {"crown_left", result.crown_left.empty() ? Json(nullptr) : list(result.crown_left, json_metal)},
+          {"compression", result.compression ? json_compression(*result.compression) : Json(nullptr)},
           {"reserves", list(result.reserves, reserve)},
           {"remedies", json_remedies(result.remedies)},
           {"allowances", list(result.allowances, allowance)},

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "asked.hpp"
+#include "crown_left_text.hpp"
 #include "eyebrow/report.hpp"
 #include "lines.hpp"
 #include "remedies_text.hpp"
@@ -338,8 +339,8 @@ std::string Table::others() const {
   }
   if (!result_.piston_to_head_checked.empty())
     out += wrapped("    ", "piston to head: " + result_.piston_to_head_checked, 6);
-  if (!result_.crown_left.empty()) out += wrapped("    ", "crown left under the pockets: " + result_.crown_left, 6);
-  return out;
+  if (result_.compression) out += compression_text(*result_.compression);
+  return out + crown_left_text(result_.crown_left, lengths_);
 }
 
 /// How far each cam may move.

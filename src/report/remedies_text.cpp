@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <string_view>
 
@@ -43,6 +44,10 @@ std::string others(const Remedy& remedy, const Lengths& lengths) {
   return fmt::format("takes {}{}{}", less, more.empty() ? "" : "; gives ", more);
 }
 
+bool restores_all(const Remedy& remedy) {
+  return std::ranges::all_of(remedy.others, &Remedy::Other::holds);
+}
+
 std::string looked_at(const Remedy& remedy) {
   const RemedyInput& input = remedy.input;
   const std::string upper = number(input, remedy.most);
@@ -58,6 +63,7 @@ std::string remedies_text(const std::vector<GapRemedies>& remedies, const Format
   const Lengths lengths(format);
   std::string out;
   bool cuts = false;
+  const bool several = remedies.size() > 1;
   for (const GapRemedies& of : remedies) {
     out +=
         wrapped("",
@@ -75,8 +81,9 @@ std::string remedies_text(const std::vector<GapRemedies>& remedies, const Format
       }
       const double by = remedy.value - input.now;
       const std::string what =
-          fmt::format("  {} = {}   {} by {}\n", printable(input.key, 60), number(input, remedy.value),
-                      deed(input, by > 0), number(input, std::fabs(by))) +
+          fmt::format("  {} = {}   {} by {}{}\n", printable(input.key, 60), number(input, remedy.value),
+                      deed(input, by > 0), number(input, std::fabs(by)),
+                      several && restores_all(remedy) ? "; then every gap holds" : "") +
           wrapped("      ", others(remedy, lengths), 6);
       if (remedy.spoils()) {
         spoiling += what;
@@ -86,9 +93,10 @@ std::string remedies_text(const std::vector<GapRemedies>& remedies, const Format
       any = true;
       cuts |= input.key.starts_with("pocket.");
     }
-    if (!any) out += "  nothing that was looked at\n";
-    if (!spoiling.empty()) out += "  These won't do it alone, as another gap is short then:\n" + spoiling;
-    if (!without.empty()) out += wrapped("  ", fmt::format("These won't do it alone: {}", without), 4);
+    if (!any) out += "  none of the numbers that were tried\n";
+    if (!spoiling.empty()) out += "  These won't do it alone, as they make another gap short:\n" + spoiling;
+    if (!without.empty())
+      out += wrapped("  ", fmt::format("Not enough alone, as far as each was tried: {}", without), 4);
   }
   if (out.empty()) return out;
   out.insert(0, "\n");

@@ -7,6 +7,8 @@ eyebrow_module(report
     report/compare_json.cpp
     report/compare_landings.cpp
     report/compare_text.cpp
+    report/crown_left_json.cpp
+    report/crown_left_text.cpp
     report/cylinders_text.cpp
     report/effects_text.cpp
     report/lines.cpp
@@ -34,6 +36,11 @@ eyebrow_module(report
     report/plot_page.cpp
     report/plot_svg.cpp
     report/plot_text.cpp
+    report/pocket_edits.cpp
+    report/pocket_json.cpp
+    report/pocket_sheet.cpp
+    report/pocket_text.cpp
+    report/pocket_words.cpp
     report/remedies_json.cpp report/remedies_text.cpp
     report/untimed_json.cpp
     report/untimed_text.cpp

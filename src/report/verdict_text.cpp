@@ -76,7 +76,7 @@ std::string position_text(const std::string& cam, double advance, const std::map
 
 }  // namespace
 
-std::string conditions_text(const Conditions& given, const Lengths& lengths) {
+std::string state_text(const Conditions& given, const Lengths& lengths) {
   std::string text = given.cylinder.empty() ? "" : "cylinder " + printable(given.cylinder, 64) + "; ";
   text += given.cold ? "parts cold" : "parts warm";
   text += given.rigid ? "; valve train rigid" : "; valve train elastic";
@@ -90,6 +90,8 @@ std::string conditions_text(const Conditions& given, const Lengths& lengths) {
   if (given.angle_milled != 0)
     text += fmt::format("; head turned by milling, {} {} off at the middle of the bore",
                         lengths.plain(given.angle_milled), lengths.unit());
+  if (!given.crown_from.empty())
+    text += fmt::format("; crown from {}, its shape is changed there alone", printable(given.crown_from, 64));
   text += fmt::format("; gasket {} {}", lengths.plain(given.gasket), lengths.unit());
   text += fmt::format("; deck clearance {} {}", lengths.plain(given.deck_clearance), lengths.unit());
   if (!given.changed.empty()) {
@@ -97,8 +99,12 @@ std::string conditions_text(const Conditions& given, const Lengths& lengths) {
     for (const std::string& change : given.changed) list += (list.empty() ? "" : ", ") + printable(change, 100);
     text += "; changed from the file: " + list;
   }
-  text += fmt::format("; sampled every {} deg of crank, the least gaps hold at any angle", degrees_text(given.step));
   return text;
+}
+
+std::string conditions_text(const Conditions& given, const Lengths& lengths) {
+  return state_text(given, lengths) +
+         fmt::format("; sampled every {} deg of crank, the least gaps hold at any angle", degrees_text(given.step));
 }
 
 std::string verdict_text(const CheckResult& result, const Format& format) {

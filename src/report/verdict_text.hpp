@@ -10,7 +10,10 @@ namespace eyebrow {
 /// The verdict, the asked gaps that do not hold, the conditions it stands under, and the caution.
 std::string verdict_text(const CheckResult& result, const Format& format);
 
-/// "parts cold; valve train rigid; ...": what a verdict stands under, without a full stop.
+/// "parts cold; valve train rigid; ...": the state that the engine is looked at in, without a full stop.
+std::string state_text(const Conditions& given, const Lengths& lengths);
+
+/// The same, and how the cycle was sampled: what a verdict stands under.
 std::string conditions_text(const Conditions& given, const Lengths& lengths);
 
 /// What stands under every number that could be read as permission to run.

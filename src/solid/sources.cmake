@@ -3,6 +3,8 @@ eyebrow_module(solid
     solid/bore_solid.cpp
     solid/chart.cpp
     solid/checked_cut.cpp
+    solid/compression.cpp
+    solid/crown_left.cpp
     solid/crown_numbers.cpp
     solid/crown_solid.cpp
     solid/delaunay.cpp
@@ -11,6 +13,7 @@ eyebrow_module(solid
     solid/face_mesh.cpp
     solid/face_names.cpp
     solid/faults.cpp
+    solid/least_metal.cpp
     solid/mesh.cpp
     solid/mouth_break.cpp
     solid/mouth_cutter.cpp
@@ -27,12 +30,14 @@ eyebrow_module(solid
     solid/step_crown.cpp
     solid/step_groups.cpp
     solid/step_in.cpp
+    solid/shown_solids.cpp
     solid/step_out.cpp
     solid/step_place.cpp
     solid/step_text.cpp
     solid/tool.cpp
     solid/valve_profile.cpp
     solid/valve_solid.cpp
+    solid/void_beyond.cpp
     solid/void_volume.cpp
     solid/whole_file.cpp
   USES eyebrow_occt fmt::fmt)

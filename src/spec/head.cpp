@@ -53,6 +53,7 @@ AngleMilled read_angle_milled(Context& context, Section& section) {
 void read_head(Context& context, Section& top, Head& head) {
   Section section = top.table("head");
   head.milled = section.number_or("milled", 0);
+  head.chamber_volume = section.number("chamber_volume");
   Section angled = section.table("angle_milled");
   if (angled.exists()) head.angle_milled = read_angle_milled(context, angled);
   section.finish();

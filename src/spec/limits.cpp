@@ -47,6 +47,8 @@ constexpr Limit kLimits[] = {
     {"gasket.thickness", L, 0.1, 10, "compressed, from shims to stacked sheet"},
     {"gasket.bore", L, 12, 750, kBore},
     {"head.milled", L, 0, 10, kTakenOff},
+    {"head.chamber_volume", Measure::volume, 50, 2e7,
+     "with a burette: the head as it is today, valves and plug in place"},
     {"head.angle_milled.deep", L, 0, 10, kTakenOff},
     {"head.angle_milled.shallow", L, 0, 10, kTakenOff},
     {"head.angle_milled.width", L, 20, 1000, "across the head, between the lines where deep and shallow came off"},

@@ -11,8 +11,12 @@
 namespace eyebrow {
 namespace {
 
+Place place_of(const toml::source_position& at, const std::string& file) {
+  return {file, static_cast<int>(at.line), static_cast<int>(at.column)};
+}
+
 Place place_of(const toml::source_region& source, const std::string& file) {
-  return {file, static_cast<int>(source.begin.line), static_cast<int>(source.begin.column)};
+  return place_of(source.begin, file);
 }
 
 std::string other_text(const toml::node& node) {
@@ -32,6 +36,7 @@ void refuse_if_many(std::size_t entries, const Place& place) {
 Node plain(const toml::node& from, const std::string& file) {
   Node node;
   node.place = place_of(from.source(), file);
+  node.end = place_of(from.source().end, file);
   if (const auto* table = from.as_table()) {
     node.kind = Node::Kind::table;
     refuse_if_many(table->size(), node.place);

@@ -25,6 +25,7 @@ struct Node {
   std::string key;  ///< empty for the root and for items of an array
   Place key_place;  ///< of the key
   Place place;      ///< of the value; of its header for a table
+  Place end;        ///< just behind that
   double number = 0;
   std::string text;             ///< the word; for `other`, what it is ("true", "a date")
   std::string taken_from = {};  ///< dotted key that it was written under, where `like` brought it here; else empty

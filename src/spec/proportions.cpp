@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cmath>
 #include <limits>
 #include <set>
 
@@ -114,6 +116,23 @@ bool check_lift(Context& context, const Valve& valve, const Lobe& lobe, double r
                {at, valve.head_diameter / ratio}, kLiftShare);
 }
 
+/// A pocket is bored along its valve's path, so its axis is the valve's, or nearly: some are bored upright (common
+/// practice). Further apart than this and away from upright, a lean is the wrong way round or a tilt another's.
+constexpr double kAxesApart = 15 * kDegree;
+
+void check_axes(Context& context, const Engine& engine, const Valve& valve) {
+  if (valve.pocket < 0) return;
+  const Pocket& pocket = engine.piston.pockets[static_cast<std::size_t>(valve.pocket)];
+  const double apart =
+      std::acos(std::clamp(dot(tilted_axis(pocket.tilt, pocket.lean), tilted_axis(valve.tilt, valve.lean)), -1.0, 1.0));
+  if (!(apart > kAxesApart) || pocket.tilt < kAxesApart / 2) return;
+  const std::string path = "pocket." + pocket.name;
+  context.warn(context.place_of(path + (context.given(path + ".lean") ? ".lean" : ".tilt")),
+               fmt::format("the axis of {} stands {:.0f} degrees off that of valve \"{}\"; a pocket is bored along its "
+                           "valve's path, or upright (common practice): check tilt and lean of both",
+                           path, apart / kDegree, valve.name));
+}
+
 void check_valves(Context& context, const Engine& engine) {
   std::set<std::string> odd_lobes;  // one lobe may move two valves; the first tells
   for (const Valve& valve : engine.valves) {
@@ -121,6 +140,7 @@ void check_valves(Context& context, const Engine& engine) {
     const MeasuredLength head{"the head's diameter", valve.head_diameter};
     judge(context, path + ".margin", valve.margin, head, kMargin);
     judge(context, path + ".stem_diameter", valve.stem_diameter, head, kStem);
+    check_axes(context, engine, valve);
     for (const Lobe& lobe : engine.lobes) {
       if (lobe.name != valve.lobe || odd_lobes.count(lobe.name) != 0) continue;
       const double ratio = lobe.measured == LiftAt::lobe ? valve.rocker_ratio : 1;

@@ -12,8 +12,10 @@ eyebrow_module(spec
     spec/differing.cpp
     spec/drive.cpp
     spec/each_cylinder.cpp
+    spec/edited_text.cpp
     spec/fault.cpp
     spec/head.cpp
+    spec/key_pattern.cpp
     spec/lift_table.cpp
     spec/like.cpp
     spec/limits.cpp
@@ -42,7 +44,10 @@ eyebrow_module(spec
     spec/section.cpp
     spec/starter.cpp
     spec/step_crown.cpp
+    spec/text_entries.cpp
     spec/text_file.cpp
+    spec/text_headers.cpp
+    spec/text_place.cpp
     spec/tilt.cpp
     spec/tolerances.cpp
     spec/toml_hint.cpp

@@ -48,6 +48,7 @@ bore      = 4.100           # J: inside diameter, fitted
 
 [head]
 milled = 0                  # BD: taken off the head's face since the valves' heights below were measured
+# chamber_volume = "64 cm3"   # of the chamber by burette, the head as it is today: the check then tells the compression
 
 [piston]
 crown_diameter    = 4.000   # N: across the top land, micrometer

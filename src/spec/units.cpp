@@ -35,6 +35,17 @@ constexpr UnitWord kUnitWords[] = {
     {"in2", Unit::inch2},
     {"in^2", Unit::inch2},
     {"in\u00b2", Unit::inch2},
+    {"mm3", Unit::mm3},
+    {"mm^3", Unit::mm3},
+    {"mm\u00b3", Unit::mm3},
+    {"cm3", Unit::cm3},
+    {"cm^3", Unit::cm3},
+    {"cm\u00b3", Unit::cm3},
+    {"cc", Unit::cm3},
+    {"ml", Unit::cm3},
+    {"in3", Unit::inch3},
+    {"in^3", Unit::inch3},
+    {"in\u00b3", Unit::inch3},
     {"GPa", Unit::gigapascal},
     {"MPa", Unit::megapascal},
     {"N/mm2", Unit::megapascal},
@@ -79,6 +90,9 @@ constexpr UnitRow kUnits[] = {
     {Unit::mm2, "mm2", Measure::area, 1},
     {Unit::cm2, "cm2", Measure::area, 100},
     {Unit::inch2, "in2", Measure::area, kInch* kInch},
+    {Unit::mm3, "mm3", Measure::volume, 1},
+    {Unit::cm3, "cm3", Measure::volume, 1000},
+    {Unit::inch3, "in3", Measure::volume, kInch* kInch* kInch},
     {Unit::gigapascal, "GPa", Measure::modulus, 1000},
     {Unit::megapascal, "MPa", Measure::modulus, 1},
     {Unit::psi, "psi", Measure::modulus, kPsi},
@@ -128,6 +142,8 @@ const char* to_string(Measure measure) {
       return "a mass";
     case Measure::area:
       return "an area";
+    case Measure::volume:
+      return "a volume";
     case Measure::modulus:
       return "a modulus of elasticity";
     case Measure::warmth:
@@ -150,6 +166,8 @@ const char* units_text(Measure measure) {
       return "kg, g, lb, oz";
     case Measure::area:
       return "mm2, cm2, in2";
+    case Measure::volume:
+      return "mm3, cm3, cc, in3";
     case Measure::modulus:
       return "GPa, MPa, psi";
     case Measure::warmth:
@@ -173,6 +191,8 @@ Unit usual_unit(Measure measure, LengthUnit file) {
       return mm ? Unit::kilogram : Unit::pound;
     case Measure::area:
       return mm ? Unit::mm2 : Unit::inch2;
+    case Measure::volume:
+      return Unit::cm3;
     case Measure::modulus:
       return Unit::gigapascal;
     case Measure::warmth:

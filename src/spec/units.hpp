@@ -7,8 +7,8 @@
 
 namespace eyebrow {
 
-/// What a number measures. Inside the program: mm, radians, plain, kg, mm2, N/mm2, K (a difference), 1/K.
-enum class Measure { length, angle, ratio, mass, area, modulus, warmth, expansion };
+/// What a number measures. Inside the program: mm, radians, plain, kg, mm2, mm3, N/mm2, K (a difference), 1/K.
+enum class Measure { length, angle, ratio, mass, area, volume, modulus, warmth, expansion };
 const char* to_string(Measure measure);
 
 enum class Unit {
@@ -24,6 +24,9 @@ enum class Unit {
   mm2,
   cm2,
   inch2,
+  mm3,
+  cm3,
+  inch3,
   gigapascal,
   megapascal,
   psi,
@@ -33,8 +36,8 @@ enum class Unit {
   per_fahrenheit
 };
 
-/// mm, in (inch, inches, "), deg (degree, degrees, the degree sign), rad; kg, g, lb, oz; mm2, cm2, in2; GPa, MPa
-/// (N/mm2), psi; K (C), F; /K (/C), /F. Null for any other word.
+/// mm, in (inch, inches, "), deg (degree, degrees, the degree sign), rad; kg, g, lb, oz; mm2, cm2, in2; mm3, cm3 (cc,
+/// ml), in3; GPa, MPa (N/mm2), psi; K (C), F; /K (/C), /F. Null for any other word.
 std::optional<Unit> unit_from_word(std::string_view word);
 
 /// "mm", "in", "deg", "kg", ...; empty for none.

@@ -91,11 +91,13 @@ void add_valve_rows(const AskedValve& asked, const ValveResult& valve, std::vect
   }
   if (!valve.minimum.at(GapKind::face).gap.measured()) {
     face.holds = travel.holds;
-    face.note = "no line square to the crown meets the valve: the travel holds this";
+    face.note = travel.holds ? "no line square to the crown meets the valve: the travel holds this"
+                             : "no line square to the crown meets the valve: the travel decides, and it does not hold";
   }
   if (!valve.minimum.at(GapKind::radial).gap.measured()) {
     radial.holds = closest.holds;
-    radial.note = "not in reach: the closest gap holds this";
+    radial.note = closest.holds ? "not in reach: the closest gap holds this"
+                                : "not in reach: the closest gap decides, and it does not hold";
   }
   rows.insert(rows.end(), {travel, face, radial, closest});
 }

@@ -1,6 +1,5 @@
 #include "study/judge.hpp"
 
-#include "study/asked.hpp"
 #include "study/bore.hpp"
 #include "study/free_least.hpp"
 #include "study/piston_gap.hpp"
@@ -91,7 +90,7 @@ LeastGaps no_gaps(const Engine& engine) {
   return gaps;
 }
 
-Judged judge(const Engine& engine, const LeastGaps& found) {
+Judged judge(const Engine& engine, const LeastGaps& found, RunningRows running) {
   CheckResult result;
   const std::size_t count = engine.valves.size();
   const auto either = [](const std::vector<double>& values, std::size_t i) { return values.empty() ? NAN : values[i]; };
@@ -119,7 +118,7 @@ Judged judge(const Engine& engine, const LeastGaps& found) {
   result.piston_to_head = found.head;
   result.piston_to_head_running = found.head_running;
   Judged judged;
-  judged.rows = result.asked = asked_rows(engine, result, RunningRows::all);
+  judged.rows = result.asked = asked_rows(engine, result, running);
   judged.verdict = verdict_of(result);
   return judged;
 }

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "eyebrow/check.hpp"
+#include "study/asked.hpp"
 #include "study/pairs.hpp"
 #include "study/setup.hpp"
 
@@ -39,7 +40,7 @@ bool pair_keeps(const Setup& setup, const ValvePair& pair, double value);
 double pair_value(const Setup& setup, const ValvePair& pair);
 double bore_value(const Setup& setup, int valve);
 
-Judged judge(const Engine& engine, const LeastGaps& found);
+Judged judge(const Engine& engine, const LeastGaps& found, RunningRows running = RunningRows::all);
 
 /// Of such an engine, nothing found yet: judge() of it tells which rows there are.
 LeastGaps no_gaps(const Engine& engine);

@@ -27,8 +27,12 @@ eyebrow_module(study
     study/path.cpp
     study/piston_gap.cpp
     study/place.cpp
+    study/pocket_model.cpp
+    study/pocket_search.cpp
+    study/pocket_sizing.cpp
     study/positions.cpp
     study/possible.cpp
+    study/ready_engine.cpp
     study/refine.cpp
     study/remedies.cpp
     study/remedy_inputs.cpp

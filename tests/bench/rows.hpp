@@ -7,6 +7,7 @@ void sweep_rows();   ///< whole checks and memory; to be called first, see progr
 void pose_rows();    ///< the kernel, one pose
 void rival_rows();   ///< other libraries on the same poses
 void field_rows();   ///< fields: to make them, look-ups, a map, samples
+void follow_rows();  ///< what the window waits for
 void growth_rows();  ///< with pockets and valves
 void study_rows();   ///< maps with their cells, stacks with their samples
 

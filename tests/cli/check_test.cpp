@@ -91,6 +91,12 @@ TEST_F(Check, PrintsTheTableAndHolds) {
   EXPECT_THAT(names(), IsEmpty());
 }
 
+TEST_F(Check, TheReadmeShowsWhatItPrints) {
+  const std::string readme = read_file(model("x").parent_path().parent_path() / "README.md");
+  const std::string out = run({"check", model("inline_six_big_valve").string(), "--no-remedies"}).out;
+  EXPECT_THAT(readme, HasSubstr("```\n" + out)) << "what is to restore the gaps follows there";
+}
+
 TEST_F(Check, IsShortWhenMoreIsAsked) {
   const Outcome outcome = check({"--set", "asked.piston_to_head=0.045"});
   EXPECT_EQ(outcome.status, 1);

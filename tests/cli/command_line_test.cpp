@@ -23,7 +23,9 @@ TEST_F(CommandLine, EachFaultHasOneLineAndStatusTwo) {
       {{}, "a verb is missing"},
       {{"chek", e}, "did you mean \"check\"?"},
       {{"exprot", e}, "did you mean \"export\"?"},
-      {{"wobble"}, "\"wobble\" is no verb: allowed are check, compare, export, faces, map, new, stack, untimed"},
+      {{"wobble"},
+       "\"wobble\" is no verb: allowed are check, compare, export, faces, map, new, picture, pocket, stack, untimed, "
+       "view"},
       {{""}, "is no verb"},
       {{"--quiet", "check", e}, "stands where the verb belongs"},
       {{"check"}, "ENGINE is required"},

@@ -36,7 +36,7 @@ TEST_F(StepCrownProgram, ChecksLikeTheNumbersItWasMadeOf) {
   EXPECT_THAT(by_step.err, IsEmpty());
   EXPECT_THAT(gaps_of(by_step.out), HasSubstr("intake pocket floor"));
   EXPECT_EQ(gaps_of(by_step.out), gaps_of(by_numbers.out));
-  EXPECT_THAT(by_step.out, HasSubstr("taken from STEP"));
+  EXPECT_THAT(by_step.out, HasSubstr("crown from wedge.step"));
 
   const Outcome faces = run({"faces", "engine.toml"});
   EXPECT_EQ(faces.status, 0);
@@ -58,6 +58,9 @@ TEST_F(StepCrownProgram, TellsWhatItTookAsFoundAndWhatItCannotTake) {
   const Outcome varied = run({"map", "engine.toml", "--vary", "pocket.intake.depth=0.1:0.2:0.1"});
   EXPECT_EQ(varied.status, 3);
   EXPECT_THAT(varied.err, HasSubstr("taken from STEP"));
+  const Outcome sized = run({"pocket", "engine.toml"});
+  EXPECT_EQ(sized.status, 3);
+  EXPECT_THAT(sized.err, HasSubstr("taken from STEP"));
 
   write_file(path("wedge.step"), "ISO-10303-21;\nHEADER;\n");
   const Outcome broken = run({"check", "engine.toml"});

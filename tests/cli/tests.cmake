@@ -12,6 +12,8 @@ eyebrow_tests(cli TIMEOUT 300
     cli/map_test.cpp
     cli/new_export_test.cpp
     cli/output_test.cpp
+    cli/picture_test.cpp
+    cli/pocket_test.cpp
     cli/positions_test.cpp
     cli/program.cpp
     cli/stack_test.cpp
@@ -19,7 +21,8 @@ eyebrow_tests(cli TIMEOUT 300
     cli/threads_test.cpp
     cli/untimed_test.cpp
     cli/values_test.cpp
+    cli/view_test.cpp
     ../src/cli/values.cpp
   USES fmt::fmt nlohmann_json::nlohmann_json)
 target_compile_definitions(test_cli PRIVATE EYEBROW_PROGRAM="$<TARGET_FILE:eyebrow_program>")
-add_dependencies(test_cli eyebrow_program)
+add_dependencies(test_cli eyebrow_program eyebrow_view)

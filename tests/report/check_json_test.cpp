@@ -113,8 +113,8 @@ TEST(CheckJson, KeepsTheOrderOfItsKeys) {
   std::vector<std::string> keys;
   for (const auto& item : read.items()) keys.push_back(item.key());
   EXPECT_THAT(keys, ::testing::ElementsAre("schema", "engine", "length_unit", "angle_unit", "valves", "pairs", "head",
-                                           "crown_left", "reserves", "remedies", "allowances", "asked", "verdict",
-                                           "conditions", "advice", "warnings"));
+                                           "crown_left", "compression", "reserves", "remedies", "allowances", "asked",
+                                           "verdict", "conditions", "advice", "warnings"));
 }
 
 TEST(CheckJson, IsTheSameWhateverTheUnits) {

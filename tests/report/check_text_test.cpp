@@ -95,7 +95,12 @@ Other gaps                           found   asked  margin                 crank
   exhaust to bore                    0.085   0.030   0.055  holds     110.0 BTDC
   piston to head                     0.041   0.040   0.001  holds
     piston to head: deck and gasket only; dome to chamber not checked
-    crown left under the pockets: NOT KNOWN: the metal under them is not measured
+
+Crown left                                        metal  at its thinnest, in
+  intake pocket to the ring groove                0.070  corner, 0.150 in below the crown flat
+  intake pocket to the underside              NOT KNOWN  piston.underside not stated
+    by the numbers in the file, for a new piston: ribs, oil holes, ring carriers, corner radii of
+      the groove and what heat takes from the metal are not in it. The piston maker's limit rules
 
 Verdict: holds.
   Every asked gap is there; the least margin is 0.001 in: intake, closest.

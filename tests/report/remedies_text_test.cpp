@@ -45,11 +45,11 @@ TEST(RemediesText, Golden) {
 To restore intake.radial (0.021 of 0.050 in), each of these alone; a step less does not:
   pocket.intake.diameter = 1.9975 in   widens the pocket by 0.0575 in
       takes intake.face -0.006
-  These won't do it alone, as another gap is short then:
+  These won't do it alone, as they make another gap short:
   cam.advance = -23.97 deg   retards the cam by 23.97 deg
       takes exhaust.travel -0.122 (then short); gives intake.face +0.046 (still short)
-  These won't do it alone: pocket.intake.depth (to 0.3448 in), gasket.thickness (to 1.400 mm, no
-    further engine)
+  Not enough alone, as far as each was tried: pocket.intake.depth (to 0.3448 in), gasket.thickness
+    (to 1.400 mm, no further engine)
 Try one with --set KEY=VALUE, and ask for more than the least.
 A pocket cut deeper, wider or elsewhere thins the crown; what that leaves is not known here, and the
 maker's limit rules.
@@ -63,7 +63,7 @@ TEST(RemediesText, IsEmptyWithoutAny) {
 TEST(RemediesText, SaysSoWhereNothingDoes) {
   std::vector<GapRemedies> none = made_remedies();
   none.front().remedies.erase(none.front().remedies.begin(), none.front().remedies.begin() + 2);
-  EXPECT_THAT(remedies_text(none, kMm), ::testing::HasSubstr("  nothing that was looked at\n"));
+  EXPECT_THAT(remedies_text(none, kMm), ::testing::HasSubstr("  none of the numbers that were tried\n"));
 }
 
 TEST(RemediesJson, HasThemAll) {

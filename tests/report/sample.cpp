@@ -104,7 +104,19 @@ CheckResult sample_result() {
   result.pairs = {pair};
   result.piston_to_head = 41 * kThou;
   result.piston_to_head_checked = "deck and gasket only; dome to chamber not checked";
-  result.crown_left = "NOT KNOWN: the metal under them is not measured";
+  MetalLeft groove;
+  groove.pocket = "intake";
+  groove.state = MetalLeft::State::measured;
+  groove.value = 71 * kThou;
+  groove.low = groove.value - 0.0001;
+  groove.point = {30, 20, -150 * kThou};
+  groove.beyond = {31, 21, -200 * kThou};
+  groove.face = "intake pocket corner";
+  MetalLeft underside;
+  underside.pocket = "intake";
+  underside.to = MetalLeft::To::underside;
+  underside.missing = "piston.underside";
+  result.crown_left = {groove, underside};
   result.asked = {row("travel", "intake", 80 * kThou, 108 * kThou),
                   row("face", "intake", 80 * kThou, 102 * kThou),
                   row("radial", "intake", 50 * kThou, 53 * kThou),

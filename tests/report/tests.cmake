@@ -11,6 +11,7 @@ eyebrow_tests(report
     report/plot_curves_test.cpp
     report/plot_file_test.cpp
     report/plot_map_test.cpp
+    report/pocket_test.cpp
     report/remedies_text_test.cpp
     report/sample.cpp
     report/untimed_test.cpp

@@ -43,7 +43,7 @@ struct Tally {
 
 int crowns_asked() {
   const char* text = std::getenv("EYEBROW_AREA_CROWNS");
-  return text ? std::atoi(text) : 30;
+  return text ? std::atoi(text) : 18;
 }
 
 /// The modeller integrates between its own curves in each face's parameters, which do not lie on the neighbour exactly.

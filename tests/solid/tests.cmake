@@ -2,6 +2,8 @@ eyebrow_tests(solid
   SOURCES
     solid/bad_parts_test.cpp
     solid/bore_test.cpp
+    solid/compression_test.cpp
+    solid/crown_left_test.cpp
     solid/crown_mesh_test.cpp
     solid/crown_names_test.cpp
     solid/crown_volume_test.cpp

@@ -80,6 +80,15 @@ TEST(Unusual, FarDeckClearance) {
                   HasSubstr("e.toml:12:21: deck clearance is 0.16 in from block_deck_height and compression_height")));
 }
 
+TEST(Unusual, APocketThatLeansTheOtherWay) {
+  const std::string lean = "lean = 0                    # azimuth that its axis leans toward";
+  EXPECT_THAT(warnings_of(wedge_with(lean, "lean = 180 # azimuth that its axis leans toward")),
+              ::testing::Contains(AllOf(
+                  HasSubstr("e.toml:31:8: the axis of pocket.intake stands 46 degrees off that of valve \"intake\""),
+                  HasSubstr("check tilt and lean of both"))));
+  EXPECT_THAT(warnings_of(wedge_with(lean, "lean = 20 # azimuth that its axis leans toward")), IsEmpty());
+}
+
 TEST(Unusual, AFlushLiftAboveTheLift) {
   // 0.43 in at the lobe, rocker ratio 1.6: 0.688 in at the valve.
   EXPECT_THAT(

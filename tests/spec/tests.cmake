@@ -5,11 +5,13 @@ eyebrow_tests(spec
     spec/bad_keys_test.cpp
     spec/bad_numbers_test.cpp
     spec/cams_test.cpp
+    spec/chamber_test.cpp
     spec/card_test.cpp
     spec/differing_test.cpp
     spec/drive_test.cpp
     spec/events_test.cpp
     spec/each_cylinder_test.cpp
+    spec/edit_test.cpp
     spec/file_test.cpp
     spec/fuzz_test.cpp
     spec/geometry_test.cpp

@@ -1,0 +1,13 @@
+// The words that views and colourings go by: also for who does not link the scene.
+#pragma once
+#include <string>
+#include <vector>
+
+namespace eyebrow::scene {
+
+/// In the order of View.
+inline const std::vector<std::string> kViewWords{"best", "near", "square", "front", "rear", "right", "left", "above"};
+/// In the order of Coloring.
+inline const std::vector<std::string> kColoringWords{"plain", "gap", "least"};
+
+}  // namespace eyebrow::scene

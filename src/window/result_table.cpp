@@ -1,0 +1,126 @@
+#include "window/result_table.hpp"
+
+#include <QHeaderView>
+#include <QKeyEvent>
+#include <cmath>
+
+#include "report/asked.hpp"
+#include "report/words.hpp"
+#include "window/text.hpp"
+
+namespace eyebrow::window {
+namespace {
+
+bool touches(const AskedRow& row) {
+  // The radial gap looks ahead along the path: below zero, the rim will run into the wall, but has not yet.
+  return row.what != to_string(GapKind::radial) && row.found < 0;
+}
+
+/// As `check` calls them.
+std::string row_title(const AskedRow& row) {
+  const std::string running = row.running ? ", running" : "";
+  if (row.what == "valve to valve") return row.valve + running;
+  if (row.what == "valve to bore") return row.valve + " to bore" + running;
+  return row_name(row);
+}
+
+QColor ground(const AskedRow& row, const ShownResult& shown) {
+  if (shown.stale || shown.certainty == Certainty::sampled || row.holds) return {};
+  return touches(row) ? QColor(0xf6, 0xd0, 0xcc) : QColor(0xfb, 0xe7, 0xc0);
+}
+
+}  // namespace
+
+ResultTable::ResultTable(QWidget* parent) : QTableWidget(0, columns, parent) {
+  setHorizontalHeaderLabels(
+      {tr("gap"), tr("found"), tr("asked"), tr("margin"), "", tr("crank"), tr("lift"), tr("entry")});
+  verticalHeader()->hide();
+  verticalHeader()->setDefaultSectionSize(fontMetrics().height() + 6);
+  horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
+  horizontalHeader()->setSectionResizeMode(what, QHeaderView::Stretch);
+  horizontalHeader()->setHighlightSections(false);
+  setEditTriggers(NoEditTriggers);
+  setSelectionBehavior(SelectRows);
+  setSelectionMode(SingleSelection);
+  setTabKeyNavigation(false);
+  setShowGrid(false);
+  setAlternatingRowColors(true);
+  connect(this, &QTableWidget::cellClicked, this, [this](int row, int) { Q_EMIT chosen(row); });
+}
+
+void ResultTable::show_result(const ShownResult& shown_result, const Format& format) {
+  const CheckResult& result = *shown_result.result;
+  const Lengths lengths(format);
+  const int kept = currentRow();
+  setRowCount(static_cast<int>(result.asked.size()));
+  for (int i = 0; i < rowCount(); ++i) {
+    const AskedRow& row = result.asked[static_cast<std::size_t>(i)];
+    const Minimum* least = minimum_of(result, row);
+    const bool open = least && (least->lift > 0 || least->lift2 > 0);
+    const bool sampled = shown_result.certainty == Certainty::sampled;
+    const auto at = crank_of(result, row);
+    std::string found_text = lengths.gap(row.found);
+    if (found_text.empty()) found_text = sampled ? "\u2026" : "none";
+    if (sampled && !std::isnan(row.found)) found_text.insert(0, "\u2248 ");
+    const std::string state = sampled || shown_result.stale ? "" : mark(&row, touches(row));
+    const std::string cells[columns] = {row_title(row),
+                                        found_text,
+                                        lengths.required(row.required),
+                                        lengths.gap(row.margin),
+                                        state,
+                                        least && !open                                    ? "closed"
+                                        : at && shown_result.certainty != Certainty::none ? crank_text(*at)
+                                                                                          : "",
+                                        least ? lengths.plain(least->lift) : "",
+                                        least ? lengths.plain(least->entry) : ""};
+    for (int column = 0; column < columns; ++column) {
+      QTableWidgetItem* cell = item(i, column);
+      if (!cell) setItem(i, column, cell = new QTableWidgetItem);
+      cell->setText(shown(cells[column]));
+      cell->setTextAlignment(Qt::AlignVCenter | (column == what || column == holds ? Qt::AlignLeft : Qt::AlignRight));
+      const QColor behind = ground(row, shown_result);
+      cell->setBackground(behind.isValid() ? QBrush(behind) : QBrush());
+      cell->setForeground(shown_result.stale || sampled ? QBrush(QColor(0x55, 0x55, 0x55)) : QBrush());
+      QFont font = cell->font();
+      font.setItalic(shown_result.stale || sampled);
+      font.setBold(column == holds && !row.holds);
+      cell->setFont(font);
+      QString tip = shown(row_title(row));
+      if (!row.note.empty()) tip += '\n' + shown(row.note);
+      if (least && !least->face_valve.empty())
+        tip += '\n' + tr("%1 to %2").arg(shown(least->face_valve), shown(least->face_other));
+      if (least && std::isfinite(least->clock)) tip += ", " + shown(clock_text(least->clock));
+      cell->setToolTip(tip);
+    }
+  }
+  if (kept >= 0 && kept < rowCount()) setCurrentCell(kept, 0);
+}
+
+QString ResultTable::copied() const {
+  QString out;
+  for (int column = 0; column < columns; ++column) out += (column ? "\t" : "") + horizontalHeaderItem(column)->text();
+  out += '\n';
+  for (int row = 0; row < rowCount(); ++row)
+    for (int column = 0; column < columns; ++column)
+      out += item(row, column)->text() + (column + 1 < columns ? '\t' : '\n');
+  return out;
+}
+
+void ResultTable::keyPressEvent(QKeyEvent* event) {
+  switch (event->key()) {
+    case Qt::Key_Return:
+    case Qt::Key_Enter:
+      if (currentRow() >= 0) Q_EMIT chosen(currentRow());
+      return;
+    case Qt::Key_Left:  // the crank's, see MainWindow
+    case Qt::Key_Right:
+    case Qt::Key_Space:
+      event->ignore();
+      return;
+    default:
+      QTableWidget::keyPressEvent(event);
+  }
+  if (event->key() == Qt::Key_Up || event->key() == Qt::Key_Down) Q_EMIT chosen(currentRow());
+}
+
+}  // namespace eyebrow::window

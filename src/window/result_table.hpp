@@ -1,0 +1,27 @@
+// The asked gaps beside what was found, as `check` prints them; a row leads to its place on the cycle.
+#pragma once
+#include <QTableWidget>
+
+#include "eyebrow/report.hpp"
+#include "window/shown_result.hpp"
+
+namespace eyebrow::window {
+
+class ResultTable : public QTableWidget {
+  Q_OBJECT
+
+ public:
+  explicit ResultTable(QWidget* parent = nullptr);
+  void show_result(const ShownResult& shown, const Format& format);
+  /// All cells, with tabs between them.
+  QString copied() const;
+  enum Column { what, found, asked, margin, holds, crank, lift, entry, columns };
+
+ Q_SIGNALS:
+  void chosen(int row);  ///< a row of CheckResult::asked, by mouse or keyboard
+
+ protected:
+  void keyPressEvent(QKeyEvent* event) override;
+};
+
+}  // namespace eyebrow::window

@@ -1,0 +1,70 @@
+// The 3-D scene in the window, with what one may choose of it.
+#pragma once
+#include <QTimer>
+#include <QWidget>
+#include <memory>
+#include <optional>
+
+#include "eyebrow/report.hpp"
+#include "scene/scene.hpp"
+#include "window/least_colors.hpp"
+#include "window/scene_picture.hpp"
+
+class QComboBox;
+class QLabel;
+class QVTKOpenGLNativeWidget;
+
+namespace eyebrow::window {
+
+class SceneView : public QWidget {
+  Q_OBJECT
+
+ public:
+  explicit SceneView(QWidget* parent = nullptr);
+  ~SceneView() override;
+
+  void show_parts(const scene::Shown& shown);
+  void show_crank(double crank);
+  void show_units(const Format& format);
+  /// Lights this valve's gaps; nothing = of each kind the tightest.
+  void show_valve(std::optional<int> valve);
+  /// The same, and looks at this one.
+  void show_gap(int valve, GapKind kind);
+  void show_from(scene::View view);
+  /// How the crown is coloured. `least` is drawn once it was found.
+  void color(scene::Coloring coloring);
+  /// Says that what is drawn is of numbers before the newest.
+  void show_stale(bool stale);
+  /// What is in sight, with title and foot line, as the bytes of a PNG. Throws MachineError.
+  std::string picture();
+  bool has_parts() const { return has_parts_; }
+  std::shared_ptr<const Parts> parts() const { return shown_.parts; }
+  const scene::Scene& scene() const { return scene_; }
+  QSize sizeHint() const override { return {520, 380}; }
+
+ protected:
+  bool eventFilter(QObject* of, QEvent* event) override;
+
+ private:
+  void fill_choices();
+  void take_choices();
+  void find_colors();
+  void draw();
+
+  scene::Scene scene_;
+  scene::Shown shown_;
+  std::unique_ptr<ScenePicture> picture_;  ///< once one was wanted
+  QVTKOpenGLNativeWidget* canvas_;
+  QComboBox *from_, *cut_, *parts_, *color_;
+  QLabel *stale_, *coloring_;
+  LeastColors least_;
+  bool least_known_ = false;  ///< of the engine that is shown
+  QTimer soon_, rests_, colors_rest_;
+  bool has_parts_ = false;
+  std::vector<std::string> valves_;
+  std::optional<int> valve_;
+  std::optional<GapKind> focus_;
+  Format format_;
+};
+
+}  // namespace eyebrow::window

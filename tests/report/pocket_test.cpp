@@ -1,0 +1,119 @@
+// Sized pockets as text, JSON, sheet and edits of the engine file; a made-up result.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "eyebrow/pocket_report.hpp"
+
+namespace eyebrow {
+namespace {
+
+using ::testing::AllOf;
+using ::testing::HasSubstr;
+using ::testing::Not;
+
+PocketResult sized() {
+  PocketResult result;
+  result.engine_name = "sample engine (invented)";
+  result.units = LengthUnit::inch;
+  result.step = 0.0001 * kInch;
+  Engine& engine = result.engine;
+  engine.piston.crown_diameter = 4 * kInch;
+  Pocket before;
+  before.name = "intake";
+  before.y = 0.8 * kInch;
+  before.diameter = 1.9 * kInch;
+  before.depth = 0.12 * kInch;
+  before.depth_to = DepthTo::sharp_edge;
+  before.tilt = 12 * kDegree;
+  Pocket after = before;
+  after.diameter = 1.9975 * kInch;
+  after.depth = 0.1374 * kInch;
+  after.depth_to = DepthTo::deepest;
+  after.corner_radius = 1.5;
+  engine.piston.pockets = {after};
+  Valve valve;
+  valve.name = "intake";
+  valve.pocket = 0;
+  valve.head_diameter = 1.84 * kInch;
+  engine.valves = {valve};
+  SizedPocket one;
+  one.valve = one.number = 0;
+  one.before = before;
+  one.pocket = after;
+  one.changed = true;
+  one.depth.by = "intake.travel";
+  one.diameter.by = "intake.radial";
+  one.volume = 2500;
+  result.pockets = {one};
+  AskedRow row;
+  row.what = "travel";
+  row.valve = "intake";
+  row.required = 0.08 * kInch;
+  row.found = 0.0801 * kInch;
+  row.margin = 0.0001 * kInch;
+  row.holds = true;
+  result.asked = {row};
+  MetalLeft groove;
+  groove.pocket = "intake";
+  groove.missing = "piston.ring_groove_depth";
+  result.left_before = result.left = {groove};
+  result.costs = {{{"travel and face", "intake", 0.08 * kInch, false}, 0.127, 60, 0.004}};
+  return result;
+}
+
+TEST(PocketText, TellsEveryNumberAndWhatBindsIt) {
+  const std::string text = pocket_text(sized(), {LengthUnit::inch});
+  EXPECT_THAT(text,
+              AllOf(HasSubstr("diameter                      1.9000      1.9975   a step less: intake.radial is short"),
+                    HasSubstr("depth (deepest)                    -      0.1374   a step less: intake.travel is short"),
+                    HasSubstr("corner radius                 0.0000      0.0591"),
+                    HasSubstr("intake pocket to the ring groove            NOT KNOWN"),
+                    HasSubstr("CROWN LEFT IS NOT KNOWN"), HasSubstr("no permission to cut")));
+  std::istringstream lines(text);
+  for (std::string line; std::getline(lines, line);) EXPECT_LE(line.size(), 100u) << line;
+}
+
+TEST(PocketText, SaysWhatDoesNotFit) {
+  PocketResult result = sized();
+  result.pockets[0].misses = {"metal to the ring groove"};
+  const std::string text = pocket_text(result, {LengthUnit::mm});
+  EXPECT_THAT(text, AllOf(HasSubstr("DOES NOT LEAVE metal to the ring groove"), HasSubstr("NO SUCH POCKET FITS"),
+                          Not(HasSubstr("Every asked gap of the valves"))));
+}
+
+TEST(PocketJson, HasItsNumbersInMillimetresAndDegrees) {
+  const auto json = nlohmann::json::parse(pocket_json(sized()));
+  EXPECT_EQ(json["schema"], "eyebrow.pocket/1");
+  EXPECT_DOUBLE_EQ(json["pockets"][0]["pocket"]["diameter"].get<double>(), 1.9975 * 25.4);
+  EXPECT_DOUBLE_EQ(json["pockets"][0]["pocket"]["tilt"].get<double>(), 12);
+  EXPECT_EQ(json["crown_left"][0]["state"], "not known");
+  EXPECT_TRUE(json["crown_left"][0]["value"].is_null());
+  EXPECT_TRUE(json["compression"].is_null());
+}
+
+// A changed number is written as it was told; a cutter in mm stays one in an inch file; what stays is not written.
+TEST(PocketEdits, AreTheChangesAlone) {
+  std::vector<std::string> told;
+  for (const PocketEdit& edit : pocket_edits(sized(), {"pocket.intake.arc_chord", "pocket.intake.arc_height"}, true))
+    told.push_back(edit.key + "=" + edit.typed);
+  EXPECT_THAT(told, ::testing::ElementsAre("pocket.intake.arc_chord=", "pocket.intake.arc_height=",
+                                           "pocket.intake.diameter=1.9975", "pocket.intake.depth=0.1374",
+                                           "pocket.intake.depth_to=deepest", "pocket.intake.corner_radius=1.5 mm"));
+  PocketResult fresh = sized();
+  fresh.pockets[0].before.reset();
+  const auto edits = pocket_edits(fresh, {}, false);
+  EXPECT_EQ(edits.front().typed, "0.0000 in");
+  EXPECT_EQ(edits.back().key, "valve.intake.pocket");
+}
+
+TEST(PocketSheet, IsDrawnInEveryKind) {
+  EXPECT_THAT(pocket_sheet(sized(), PlotFile::svg, {LengthUnit::inch}), HasSubstr("<svg"));
+  EXPECT_THAT(pocket_sheet(sized(), PlotFile::pdf, {LengthUnit::inch}), ::testing::StartsWith("%PDF"));
+  EXPECT_EQ(pocket_sheet(sized(), PlotFile::svg, {}), pocket_sheet(sized(), PlotFile::svg, {}));
+}
+
+}  // namespace
+}  // namespace eyebrow
