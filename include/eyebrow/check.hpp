@@ -203,6 +203,7 @@ struct Conditions {
   double angle_milled = 0;                ///< what a turn of the head takes off at the bore's middle
   double gasket = 0, deck_clearance = 0;
   std::vector<std::string> changed;  ///< what differs from the engine file, "key=value" as typed
+  std::string crown_from = {};       ///< the STEP file that the crown is from; empty = from numbers
   std::string cylinder;              ///< the measured cylinder whose numbers were used; empty = the file's own
 };
 

@@ -10,6 +10,7 @@
 
 #include "eyebrow/fault.hpp"
 #include "eyebrow/running.hpp"
+#include "eyebrow/step_crown.hpp"
 #include "eyebrow/vec.hpp"
 
 namespace eyebrow {
@@ -149,8 +150,8 @@ struct Pocket {
 };
 
 struct Piston {
-  double crown_diameter = 0;
-  double top_chamfer = 0;  ///< 45 degree chamfer on the crown's outer edge, measured along the crown flat
+  double crown_diameter = 0;  ///< 0 = not stated, beside `step` only
+  double top_chamfer = 0;     ///< 45 degree chamfer on the crown's outer edge, measured along the crown flat
   std::optional<Dish> dish;
   std::optional<RoundDome> round_dome;
   std::optional<RoofDome> roof_dome;
@@ -158,6 +159,7 @@ struct Piston {
   std::optional<double> ring_groove_depth;  ///< radial
   std::optional<double> underside;          ///< crown flat down to the crown's underside
   std::vector<Pocket> pockets;
+  std::optional<StepCrown> step;  ///< then the crown has none of dish, dome, roof, chamfer and pockets by numbers
 };
 
 /// Where a phaser stops, as advance. Crank radians, positive = earlier.
@@ -306,6 +308,12 @@ inline const Lobe* lobe_of(const Engine& engine, const Valve& valve) {
   for (const Lobe& lobe : engine.lobes)
     if (lobe.name == valve.lobe) return &lobe;
   return nullptr;
+}
+
+/// Whose pocket (Face::pocket) the valve at that index runs over; -1 = none. Of a crown from STEP each valve has its
+/// own.
+inline int own_pocket(const Engine& engine, std::size_t valve) {
+  return engine.piston.step ? static_cast<int>(valve) : engine.valves.at(valve).pocket;
 }
 
 /// Unit vector along the stem, away from the combustion chamber, in today's head frame: an angle-milled head leans it.

@@ -15,6 +15,7 @@ int run(const Shown& shown);
 int run(const CheckArguments& arguments);
 int run(const CompareArguments& arguments);
 int run(const ExportArguments& arguments);
+int run(const FacesArguments& arguments);
 int run(const MapArguments& arguments);
 /// In `eyebrow`: starts the program that draws, which links the 3-D library; there: draws.
 int run(const PictureArguments& arguments);

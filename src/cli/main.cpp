@@ -17,6 +17,7 @@ using namespace eyebrow::cli;
 struct InputOf {
   std::string operator()(const CheckArguments& arguments) const { return arguments.engine; }
   std::string operator()(const ExportArguments& arguments) const { return arguments.engine; }
+  std::string operator()(const FacesArguments& arguments) const { return arguments.engine; }
   std::string operator()(const MapArguments& arguments) const { return arguments.engine; }
   std::string operator()(const CompareArguments& arguments) const { return arguments.engines.front(); }
   std::string operator()(const UntimedArguments& arguments) const { return arguments.engine; }

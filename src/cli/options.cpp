@@ -14,9 +14,9 @@
 namespace eyebrow::cli {
 namespace {
 
-const std::vector<std::string> kVerbs = {"check",   "compare", "export", "map",     "new",
+const std::vector<std::string> kVerbs = {"check",   "compare", "export", "faces",   "map", "new",
                                          "picture", "pocket",  "stack",  "untimed", "view"};
-const char* const kVerbsInWords = "check, compare, export, map, new, picture, pocket, stack, untimed or view";
+const char* const kVerbsInWords = "check, compare, export, faces, map, new, picture, pocket, stack, untimed or view";
 
 /// As many engines take minutes where solids are rebuilt.
 constexpr std::size_t kMostCells = 100000;
@@ -51,7 +51,7 @@ struct Typed {
 struct Parser {
   CLI::App app{"Checks that no valve touches a piston, another valve or the bore at any crank angle.", "eyebrow"};
   Typed typed;
-  CLI::App *check, *compare, *export_, *map, *new_, *picture, *pocket, *stack, *untimed, *view;
+  CLI::App *check, *compare, *export_, *faces, *map, *new_, *picture, *pocket, *stack, *untimed, *view;
 
   Parser();
   CLI::App* verb(const std::string& name, const std::string& does);
@@ -158,6 +158,15 @@ Parser::Parser() {
       ->type_name("CRANK");
   export_->footer("The solids have the file's own numbers, not what [each_cylinder] lists for single cylinders.\n\n" +
                   kWriteStatuses);
+
+  faces = verb("faces", "What each face of the crown is taken for: pocket floor, wall, crown flat");
+  take_engine(faces);
+  faces->add_option("--units", typed.units, "Unit of what is printed: mm or in (else as in the engine file)")
+      ->type_name("UNIT");
+  faces->footer(
+      "For a crown from STEP ([piston.step]): what is taken wrong is said there, by number or name.\n\n"
+      "Exit status:\n  0  the faces are told\n" +
+      std::string(kFaultStatuses));
 
   map = verb("map", "Every gap over a range of one input or two, and how far an input may go");
   take_engine(map);
@@ -450,6 +459,15 @@ StackArguments stack_arguments(const CLI::App& verb, const Typed& typed) {
   return out;
 }
 
+FacesArguments faces_arguments(const CLI::App& verb, const Typed& typed) {
+  FacesArguments out;
+  out.engine = parse_path("ENGINE", typed.engine);
+  out.quiet = typed.quiet;
+  if (verb.count("--units") > 0) out.units = parse_units("--units", typed.units);
+  out.overrides = overrides(typed.set);
+  return out;
+}
+
 PictureArguments picture_arguments(const CLI::App& verb, const Typed& typed) {
   const auto given = [&](const char* option) { return verb.count(option) > 0; };
   PictureArguments out;
@@ -550,6 +568,7 @@ Command parse_command_line(int argc, const char* const* argv) {
   if (parser.check->parsed()) return check_arguments(*parser.check, parser.typed);
   if (parser.compare->parsed()) return compare_arguments(*parser.compare, parser.typed);
   if (parser.export_->parsed()) return export_arguments(*parser.export_, parser.typed);
+  if (parser.faces->parsed()) return faces_arguments(*parser.faces, parser.typed);
   if (parser.map->parsed()) return map_arguments(*parser.map, parser.typed);
   if (parser.picture->parsed()) {
     PictureArguments out = picture_arguments(*parser.picture, parser.typed);

@@ -46,6 +46,13 @@ struct ExportArguments {
   bool quiet = false;
 };
 
+struct FacesArguments {
+  std::string engine;
+  std::vector<Override> overrides;
+  std::optional<LengthUnit> units;  ///< as CheckArguments
+  bool quiet = false;
+};
+
 struct MapArguments {
   std::string engine;
   std::vector<Override> overrides;
@@ -138,8 +145,9 @@ struct ViewArguments {
   std::vector<Override> overrides;
 };
 
-using Command = std::variant<Shown, CheckArguments, CompareArguments, ExportArguments, MapArguments, NewArguments,
-                             PictureArguments, PocketArguments, StackArguments, UntimedArguments, ViewArguments>;
+using Command =
+    std::variant<Shown, CheckArguments, CompareArguments, ExportArguments, FacesArguments, MapArguments, NewArguments,
+                 PictureArguments, PocketArguments, StackArguments, UntimedArguments, ViewArguments>;
 
 /// Throws UsageError. Whether a --set key exists is judged with the engine file.
 Command parse_command_line(int argc, const char* const* argv);

@@ -7,6 +7,7 @@ add_library(eyebrow_cli OBJECT
   cli/compare_command.cpp
   cli/effects_told.cpp
   cli/export_command.cpp
+  cli/faces_command.cpp
   cli/film.cpp
   cli/gap_names.cpp
   cli/interrupt.cpp

@@ -61,7 +61,10 @@ std::vector<InPlane> underside_of(const Profile& profile) {
 class Measurer {
  public:
   Measurer(const study::Setup& setup, int valve, double crank, const ValveSection& section, const Cut& cut)
-      : setup_(setup), valve_(setup.engine.valves.at(static_cast<std::size_t>(valve))), section_(section) {
+      : setup_(setup),
+        valve_(setup.engine.valves.at(static_cast<std::size_t>(valve))),
+        pocket_(own_pocket(setup.engine, static_cast<std::size_t>(valve))),
+        section_(section) {
     const study::ValveSetup& of = setup.valves.at(static_cast<std::size_t>(valve));
     up_ = of.place.up;
     centre_ = of.to_piston.rim_centre(setup.pose(valve, crank));
@@ -128,7 +131,7 @@ class Measurer {
     for (const CutLine& line : lines_) {
       const Face& face = setup_.parts.crown.faces[static_cast<std::size_t>(line.face)];
       const bool of_the_side = face.group == Group::wall || face.group == Group::corner || face.group == Group::mouth;
-      if (!of_the_side || face.pocket != valve_.pocket) continue;
+      if (!of_the_side || face.pocket != pocket_) continue;
       const double from = std::max(low, std::min(line.a.w, line.b.w)),
                    to = std::min(high, std::max(line.a.w, line.b.w));
       if (from > to) continue;
@@ -227,6 +230,7 @@ class Measurer {
 
   const study::Setup& setup_;
   const Valve& valve_;
+  int pocket_;
   const ValveSection& section_;
   const Profile* profile_;
   Vec3 up_, centre_;  // piston frame

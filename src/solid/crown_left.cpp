@@ -20,6 +20,14 @@ class CrownLeft {
 
   std::vector<MetalLeft> find() {
     std::vector<MetalLeft> out;
+    if (piston_.step) {  // what lies beside a pocket has no tool there; groove and underside are stated
+      for (int i = 0; i < static_cast<int>(engine_.valves.size()); ++i) {
+        if (std::ranges::none_of(crown_.faces, [i](const Face& face) { return face.pocket == i; })) continue;
+        out.push_back(to_groove(i));
+        out.push_back(to_underside(i));
+      }
+      return out;
+    }
     const int pockets = static_cast<int>(piston_.pockets.size());
     for (int i = 0; i < pockets; ++i) {
       out.push_back(to_groove(i));
@@ -35,7 +43,7 @@ class CrownLeft {
   const Pocket& pocket(int i) const { return piston_.pockets[static_cast<std::size_t>(i)]; }
   MetalLeft named(int i, MetalLeft::To to, std::string other = {}) const {
     MetalLeft left;
-    left.pocket = pocket(i).name;
+    left.pocket = piston_.step ? engine_.valves[static_cast<std::size_t>(i)].name : pocket(i).name;
     left.to = to;
     left.other = std::move(other);
     return left;
@@ -70,6 +78,7 @@ class CrownLeft {
     if (!piston_.top_land_height) left.missing = "piston.top_land_height";
     if (!piston_.ring_groove_depth)
       left.missing += (left.missing.empty() ? "" : ", ") + std::string("piston.ring_groove_depth");
+    if (radius_ == 0) left.missing += (left.missing.empty() ? "" : ", ") + std::string("piston.crown_diameter");
     if (!left.missing.empty()) return left;
     const double inner = radius_ - *piston_.ring_groove_depth, below = *piston_.top_land_height;
     return told(left, least_metal(crown_, faces_of(i), [=](Vec3 p) { return see_groove(inner, below, p); }));

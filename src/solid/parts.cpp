@@ -12,6 +12,7 @@
 #include "solid/face_names.hpp"
 #include "solid/mesh.hpp"
 #include "solid/solids.hpp"
+#include "solid/step_crown.hpp"
 #include "solid/valve_outline.hpp"
 #include "solid/valve_solid.hpp"
 
@@ -24,6 +25,7 @@ double stem_length(const Engine& engine, const Valve& valve) {
     if (lobe.name == valve.lobe) lift = lobe.lift * std::max(1.0, valve.rocker_ratio);
   }
   double dome = engine.piston.round_dome ? engine.piston.round_dome->height : 0.0;
+  if (engine.piston.step) dome = engine.cylinder.bore / 2;  // no crown stands higher above its flat
   if (engine.piston.roof_dome) dome = std::max(dome, engine.piston.roof_dome->plateau);
   return 4 * valve.head_diameter + std::max(0.0, lift) + dome;
 }
@@ -72,6 +74,13 @@ Parts parts_of(const Engine& engine, const Origins& origins, const CrownNumbers&
     parts.warnings = built->parts.warnings;
     solids->crown = built->parts.solids->crown;
     solids->crown_faces = built->parts.solids->crown_faces;
+    solids->file_names = built->parts.solids->file_names;
+  } else if (engine.piston.step) {
+    StepCrownSolid made = make_step_crown(engine, origins, deflection, parts.warnings);
+    solids->crown = std::move(made.solid);
+    solids->crown_faces = std::move(made.faces);
+    solids->file_names = std::move(made.file_names);
+    parts.crown = std::move(made.mesh);
   } else {
     solids->crown = make_crown(engine, origins, numbers, parts.warnings);
     solids->crown_faces = named_faces(solids->crown, "crown");
@@ -86,7 +95,8 @@ Parts parts_of(const Engine& engine, const Origins& origins, const CrownNumbers&
 Parts checked_parts(const Engine& engine, const Origins& origins, double deflection, const Built* built) {
   if (!(deflection > 0)) throw MachineError(fmt::format("a mesh cannot be within {} mm of its surface", deflection));
   std::vector<Fault> faults;
-  const CrownNumbers numbers = check_crown(engine, origins, faults);
+  CrownNumbers numbers;
+  if (!engine.piston.step) numbers = check_crown(engine, origins, faults);
   check_bore(engine, origins, faults);
   for (const Valve& valve : engine.valves) {
     for (Fault& fault : valve_faults(valve, stem_length(engine, valve), engine.units, origins)) {

@@ -41,6 +41,11 @@ auto shape(const Pocket& of) {
   return std::tuple(name, x, y, tilt, lean, diameter, depth, depth_to, corner_radius, mouth_break, floor);
 }
 
+auto shape(const StepFace& of) {
+  const auto& [face, group, valve] = of;
+  return std::tuple(face, group, valve);
+}
+
 template <class Item>
 bool same(const std::vector<Item>& one, const std::vector<Item>& other) {
   return std::equal(one.begin(), one.end(), other.begin(), other.end(),
@@ -58,11 +63,25 @@ bool same(const std::optional<RoofDome>& one, const std::optional<RoofDome>& oth
   return plateau == other->plateau && same(planes, other->planes);
 }
 
+bool same(const std::optional<Vec3>& one, const std::optional<Vec3>& other) {
+  return one.has_value() == other.has_value() && (!one || norm(*one - *other) == 0);
+}
+
+bool same(const std::optional<StepCrown>& one, const std::optional<StepCrown>& other) {
+  if (!one || !other) return one.has_value() == other.has_value();
+  const auto& [file, text, solid, up, front, turn, flat, faces] = *one;
+  return file == other->file && (text == other->text || *text == *other->text) && solid == other->solid &&
+         same(up, other->up) && same(front, other->front) && turn == other->turn && flat == other->flat &&
+         same(faces, other->faces);
+}
+
 bool same(const Piston& one, const Piston& other) {
-  const auto& [crown_diameter, top_chamfer, dish, round_dome, roof_dome, top_land, groove, underside, pockets] = one;
+  const auto& [crown_diameter, top_chamfer, dish, round_dome, roof_dome, top_land, groove, underside, pockets, step] =
+      one;
   return crown_diameter == other.crown_diameter && top_chamfer == other.top_chamfer && same(dish, other.dish) &&
          same(round_dome, other.round_dome) && same(roof_dome, other.roof_dome) && top_land == other.top_land_height &&
-         groove == other.ring_groove_depth && underside == other.underside && same(pockets, other.pockets);
+         groove == other.ring_groove_depth && underside == other.underside && same(pockets, other.pockets) &&
+         same(step, other.step);
 }
 
 /// Not the deck clearance: see same_parts. Not rod, pin, block and compression height, which only move the piston.
@@ -80,6 +99,15 @@ auto shape(const Valve& of) {
                     underhead_angle, stem_diameter);
 }
 
+/// Which faces of a crown from STEP are whose pocket is found by where the valves' axes are.
+bool same_axes(const Engine& one, const Engine& other) {
+  const auto axis = [](const Valve& valve) {
+    return std::tuple(valve.name, valve.head_diameter, valve.x, valve.y, valve.tilt, valve.lean, valve.rim_height);
+  };
+  return std::equal(one.valves.begin(), one.valves.end(), other.valves.begin(), other.valves.end(),
+                    [&](const Valve& a, const Valve& b) { return axis(a) == axis(b); });
+}
+
 }  // namespace
 
 bool same_valves(const Engine& one, const Engine& other) {
@@ -93,7 +121,9 @@ bool same_valves(const Engine& one, const Engine& other) {
 bool same_crown(const Engine& one, const Engine& other) {
   const bool like_faces = std::any_of(one.piston.pockets.begin(), one.piston.pockets.end(),
                                       [](const Pocket& pocket) { return pocket.floor == FloorShape::valve_face; });
-  return one.units == other.units && same(one.piston, other.piston) && (!like_faces || same_valves(one, other));
+  const bool from_step = one.piston.step.has_value();
+  return one.units == other.units && same(one.piston, other.piston) && (!like_faces || same_valves(one, other)) &&
+         (!from_step || (one.cylinder.bore == other.cylinder.bore && same_axes(one, other)));
 }
 
 bool same_bore(const Engine& one, const Engine& other) {

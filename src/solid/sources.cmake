@@ -26,8 +26,14 @@ eyebrow_module(solid
     solid/quiet.cpp
     solid/roof_tool.cpp
     solid/same_parts.cpp
+    solid/signals_caught.cpp
+    solid/step_crown.cpp
+    solid/step_groups.cpp
+    solid/step_in.cpp
     solid/shown_solids.cpp
     solid/step_out.cpp
+    solid/step_place.cpp
+    solid/step_text.cpp
     solid/tool.cpp
     solid/valve_profile.cpp
     solid/valve_solid.cpp

@@ -4,8 +4,10 @@
 
 #include <algorithm>
 
+#include "spec/nearest.hpp"
 #include "spec/pocket_floor.hpp"
 #include "spec/valve_links.hpp"
+#include "spec/words.hpp"
 
 namespace eyebrow {
 namespace {
@@ -137,6 +139,22 @@ void check_unused_lobes(Context& context, const Engine& engine) {
   }
 }
 
+/// Faces of a crown from STEP that are said to be a valve's.
+void check_named_faces(Context& context, const Engine& engine) {
+  if (!engine.piston.step) return;
+  std::vector<std::string> names;
+  for (const Valve& valve : engine.valves) names.push_back(valve.name);
+  int number = 0;
+  for (const StepFace& face : engine.piston.step->faces) {
+    ++number;
+    if (face.valve.empty() || names.empty() || std::find(names.begin(), names.end(), face.valve) != names.end())
+      continue;
+    const std::string key = fmt::format("piston.step.faces.{}.valve", number);
+    context.fault(context.place_of(key), fmt::format("{}: there is no valve \"{}\"{}", key, clipped(face.valve),
+                                                     did_you_mean(face.valve, names)));
+  }
+}
+
 }  // namespace
 
 void check_between_tables(Context& context, const Engine& engine) {
@@ -145,6 +163,7 @@ void check_between_tables(Context& context, const Engine& engine) {
   for (const Valve& valve : engine.valves) check_valve(context, engine, valve);
   check_shared_pockets(context, engine);
   check_unused_lobes(context, engine);
+  check_named_faces(context, engine);
 }
 
 }  // namespace eyebrow

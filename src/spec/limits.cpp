@@ -60,6 +60,8 @@ constexpr Limit kLimits[] = {
     {"piston.top_land_height", L, 0.5, 100, "crown flat to the top ring groove"},
     {"piston.ring_groove_depth", L, 0.4, 40, "radial"},
     {"piston.underside", L, 1, 300, "crown flat down to the crown's underside"},
+    {"piston.step.turn", A, -360, 360, "about the bore axis, from +x toward +y"},
+    {"piston.step.flat", L, -2000, 2000, "along `up`, from the file's origin to the crown flat"},
     {"piston.dish.diameter", L, 3, 690, "within the crown"},
     {"piston.dish.depth", L, 0.1, 150, "below the crown flat"},
     {"piston.dish.corner_radius", L, 0, 100, kRadius},

@@ -51,6 +51,11 @@ bool holds_named(const std::string& path, const Node& table) {
 
 enum class Outcome { done, wait };
 
+bool crown_from_step(Node& root) {
+  Node* piston = root.find("piston");
+  return piston && piston->kind == Node::Kind::table && piston->find("step");
+}
+
 Outcome apply(Node& root, const Written& one, bool may_wait, std::vector<Fault>& faults) {
   const std::vector<std::string> parts = parts_of(one.key);
   const auto refuse = [&](const std::string& what) {
@@ -75,6 +80,8 @@ Outcome apply(Node& root, const Written& one, bool may_wait, std::vector<Fault>&
     } else if (at->kind == Node::Kind::table) {
       next = at->find(part);
       if (!next) {
+        if (path == "pocket" && crown_from_step(root))
+          return refuse("the crown is taken from STEP ([piston.step]), whose pockets have no such numbers");
         if (holds_named(path, *at))
           return refuse(fmt::format("there is no [{}.{}]{}", path, part, did_you_mean(part, keys_of(*at))));
         const bool last = i + 1 == parts.size();

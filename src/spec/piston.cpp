@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "spec/sections.hpp"
+#include "spec/step_crown.hpp"
 
 namespace eyebrow {
 namespace {
@@ -130,10 +131,28 @@ RoofDome read_roof(Context& context, Section section, double crown_radius) {
   return roof;
 }
 
+/// What the file of the crown says must not be said again; what only checks it, or is not in it, may be.
+void read_piston_of_step(Context& context, Section& section, Piston& piston) {
+  piston.step = read_step_crown(context, section.table("step"));
+  piston.crown_diameter = section.number_or("crown_diameter", 0);
+  piston.top_land_height = section.number("top_land_height");
+  piston.ring_groove_depth = section.number("ring_groove_depth");
+  piston.underside = section.number("underside");
+  for (const char* key : {"top_chamfer", "dish", "dome", "roof"}) {
+    section.know(key);
+    if (section.has(key))
+      context.fault(section.place(key), fmt::format("{}: the crown is taken from STEP ([piston.step]), which has no "
+                                                    "such number: change the crown there, or leave this out",
+                                                    section.key_path(key)));
+  }
+  section.finish();
+}
+
 }  // namespace
 
 void read_piston(Context& context, Section& top, Piston& piston) {
   Section section = top.need_table("piston", "crown_diameter");
+  if (section.has("step")) return read_piston_of_step(context, section, piston);
   piston.crown_diameter = section.need("crown_diameter");
   piston.top_chamfer = section.number_or("top_chamfer", 0);
   piston.top_land_height = section.number("top_land_height");
@@ -145,6 +164,7 @@ void read_piston(Context& context, Section& top, Piston& piston) {
   if (roof.exists()) piston.roof_dome = read_roof(context, roof, piston.crown_diameter / 2);
   if (dome.exists() && roof.exists())
     context.fault(roof.place(), "[piston.dome] and [piston.roof] are both given; a crown has one of them");
+  section.know("step");
   section.finish();
 }
 

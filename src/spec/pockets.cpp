@@ -62,6 +62,12 @@ void check_corner(Context& context, const Section& section, const Pocket& pocket
 
 void read_pockets(Context& context, Section& top, Piston& piston) {
   for (Section section : top.named("pocket", kMostPockets)) {
+    if (piston.step) {
+      context.fault(section.place(), fmt::format("[{}]: the crown is taken from STEP ([piston.step]), whose pockets "
+                                                 "have no such numbers: change the pocket there, or leave this out",
+                                                 section.path()));
+      continue;
+    }
     Pocket pocket;
     pocket.name = section.name();
     if (pocket.name == kNoPocket)

@@ -70,7 +70,8 @@ void check_block(Context& context, const Engine& engine) {
   const Cylinder& cylinder = engine.cylinder;
   judge(context, "cylinder.rod_length", cylinder.rod_length, {"the stroke", cylinder.stroke}, kRod);
   judge(context, "cylinder.stroke", cylinder.stroke, {"the bore", cylinder.bore}, kStroke);
-  judge(context, "piston.crown_diameter", engine.piston.crown_diameter, {"the bore", cylinder.bore}, kCrown);
+  if (engine.piston.crown_diameter != 0)  // a crown from STEP need not state it
+    judge(context, "piston.crown_diameter", engine.piston.crown_diameter, {"the bore", cylinder.bore}, kCrown);
   judge(context, "gasket.bore", engine.gasket.bore, {"the bore", cylinder.bore}, kGasketBore);
   const auto text = [&](double mm) { return context.length_text(mm); };
   const Unit unit = unit_of(context.units.value_or(LengthUnit::mm));

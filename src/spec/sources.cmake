@@ -43,6 +43,7 @@ eyebrow_module(spec
     spec/running_valves.cpp
     spec/section.cpp
     spec/starter.cpp
+    spec/step_crown.cpp
     spec/text_entries.cpp
     spec/text_file.cpp
     spec/text_headers.cpp

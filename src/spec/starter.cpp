@@ -72,6 +72,9 @@ underside         = 0.420   # S: crown flat down to the underside of the crown, 
 # plateau = 0.160           # AB: its height; each plane: AC its slope, AD toward, AE where it meets the crown flat
 # planes = [ { slope = 15, toward = 0, meets = 1.3 }, { slope = 15, toward = 180, meets = 1.3 } ]
 
+# [piston.step]             # or the crown from a STEP file, in place of dish, dome, roof and of all pockets below
+# file = "crown.step"       # (more in the README)
+
 # Pockets (valve reliefs). A pocket is the hole that a round cutter leaves whose axis is tilted like the valve's.
 [pocket.intake]
 x = -0.155                  # AF: where the cutter's axis crosses the crown flat

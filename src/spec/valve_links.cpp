@@ -67,6 +67,13 @@ int find_pocket(Context& context, Section& section, const Engine& engine, const 
   const auto names = pocket_names(engine);
   const bool given = section.has("pocket");
   if (const auto name = section.word("pocket")) {
+    if (engine.piston.step) {
+      context.fault(section.place("pocket"),
+                    fmt::format("{}: the crown is taken from STEP, where each valve's pocket is found by its place; "
+                                "[piston.step] faces says whose a face is where that goes wrong",
+                                section.key_path("pocket")));
+      return -1;
+    }
     if (*name == "none") return -1;
     const int index = index_of(names, *name);
     if (index < 0) {

@@ -26,7 +26,7 @@ double missing(const ValveResult& valve, GapKind kind) {
 const Face* own_floor(const Setup& setup, int valve, const Minimum& least) {
   if (least.gap.other_face < 0) return nullptr;
   const Face& of = setup.parts.crown.faces[static_cast<std::size_t>(least.gap.other_face)];
-  const bool own = of.group == Group::floor && of.pocket == setup.engine.valves[static_cast<std::size_t>(valve)].pocket;
+  const bool own = of.group == Group::floor && of.pocket == own_pocket(setup.engine, static_cast<std::size_t>(valve));
   return own ? &of : nullptr;
 }
 

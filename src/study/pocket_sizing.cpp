@@ -101,6 +101,12 @@ class Sizer {
   void refuse() const {
     std::vector<Fault> faults;
     const Piston& piston = given_.piston;
+    if (piston.step)
+      throw InputError(
+          {{"", 0, 0,
+            "the crown is taken from STEP: its pockets have no numbers to size; put [pocket] tables in its "
+            "place to find what the valves need",
+            "piston.step.file"}});
     const auto lack = [&](double asked, bool known, const char* what, const char* key) {
       if (asked > 0 && !known)
         faults.push_back({"", 0, 0, fmt::format("{} is asked for, but the file does not state {}", what, key), key});

@@ -29,7 +29,7 @@ void lean(Setup& setup, Lean by, double pin_below_crown) {
     ValveSetup& valve = setup.valves[i];
     valve.place.closed = pin + leaned(valve.place.closed - pin, -by.angle) - Vec3{by.shift, 0, 0};
     valve.place.up = leaned(valve.place.up, -by.angle);
-    valve.to_piston = ValveToPiston(setup.crown, setup.parts.profiles[i], valve.place, setup.engine.valves[i].pocket);
+    valve.to_piston = ValveToPiston(setup.crown, setup.parts.profiles[i], valve.place, own_pocket(setup.engine, i));
   }
 }
 

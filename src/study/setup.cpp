@@ -70,7 +70,7 @@ void Setup::add_valves(const Setup* like) {
     valves.push_back({place, engine.asked.valve.at(valve.role),
                       like && norm(like->valves[i].place.up - place.up) == 0
                           ? like->valves[i].to_piston.moved(place.closed)
-                          : ValveToPiston(crown, parts.profiles[i], place, valve.pocket)});
+                          : ValveToPiston(crown, parts.profiles[i], place, own_pocket(engine, i))});
     find_peak(motion, static_cast<int>(i), valves.back());
   }
 }

@@ -24,7 +24,8 @@ TEST_F(CommandLine, EachFaultHasOneLineAndStatusTwo) {
       {{"chek", e}, "did you mean \"check\"?"},
       {{"exprot", e}, "did you mean \"export\"?"},
       {{"wobble"},
-       "\"wobble\" is no verb: allowed are check, compare, export, map, new, picture, pocket, stack, untimed, view"},
+       "\"wobble\" is no verb: allowed are check, compare, export, faces, map, new, picture, pocket, stack, untimed, "
+       "view"},
       {{""}, "is no verb"},
       {{"--quiet", "check", e}, "stands where the verb belongs"},
       {{"check"}, "ENGINE is required"},

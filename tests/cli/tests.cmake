@@ -17,6 +17,7 @@ eyebrow_tests(cli TIMEOUT 300
     cli/positions_test.cpp
     cli/program.cpp
     cli/stack_test.cpp
+    cli/step_crown_test.cpp
     cli/threads_test.cpp
     cli/untimed_test.cpp
     cli/values_test.cpp

@@ -23,6 +23,10 @@ Engine everything() {
   engine.piston.dish = Dish{60, 2, 1, 0.5, 0.25};
   engine.piston.round_dome = RoundDome{3, 70, DomeShape::cone, 20};
   engine.piston.roof_dome = RoofDome{4, {{0.2, 0, 30}, {0.2, 3, 30}}};
+  engine.piston.step = StepCrown{"crown.step",  std::make_shared<const std::string>("text"),
+                                 "crown",       Vec3{0, 0, 1},
+                                 Vec3{0, 1, 0}, 0.5,
+                                 2.0,           {{"1", Group::wall, "intake"}}};
   return engine;
 }
 
@@ -59,6 +63,18 @@ const std::vector<Change> kShaping = {
     {"roof meets", [](Engine& e) { e.piston.roof_dome->planes[1].meets += 1e-9; }},
     {"top land", [](Engine& e) { *e.piston.top_land_height += 1e-9; }},
     {"ring groove", [](Engine& e) { *e.piston.ring_groove_depth += 1e-9; }},
+    {"STEP file", [](Engine& e) { e.piston.step->file = "other"; }},
+    {"STEP text", [](Engine& e) { e.piston.step->text = std::make_shared<const std::string>("other"); }},
+    {"STEP solid", [](Engine& e) { e.piston.step->solid = "other"; }},
+    {"STEP up",
+     [](Engine& e) {
+       e.piston.step->up = Vec3{0, 0, -1};
+     }},
+    {"STEP front", [](Engine& e) { e.piston.step->front.reset(); }},
+    {"STEP turn", [](Engine& e) { e.piston.step->turn += 1e-9; }},
+    {"STEP flat", [](Engine& e) { *e.piston.step->flat += 1e-9; }},
+    {"STEP face", [](Engine& e) { e.piston.step->faces[0].group = Group::floor; }},
+    {"no STEP", [](Engine& e) { e.piston.step.reset(); }},
     {"underside", [](Engine& e) { e.piston.underside.reset(); }},
     {"pocket gone", [](Engine& e) { e.piston.pockets.pop_back(); }},
     {"pocket name", [](Engine& e) { e.piston.pockets[1].name = "other"; }},

@@ -13,6 +13,8 @@ eyebrow_tests(solid
     solid/overlap_test.cpp
     solid/random_crown_test.cpp
     solid/same_parts_test.cpp
+    solid/step_crown_test.cpp
+    solid/step_refused_test.cpp
     solid/step_test.cpp
     solid/tool_test.cpp
     solid/valve_profile_test.cpp

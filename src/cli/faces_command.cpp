@@ -1,0 +1,87 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "commands.hpp"
+#include "eyebrow/step_faces.hpp"
+#include "interrupt.hpp"
+#include "messages.hpp"
+#include "output_file.hpp"
+
+namespace eyebrow::cli {
+namespace {
+
+/// Coarse: only where a face is, is told.
+constexpr double kCoarse = 0.02;
+
+const char* kind_text(Surface kind) {
+  switch (kind) {
+    case Surface::plane:
+      return "plane";
+    case Surface::cylinder:
+      return "cylinder";
+    case Surface::cone:
+      return "cone";
+    case Surface::sphere:
+      return "sphere";
+    case Surface::torus:
+      return "torus";
+    case Surface::sheared_cone:
+      return "sheared cone";
+    case Surface::free_form:
+      break;
+  }
+  return "free form";
+}
+
+struct Reach {
+  double low = INFINITY, high = -INFINITY;
+};
+
+std::vector<Reach> reaches(const Crown& crown) {
+  std::vector<Reach> of(crown.faces.size());
+  for (const Triangle& triangle : crown.triangles) {
+    Reach& reach = of[static_cast<std::size_t>(triangle.face)];
+    for (const int vertex : triangle.vertex) {
+      const double z = crown.points[static_cast<std::size_t>(vertex)].z;
+      reach = {std::min(reach.low, z), std::max(reach.high, z)};
+    }
+  }
+  return of;
+}
+
+std::string faces_text(const Crown& crown, const std::vector<std::string>& in_step, LengthUnit unit) {
+  const bool inches = unit == LengthUnit::inch;
+  const double per = inches ? kInch : 1;
+  const int digits = inches ? 4 : 3;
+  std::string out = fmt::format(
+      "Lengths in {}; heights from the crown flat, up. Known by surface = its gaps are exact to the modeller; free "
+      "form "
+      "= by its mesh.\n\n{:>4}  {:<28} {:<12} {:>10} {:>9} {:>9}  {}\n",
+      inches ? "inches" : "mm", "", "taken for", "surface", inches ? "area, in2" : "area, mm2", "lowest", "highest",
+      in_step.empty() ? "" : "in the file");
+  const std::vector<Reach> reach = reaches(crown);
+  for (std::size_t i = 0; i < crown.faces.size(); ++i) {
+    const Face& face = crown.faces[i];
+    out += fmt::format("{:>4}  {:<28} {:<12} {:>10.{}f} {:>9.{}f} {:>9.{}f}  {}\n", i + 1, face.name,
+                       kind_text(face.kind), face.area / (per * per), inches ? 3 : 1, reach[i].low / per, digits,
+                       reach[i].high / per, digits, i < in_step.size() ? in_step[i] : "");
+  }
+  return out;
+}
+
+}  // namespace
+
+int run(const FacesArguments& arguments) {
+  Warnings warnings(arguments.engine);
+  const EngineFile file = read_engine(arguments.engine, arguments.overrides);
+  warnings.add(file.warnings);
+  stop_if_asked();
+  const Parts parts = build_parts(file.engine, file.origins, kCoarse);
+  warnings.add(parts.warnings);
+  if (!arguments.quiet)
+    print(faces_text(parts.crown, names_in_step(parts), arguments.units.value_or(file.engine.units)));
+  return kHolds;
+}
+
+}  // namespace eyebrow::cli

@@ -1,0 +1,223 @@
+#include "solid/step_in.hpp"
+
+#include <BRepCheck_Analyzer.hxx>
+#include <Interface_Static.hxx>
+#include <OSD_Signal.hxx>
+#include <STEPCAFControl_Reader.hxx>
+#include <STEPControl_Controller.hxx>
+#include <STEPControl_Reader.hxx>
+#include <Standard_ErrorHandler.hxx>
+#include <Standard_Failure.hxx>
+#include <StepRepr_RepresentationItem.hxx>
+#include <TCollection_HAsciiString.hxx>
+#include <TDF_LabelSequence.hxx>
+#include <TDataStd_Name.hxx>
+#include <TDocStd_Document.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopLoc_Location.hxx>
+#include <Transfer_TransientProcess.hxx>
+#include <XCAFApp_Application.hxx>
+#include <XCAFDoc_DocumentTool.hxx>
+#include <XCAFDoc_ShapeTool.hxx>
+#include <XSControl_TransferReader.hxx>
+#include <XSControl_WorkSession.hxx>
+#include <mutex>
+#include <sstream>
+
+#include <fmt/format.h>
+
+#include "solid/faults.hpp"
+#include "solid/occt.hpp"
+#include "solid/quiet.hpp"
+#include "solid/signals_caught.hpp"
+#include "solid/step_text.hpp"
+
+namespace eyebrow {
+namespace {
+
+/// A crown with its pockets has 10 to 40 faces, a whole piston some 300. More are a mesh or a part full of slivers,
+/// which would take hours.
+constexpr int kMostFaces = 1000;
+/// Assemblies within assemblies: a file that names itself as its own part must end somewhere.
+constexpr int kMostDepth = 32;
+constexpr std::size_t kMostSolids = 1000;
+
+/// The modeller's STEP session is one for the whole program.
+std::mutex& step_session() {
+  static std::mutex session;
+  return session;
+}
+
+[[noreturn]] void refuse(const Origins& origins, const std::string& key, std::string message) {
+  throw InputError({fault_at(origins, key, std::move(message))});
+}
+
+/// The modeller's own words, of one line; where it crashed they would be an address.
+std::string words_of(const Standard_Failure& failure) {
+  const std::string words = failure.GetMessageString();
+  if (words.empty() || failure.IsKind(STANDARD_TYPE(OSD_Signal))) return "the file is broken inside";
+  return words.substr(0, words.find('\n'));
+}
+
+struct Found {
+  std::string name;
+  StepSolid read;
+};
+
+std::string name_of(const TDF_Label& label) {
+  Handle(TDataStd_Name) name;
+  if (!label.FindAttribute(TDataStd_Name::GetID(), name)) return "";
+  const TCollection_AsciiString text(name->Get());
+  return text.ToCString();
+}
+
+/// Names of the file's faces, which the modeller keeps beside what it made of them.
+class FaceNames {
+ public:
+  explicit FaceNames(const Handle(XSControl_WorkSession) & session) : reader_(session->TransferReader()) {}
+  std::string operator()(const TopoDS_Shape& face) const {
+    if (reader_.IsNull()) return "";
+    const auto item =
+        Handle(StepRepr_RepresentationItem)::DownCast(reader_->EntityFromShapeResult(face.Located({}), 1));
+    if (item.IsNull() || item->Name().IsNull()) return "";
+    const std::string name = item->Name()->ToCString();
+    return name == "NONE" ? "" : name;
+  }
+
+ private:
+  Handle(XSControl_TransferReader) reader_;
+};
+
+void gather(const TDF_Label& label, const TopLoc_Location& at, const FaceNames& names, int depth,
+            std::vector<Found>& found, bool& surfaces) {
+  if (depth > kMostDepth || found.size() > kMostSolids) return;
+  if (XCAFDoc_ShapeTool::IsReference(label)) {
+    TDF_Label of;
+    if (XCAFDoc_ShapeTool::GetReferredShape(label, of))
+      gather(of, at * XCAFDoc_ShapeTool::GetLocation(label), names, depth + 1, found, surfaces);
+    return;
+  }
+  if (XCAFDoc_ShapeTool::IsAssembly(label)) {
+    TDF_LabelSequence parts;
+    XCAFDoc_ShapeTool::GetComponents(label, parts);
+    for (const TDF_Label& part : parts) gather(part, at, names, depth + 1, found, surfaces);
+    return;
+  }
+  const TopoDS_Shape shape = XCAFDoc_ShapeTool::GetShape(label);
+  if (shape.IsNull()) return;
+  if (TopExp_Explorer(shape, TopAbs_FACE, TopAbs_SOLID).More()) surfaces = true;
+  for (TopExp_Explorer each(shape, TopAbs_SOLID); each.More(); each.Next()) {
+    Found one{name_of(label), {each.Current().Moved(at), {}}};
+    for (TopExp_Explorer face(each.Current(), TopAbs_FACE); face.More(); face.Next())
+      one.read.face_names.push_back(names(face.Current()));
+    found.push_back(std::move(one));
+  }
+}
+
+std::vector<Found> solids_of(const StepCrown& crown, const Origins& origins) {
+  const std::string key = "piston.step.file";
+  if (const std::string trouble = step_trouble(*crown.text); !trouble.empty())
+    refuse(origins, key, fmt::format("{}: not a STEP file that can be read: {}", crown.file, trouble));
+  STEPControl_Controller::Init();
+  Interface_Static::SetCVal("xstep.cascade.unit", "MM");
+  Interface_Static::SetIVal("read.precision.mode", 0);
+  STEPCAFControl_Reader reader;
+  reader.SetColorMode(false);
+  reader.SetLayerMode(false);
+  std::istringstream text(*crown.text);
+  if (reader.ChangeReader().ReadStream(crown.file.c_str(), text) != IFSelect_RetDone)
+    refuse(origins, key,
+           fmt::format("{}: not a STEP file that can be read (ISO 10303-21, as AP203, AP214 or AP242)", crown.file));
+  const Handle(XCAFApp_Application) application = XCAFApp_Application::GetApplication();
+  Handle(TDocStd_Document) document;
+  application->NewDocument("MDTV-XCAF", document);
+  std::vector<Found> found;
+  bool surfaces = false;
+  const bool transferred = reader.Transfer(document);
+  if (transferred) {
+    TDF_LabelSequence roots;
+    XCAFDoc_DocumentTool::ShapeTool(document->Main())->GetFreeShapes(roots);
+    const FaceNames names(reader.ChangeReader().WS());
+    for (const TDF_Label& root : roots) gather(root, {}, names, 0, found, surfaces);
+  }
+  application->Close(document);
+  if (found.empty()) {
+    refuse(origins, key,
+           surfaces ? fmt::format("{}: holds surfaces and no solid: they are not closed into one; export the crown as "
+                                  "a solid",
+                                  crown.file)
+                    : fmt::format("{}: holds no solid", crown.file));
+  }
+  return found;
+}
+
+/// Its name, else its number: what the key `solid` may be.
+std::string handle_of(const Found& one, std::size_t number) {
+  return one.name.empty() ? fmt::format("{}", number) : fmt::format("\"{}\"", one.name);
+}
+
+StepSolid chosen(std::vector<Found> found, const StepCrown& crown, const Origins& origins) {
+  std::string all;
+  for (std::size_t i = 0; i < found.size() && i < 12; ++i) all += (i == 0 ? "" : ", ") + handle_of(found[i], i + 1);
+  if (found.size() > 12) all += fmt::format(" and {} more", found.size() - 12);
+  if (crown.solid.empty()) {
+    if (found.size() == 1) return std::move(found.front().read);
+    refuse(origins, "piston.step.file",
+           fmt::format("{}: holds {} solids: {}; say which is the crown: solid = \"...\", its name or its number",
+                       crown.file, found.size(), all));
+  }
+  Found* match = nullptr;
+  int matches = 0;
+  for (Found& one : found)
+    if (one.name == crown.solid) match = &one, ++matches;
+  for (std::size_t i = 0; i < found.size() && matches == 0; ++i)
+    if (crown.solid == fmt::format("{}", i + 1)) match = &found[i], matches = 1;
+  if (matches == 1) return std::move(match->read);
+  refuse(origins, "piston.step.solid",
+         matches == 0 ? fmt::format("{}: holds no solid \"{}\": {}", crown.file, crown.solid, all)
+                      : fmt::format("{}: holds {} solids named \"{}\": say its number, 1 to {}", crown.file, matches,
+                                    crown.solid, found.size()));
+}
+
+void check_sound(StepSolid& read, const StepCrown& crown, const Origins& origins, std::vector<Fault>& warnings) {
+  const std::string key = "piston.step.file";
+  const int faces = count_faces(read.solid);
+  if (faces > kMostFaces)
+    refuse(origins, key,
+           fmt::format("{}: the solid has {} faces; at most {} can be checked. A mesh is not taken; cut the crown off "
+                       "the piston and export that alone",
+                       crown.file, faces, kMostFaces));
+  if (!BRepCheck_Analyzer(read.solid).IsValid())
+    refuse(origins, key,
+           fmt::format("{}: the solid is not sound: its faces do not close it without gaps or crossings, at the "
+                       "accuracy that the file states; repair it in the program that it is from",
+                       crown.file));
+  const double volume = volume_of(read.solid);
+  if (!(std::fabs(volume) > 0)) refuse(origins, key, fmt::format("{}: the solid has no volume", crown.file));
+  if (volume < 0) {
+    read.solid.Reverse();
+    warnings.push_back(fault_at(origins, key,
+                                fmt::format("{}: the solid is inside out in the file (its volume is negative); its "
+                                            "faces were turned",
+                                            crown.file)));
+  }
+}
+
+}  // namespace
+
+StepSolid read_step(const StepCrown& crown, const Origins& origins, std::vector<Fault>& warnings) {
+  const std::lock_guard<std::mutex> alone(step_session());
+  silence_modeller();
+  const SignalsCaught signals;
+  try {
+    OCC_CATCH_SIGNALS
+    StepSolid read = chosen(solids_of(crown, origins), crown, origins);
+    check_sound(read, crown, origins, warnings);
+    return read;
+  } catch (const Standard_Failure& failure) {
+    refuse(origins, "piston.step.file",
+           fmt::format("{}: the modeller cannot make a solid of it: {}", crown.file, words_of(failure)));
+  }
+}
+
+}  // namespace eyebrow

@@ -1,0 +1,94 @@
+// [piston.step]: a crown from the designer's own CAD.
+#include "spec/step_crown.hpp"
+
+#include <fmt/format.h>
+
+#include <filesystem>
+
+#include "spec/text_file.hpp"
+
+namespace eyebrow {
+namespace {
+
+/// A whole piston with ribs and fillets is some 2 MB.
+constexpr TextLimits kStepLimits{std::size_t{64} << 20, 4000000};
+constexpr std::size_t kMostFaces = 200;
+
+std::optional<Vec3> read_direction(Section& section, const std::string& key) {
+  return section.choice<Vec3>(key, {{"+x", {1, 0, 0}},
+                                    {"-x", {-1, 0, 0}},
+                                    {"+y", {0, 1, 0}},
+                                    {"-y", {0, -1, 0}},
+                                    {"+z", {0, 0, 1}},
+                                    {"-z", {0, 0, -1}}});
+}
+
+void read_text_of(Context& context, const Section& section, const std::string& name, StepCrown& crown) {
+  crown.file = (std::filesystem::path(context.file).parent_path() / name).string();
+  TextFile file = read_text(crown.file, kStepLimits);
+  if (!file.trouble.empty()) {
+    context.fault(section.place("file"), fmt::format("STEP file {}: {}", crown.file, file.trouble));
+  } else if (file.text.empty()) {
+    context.fault(section.place("file"), fmt::format("STEP file {} is empty", crown.file));
+  }
+  crown.text = std::make_shared<const std::string>(std::move(file.text));
+}
+
+bool is_of_pocket(Group group) {
+  return group == Group::floor || group == Group::corner || group == Group::wall || group == Group::mouth;
+}
+
+void read_faces(Context& context, Section& section, StepCrown& crown) {
+  for (Section one : section.list("faces")) {
+    StepFace face;
+    face.face = one.need_word("face", "its name in the STEP file, or its number as `eyebrow faces` has it");
+    const auto group = one.need_choice<Group>("is", {{"flat", Group::flat},
+                                                     {"dish floor", Group::dish_floor},
+                                                     {"dish corner", Group::dish_corner},
+                                                     {"dish wall", Group::dish_wall},
+                                                     {"dome", Group::dome},
+                                                     {"top chamfer", Group::top_chamfer},
+                                                     {"side", Group::side},
+                                                     {"underside", Group::underside},
+                                                     {"floor", Group::floor},
+                                                     {"corner", Group::corner},
+                                                     {"wall", Group::wall},
+                                                     {"mouth", Group::mouth}});
+    face.group = group.value_or(Group::flat);
+    if (group && is_of_pocket(*group)) {
+      face.valve = one.need_word("valve", "whose pocket the face belongs to");
+    } else {
+      one.know("valve");
+      if (group && one.has("valve"))
+        context.fault(one.place("valve"),
+                      fmt::format("{}: only a floor, corner, wall or mouth is a valve's", one.key_path("valve")));
+    }
+    one.finish();
+    crown.faces.push_back(std::move(face));
+  }
+  if (crown.faces.size() > kMostFaces) {
+    context.fault(section.place("faces"),
+                  fmt::format("{}: at most {} faces may be named", section.key_path("faces"), kMostFaces));
+  }
+}
+
+}  // namespace
+
+StepCrown read_step_crown(Context& context, Section section) {
+  StepCrown crown;
+  crown.text = std::make_shared<const std::string>();
+  if (!section.exists()) return crown;  // told: it is no table
+  const std::size_t told = context.faults.size();
+  const std::string name = section.need_word("file", "the STEP file, as seen from the engine file's folder");
+  if (context.faults.size() == told) read_text_of(context, section, name, crown);
+  crown.solid = section.word("solid").value_or("");
+  crown.up = read_direction(section, "up");
+  crown.front = read_direction(section, "front");
+  crown.turn = section.number_or("turn", 0);
+  crown.flat = section.number("flat");
+  read_faces(context, section, crown);
+  section.finish();
+  return crown;
+}
+
+}  // namespace eyebrow

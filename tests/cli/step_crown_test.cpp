@@ -1,0 +1,73 @@
+// A crown from STEP, from the command line.
+#include <gmock/gmock.h>
+
+#include "cli/program.hpp"
+
+namespace eyebrow::testing {
+namespace {
+
+using ::testing::AllOf;
+using ::testing::HasSubstr;
+using ::testing::IsEmpty;
+using ::testing::Not;
+
+class StepCrownProgram : public ProgramTest {
+ protected:
+  /// The wedge with its crown from a STEP file that the program itself wrote.
+  void write_engine(const std::string& table) {
+    ASSERT_EQ(run({"export", kEngine, "-o", "wedge.step", "--quiet"}).status, 0);
+    const std::string text = read_file(kEngine);
+    const auto from = text.find("[piston]"), to = text.find("[cam]");
+    ASSERT_LT(from, to);
+    write_file(path("engine.toml"), text.substr(0, from) + "[piston.step]\n" + table + "\n" + text.substr(to));
+  }
+};
+
+/// Up to the gaps' end: what comes then names the crown.
+std::string gaps_of(const std::string& report) {
+  return report.substr(0, report.find("piston to head: "));
+}
+
+TEST_F(StepCrownProgram, ChecksLikeTheNumbersItWasMadeOf) {
+  write_engine("file = \"wedge.step\"\nsolid = \"crown\"\nflat = 0\nup = \"+z\"\nfront = \"+y\"");
+  const Outcome by_numbers = run({"check", kEngine, "--no-remedies"});
+  const Outcome by_step = run({"check", "engine.toml", "--no-remedies"});
+  EXPECT_EQ(by_step.status, by_numbers.status) << by_step.err;
+  EXPECT_THAT(by_step.err, IsEmpty());
+  EXPECT_THAT(gaps_of(by_step.out), HasSubstr("intake pocket floor"));
+  EXPECT_EQ(gaps_of(by_step.out), gaps_of(by_numbers.out));
+  EXPECT_THAT(by_step.out, HasSubstr("its shape is changed there alone"));
+
+  const Outcome faces = run({"faces", "engine.toml"});
+  EXPECT_EQ(faces.status, 0);
+  EXPECT_THAT(faces.out, AllOf(HasSubstr("in the file"), HasSubstr("exhaust pocket wall"), HasSubstr("cylinder")));
+}
+
+TEST_F(StepCrownProgram, TellsWhatItTookAsFoundAndWhatItCannotTake) {
+  write_engine("file = \"wedge.step\"");
+  const Outcome several = run({"check", "engine.toml"});
+  EXPECT_EQ(several.status, 3);
+  EXPECT_THAT(several.err, AllOf(HasSubstr("engine.toml:22:8: "), HasSubstr("5 solids: \"crown\", \"block\"")));
+  EXPECT_EQ(lines_of(several.err).size(), 1u) << several.err;
+
+  write_engine("file = \"wedge.step\"\nsolid = \"crown\"");
+  const Outcome found = run({"faces", "engine.toml"});
+  EXPECT_EQ(found.status, 0);
+  EXPECT_THAT(found.err, AllOf(HasSubstr("warning"), HasSubstr("flat = \"0.0000 in\", up = \"+z\", front = \"+y\"")));
+
+  const Outcome varied = run({"map", "engine.toml", "--vary", "pocket.intake.depth=0.1:0.2:0.1"});
+  EXPECT_EQ(varied.status, 3);
+  EXPECT_THAT(varied.err, HasSubstr("taken from STEP"));
+  const Outcome sized = run({"pocket", "engine.toml"});
+  EXPECT_EQ(sized.status, 3);
+  EXPECT_THAT(sized.err, HasSubstr("taken from STEP"));
+
+  write_file(path("wedge.step"), "ISO-10303-21;\nHEADER;\n");
+  const Outcome broken = run({"check", "engine.toml"});
+  EXPECT_EQ(broken.status, 3);
+  EXPECT_THAT(broken.err, AllOf(HasSubstr("not a STEP file"), Not(HasSubstr("***"))));
+  EXPECT_THAT(broken.out, IsEmpty());
+}
+
+}  // namespace
+}  // namespace eyebrow::testing
