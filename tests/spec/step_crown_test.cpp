@@ -1,4 +1,6 @@
 // [piston.step]: what may stand beside it, and what must not.
+#include <unistd.h>
+
 #include <filesystem>
 #include <fstream>
 
@@ -19,16 +21,23 @@ std::string with_step(const std::string& more, const std::string& file = "crown.
          "\n" + text.substr(after);
 }
 
+/// In a folder of its own: each test may run beside the others.
 class StepKeys : public ::testing::Test {
  protected:
   void SetUp() override {
+    std::filesystem::create_directory(folder_);
+    std::filesystem::current_path(folder_);
     std::ofstream("crown.step") << "ISO-10303-21;\n";
     std::ofstream("empty.step");
   }
   void TearDown() override {
-    std::filesystem::remove("crown.step");
-    std::filesystem::remove("empty.step");
+    std::filesystem::current_path(before_);
+    std::filesystem::remove_all(folder_);
   }
+
+ private:
+  std::filesystem::path before_ = std::filesystem::current_path(),
+                        folder_ = std::filesystem::temp_directory_path() / ("eyebrow_keys_" + std::to_string(getpid()));
 };
 
 TEST_F(StepKeys, AreRead) {
