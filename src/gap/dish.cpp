@@ -160,4 +160,35 @@ Beside Dish::way(Vec3 q, Vec3 n, double spread) const {
   return result;
 }
 
+Beside Dish::below(double r, double w, double aside) const {
+  Beside result;
+  const double y = w - centre_, far = diagonal(r, y), before = outward_.r * y - outward_.w * r;
+  if (r > lip_.r) {
+    result.value = -INFINITY;
+    return result;
+  }
+  if (before >= 0) {
+    // Nowhere is the distance less than that from the ball, and of that the linear bound as in `beside`.
+    result.value = -(far - radius_);
+    result.slope = {0, 0, -y / far};
+    result.slope_r = -r / far;
+    result.bend = 1 / (2 * far);
+  } else {
+    // From the lip: convex in the half plane, but for places before the line through centre and lip, where it bends as
+    // much as that from the ball.
+    const double x = lip_.r - r, under = lip_.w - w, distance = diagonal(x, under);
+    if (!(distance > 0)) return result;
+    result.value = distance;
+    result.slope = {0, 0, -under / distance};
+    result.slope_r = -x / distance;
+    if (-before < aside) {
+      if (far < 2 * aside) return result;
+      result.bend = 1 / (2 * (far - aside));
+    }
+  }
+  result.error = result.bend * aside * aside;
+  result.known = r + aside <= lip_.r;
+  return result;
+}
+
 }  // namespace eyebrow::gap

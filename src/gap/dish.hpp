@@ -1,4 +1,5 @@
-// The hollow of a dished valve: what a place in the metal is away from it, and where the metal beside it is deepest.
+// The hollow of a dished valve: what a place in the metal is away from it, where the metal beside it is deepest, and
+// what a place below or within it is away from the metal.
 #pragma once
 #include <optional>
 #include <vector>
@@ -36,6 +37,12 @@ class Dish {
   /// From q along the unit vector n, n.z > 0, through the lid to the ball: to where the metal begins. Of all places
   /// within `spread`. Minus infinity where the line does not pass the lid.
   Beside way(Vec3 q, Vec3 n, double spread) const;
+
+  /// From a place under the lid or in the hollow, no further from the axis than the lip, to the ball's part above the
+  /// lid or to the lip: how far the dished head is away. Of all places within `aside` in the half plane. Minus infinity
+  /// beyond the lip.
+  Beside below(double r, double w, double aside) const;
+  double lip_radius() const { return lip_.r; }
 
   /// Where the depth in the half plane is greatest of all places around: each is as far from three sides of the
   /// outline. Some may be no such place.

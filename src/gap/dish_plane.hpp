@@ -2,6 +2,7 @@
 #pragma once
 #include <algorithm>
 #include <cmath>
+#include <vector>
 
 #include "convex_line.hpp"
 #include "exact_functions.hpp"
@@ -85,28 +86,36 @@ void places_on_plane(Vec3 plane, Vec3 normal, const ConvexOutline& head, const D
   }
 }
 
-/// The same within the stem's radius, where the upright hull takes the head's place. The hollow's distance is convex,
-/// greatest at an end of the line, and the hull's is convex too: the greater of the two least ones is told as the bound
-/// of three places, as none other says whether the face has places there. Where the hollow is nearer than the sides, as
-/// there it mostly is, that is exact.
-template <class Place>
-void places_under_stem(Vec3 plane, Vec3 normal, const Depth& depth, const Dish& dish, double least,
-                       const Place& place) {
-  if (std::fabs(normal.z) < kUpright) return;
+/// No place of a plane within the stem's radius is deeper than this: of the upright hull's distance and minus the
+/// hollow's the greater. Aside of the line of symmetry the hull is nowhere nearer, and the hollow no nearer than at the
+/// stem's radius. Over a piece of the line the one lies above its tangent, the other, concave, above its ends. `sure`:
+/// what is no less need not be known better. normal.z is not 0.
+inline double bound_under_stem(Vec3 plane, Vec3 normal, const Depth& depth, const Dish& dish, double sure) {
+  constexpr double kFine = 1e-7;  // mm
   const SymmetryLine line(plane, normal);
-  const double most = depth.stem_radius / std::fabs(normal.z);
   const auto upright = [&](double r, double w, double& dr, double& dw) { return depth.upright.eval(r, w, dr, dw); };
-  const auto far = [&](double t) { return line.tangent(t, upright); };
-  const double sides = lowest_between(line.axis - most, line.axis + most, far, -INFINITY, least).bound;
-  if (sides >= least) return;
-  double hollow = INFINITY;
-  for (const double t : {line.axis - most, line.axis + most}) {
-    const Vec3 q = line.at(t);
-    hollow = std::min(hollow, -dish.distance(radius_of(q), q.z));
+  const auto beside = [&](double t) { return -dish.distance(depth.stem_radius, line.at(t).z); };
+  struct Piece {
+    double middle, half;
+  };
+  double met = INFINITY, bound = INFINITY;
+  std::vector<Piece> open{{line.axis, depth.stem_radius / std::fabs(normal.z)}};
+  while (!open.empty()) {
+    const auto [middle, half] = open.back();
+    open.pop_back();
+    const Tangent sides = line.tangent(middle, upright);
+    const double hollow = std::min(beside(middle - half), beside(middle + half));
+    const double low = std::max(sides.value - std::fabs(sides.slope) * half, hollow);
+    met = std::min(met, std::max(sides.value, beside(middle)));
+    if (low >= sure) continue;
+    if (half < kFine || low > met - kFine) {
+      bound = std::min(bound, low);
+      continue;
+    }
+    open.push_back({middle - 0.5 * half, 0.5 * half});
+    open.push_back({middle + 0.5 * half, 0.5 * half});
   }
-  const double bound = std::max(sides, hollow);
-  if (bound >= least) return;
-  for (const double t : {line.axis - most, line.axis, line.axis + most}) place(line.at(t), bound);
+  return bound;
 }
 
 }  // namespace eyebrow::gap

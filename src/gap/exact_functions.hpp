@@ -251,6 +251,28 @@ struct Distance {
   }
 };
 
+/// Distance from a dished valve that is clear. `filled`: its head, filled in, which is no further away. Nearest to a
+/// place no further from the axis than the lip is the dish or the lip, to any other what the filled head has there too.
+struct DishedDistance {
+  const ConvexOutline& filled;
+  const Dish& dish;
+  const ProfileDistance& distance;
+
+  double floor(Vec3 q, double spread) const {
+    const double low = Distance{filled}.floor(q, spread), r = radius_of(q);
+    return r + spread <= dish.lip_radius() ? std::max(low, dish.below(r, q.z, 0).value - spread) : low;
+  }
+  Way at(Vec3 q, double spread) const { return Distance{filled}.at(q, spread); }
+  Beside beside(Vec3 q, double, double aside) const { return dish.below(radius_of(q), q.z, aside); }
+  bool counts(Vec3 q, int, double& value) const {
+    value = distance.eval(radius_of(q), q.z).value;
+    return true;
+  }
+  bool skips(Vec3 q, const Sheet& sheet) const {
+    return radius_of(q) - sheet.radius >= dish.lip_radius() && Distance{filled}.skips(q, sheet);
+  }
+};
+
 /// Signed distance from the head alone, where it is negative: the valve's own, but within the stem's radius, where the
 /// valve is deeper.
 struct HeadDepth {

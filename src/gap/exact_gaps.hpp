@@ -1,4 +1,5 @@
-// Travel, face, radial and overlapping closest gap from exact faces and edges instead of the mesh.
+// Travel, face and radial gap, and the closest where the parts overlap or a valve is dished, from exact faces and edges
+// instead of the mesh.
 #pragma once
 #include <optional>
 #include <vector>
@@ -57,8 +58,10 @@ class ExactGaps {
                             const ValveShape& on_mesh) const;
   std::optional<Found> radial(Vec3 centre, const ValveShape& shape, const ValveShape& on_mesh, double reach,
                               double astray = 0) const;
-  /// The closest gap where the valve overlaps the crown.
+  /// The closest gap where the valve overlaps the crown, or is clear by a hair.
   std::optional<Found> overlap(Vec3 centre, const ConvexValve& valve, const ValveShape& shape) const;
+  /// The closest gap of a dished valve where it is known to be clear.
+  std::optional<Found> clear_of_dish(Vec3 centre, const ConvexValve& valve, const ValveShape& shape) const;
 
   /// The exact face's normal at a point, into the void; crown's frame.
   Vec3 normal(int face, Vec3 point) const;
@@ -115,6 +118,8 @@ class ExactGaps {
   /// dished one. What it misses is no deeper than what it returns.
   double deepest_on_planes(Vec3 centre, const Depth& depth, double tolerance, Nearest& best) const;
   double deepest_on_planes(Vec3 centre, const DishedDepth& dished, double tolerance, Nearest& best) const;
+  /// Lowers `best` by what a plane has within the stem's radius, which squares of it show; false where it gave up.
+  bool deepest_under_stem(const Plane& plane, Vec3 centre, const Depth& depth, double tolerance, Nearest& best) const;
   /// Lowers `best` by all exact faces and edges; false where the search gave up.
   bool deepest(Vec3 centre, const ConvexValve& valve, const ValveShape& shape, double tolerance, Nearest& best) const;
   bool holds(int face, Vec3 point) const { return target_.trims()[static_cast<std::size_t>(face)].within(point); }

@@ -35,9 +35,43 @@ double ExactGaps::deepest_on_planes(Vec3 centre, const DishedDepth& dished, doub
       if (value > bound + tolerance) unsure = std::min(unsure, bound);
     };
     places_on_plane(origin, plane.turned, depth.head, dished.dish, best.value - tolerance, place);
-    places_under_stem(origin, plane.turned, depth, dished.dish, best.value - tolerance, place);
+    if (std::fabs(plane.turned.z) < kUpright) continue;
+    const double bound = bound_under_stem(origin, plane.turned, depth, dished.dish, best.value - tolerance);
+    if (bound < best.value - tolerance && !deepest_under_stem(plane, centre, depth, tolerance, best))
+      unsure = std::min(unsure, bound);
   }
   return unsure;
+}
+
+/// The depth slopes by 1 at most.
+bool ExactGaps::deepest_under_stem(const Plane& plane, Vec3 centre, const Depth& depth, double tolerance,
+                                   Nearest& best) const {
+  const Face& face = target_.crown().faces[static_cast<std::size_t>(plane.face)];
+  const Trim& trim = target_.trims()[static_cast<std::size_t>(plane.face)];
+  const double down = dot(plane.normal, centre - plane.origin) / plane.turned.z;
+  const Vec3 on_axis = centre - down * frame_.z - face.frame.origin;
+  struct Square {
+    double s, t, half;
+  };
+  std::vector<Square> open{
+      {dot(on_axis, face.frame.x), dot(on_axis, face.frame.y), depth.stem_radius / std::fabs(plane.turned.z)}};
+  for (long opened = 0; !open.empty(); ++opened) {
+    const auto [s, t, half] = open.back();
+    open.pop_back();
+    const Vec3 point = face.frame.origin + s * face.frame.x + t * face.frame.y, q = into(point - centre);
+    const double spread = std::sqrt(2.0) * half, r = radius_of(q);
+    if (r - spread > depth.stem_radius || trim.box(s - half, s + half, t - half, t + half) == Trim::Box::off) continue;
+    const double value = depth.distance.eval(r, q.z).value;
+    if (value < best.value && trim.within(point)) best = {value, q, plane.face};
+    double dr = 0, dw = 0;
+    const double hull = depth.upright.eval(r, q.z, dr, dw), square = dot(lift_gradient(q, r, dr, dw), plane.turned);
+    const double low = std::max(value - spread, hull - std::sqrt(std::max(0.0, 1 - square * square)) * spread);
+    if (low >= best.value - tolerance) continue;
+    if (opened > kSheetBudget || half < kBrink) return false;
+    for (const double aside : {-0.5 * half, 0.5 * half})
+      for (const double along : {-0.5 * half, 0.5 * half}) open.push_back({s + aside, t + along, 0.5 * half});
+  }
+  return true;
 }
 
 bool ExactGaps::deepest(Vec3 centre, const ConvexValve& valve, const ValveShape& shape, double tolerance,
@@ -67,7 +101,6 @@ std::optional<Found> ExactGaps::overlap(Vec3 centre, const ConvexValve& valve, c
     for (int face : mesh_faces_) trees.push_back(&target_.tree(face));
     found = with_mesh(found, closest(trees, ValveFrame(centre, frame_.z), shape, found), target_.crown().error);
   }
-  if (found.face < 0 && found.triangle < 0) return std::nullopt;
   return found;
 }
 

@@ -9,6 +9,7 @@ eyebrow_module(gap
     gap/entry.cpp
     gap/dish.cpp
     gap/edge_search.cpp
+    gap/exact_clear_dish.cpp
     gap/exact_face.cpp
     gap/exact_gaps.cpp
     gap/exact_overlap.cpp

@@ -13,7 +13,7 @@ inline constexpr double kSearch = 1e-4;
 inline constexpr long kBudget = 400000;
 
 /// Sheets that one search may open before it leaves the answer to the mesh: what that costs about as much as.
-inline constexpr long kSheetBudget = 30000;
+inline constexpr long kSheetBudget = 150000;
 
 /// The same for radial: beside a rounded rim about a corner on nearly the same axis it takes some 1e4, and the mesh,
 /// told where it gives up, knows neither what of a corner's bottom looks at the rim nor where its face ends.

@@ -28,6 +28,10 @@ using gap::set_closest;
 using gap::ValveFrame;
 using gap::ValveShape;
 
+bool is_none(const Found& found) {
+  return found.triangle < 0 && found.face < 0;
+}
+
 }  // namespace
 
 const Gap& PoseGaps::operator[](GapKind kind) const {
@@ -152,11 +156,10 @@ struct ValveToPiston::Inner {
   Gap measure(const ValveFrame& frame, bool bounds, GapStatus none, bool sideways, const Query& query,
               const OnValve& on_valve) const {
     Gap result;
-    const auto nothing = [](const Found& f) { return f.triangle < 0 && f.face < 0; };
     const auto error = [&](const Found& f) { return f.triangle >= 0 ? crown->crown().error : gap::kArcOff; };
     const Found found = query(as_it_is);
     const Found near = bounds ? query(grown) : found;
-    if (nothing(found) && nothing(near)) {
+    if (is_none(found) && is_none(near)) {
       result.status = none;
       return result;
     }
@@ -176,7 +179,7 @@ struct ValveToPiston::Inner {
     const double high = found.spent || far.spent ? gap::kInfinity : std::max(far.value, found.value) + gap::kArcOff;
     const bool jump = !(high - low <= gap::kJump);
     // The grown query may have met something else: that is what the lower value belongs to.
-    tell(jump && !nothing(near) ? near : found);
+    tell(jump && !is_none(near) ? near : found);
     result.low = low;
     result.high = high;
     if (jump) {
@@ -212,8 +215,14 @@ struct ValveToPiston::Inner {
   }
   Found closest(Vec3 centre, const ValveFrame& frame) const {
     std::optional<Found> found = clear ? clear->find(centre, plain.view()) : std::nullopt;
-    if (!found && as_it_is.convex) found = exact->overlap(centre, *as_it_is.convex, plain.view());
-    return found ? *found : gap::closest(*crown, all, frame, plain.view());
+    if (!found && as_it_is.convex) {
+      found = exact->overlap(centre, *as_it_is.convex, plain.view());
+      if (found && is_none(*found)) {
+        found.reset();
+        if (as_it_is.convex->dish) found = exact->clear_of_dish(centre, *as_it_is.convex, plain.view());
+      }
+    }
+    return found && !is_none(*found) ? *found : gap::closest(*crown, all, frame, plain.view());
   }
   /// The exact face's normal where a face gap stands, in the valve's frame.
   Vec3 normal_at(const Found& f, const ValveFrame& frame) const {

@@ -37,7 +37,8 @@ struct Tally {
     for (std::size_t i = 0; i < nearest.size(); ++i)
       std::printf(" %s %.1f %%", aimed::kPlaces[i], 100 * share(nearest[i]));
     std::printf(
-        "\nbounds of closest widened beyond their limit: %ld (%.3f %%), of dished valves %ld (%.2f %% of theirs); "
+        "\nbounds of closest widened beyond their limit: %ld (%.3f %%), %ld of them of dished valves (%.2f %% of "
+        "theirs); "
         "radial seen edge on: %ld, decided by finer "
         "samples: %ld; too small at a border: %ld\n",
         widened, 100 * share(widened), widened_dished,

@@ -100,6 +100,70 @@ TEST(Dish, LinearBoundHoldsAround) {
   EXPECT_GT(seen, 20000);
 }
 
+// Under the lid and in the hollow.
+TEST(Dish, BelowIsTheDistanceFromTheValve) {
+  Dice dice(7);
+  int ball = 0, lip = 0, around = 0;
+  for (int i = 0; i < 40; ++i) {
+    const Dished v(dice, kDished[i % 2]);
+    const double reach = v.dish->lip_radius();
+    EXPECT_TRUE(std::isinf(v.dish->below(reach + 1e-6, 0, 0).value));
+    for (int k = 0; k < 400; ++k) {
+      const double r = dice.between(0, reach), w = dice.between(-6, v.profile.elements.front().from.w);
+      const double expected = v.distance.eval(r, w).value, aside = dice.decades(-3, 1);
+      const Beside b = v.dish->below(r, w, aside);
+      if (w > v.profile.elements.front().to.w && v.dish->distance(r, w) > 0) continue;  // in the metal or above it
+      EXPECT_NEAR(b.value, expected, 1e-9) << "at " << r << ", " << w;
+      const ElementView face = v.distance.view(0, r, w);
+      ++(face.inside_by >= 0 ? ball : lip);
+      EXPECT_EQ(b.known, r + aside <= reach);
+      if (!b.known) continue;
+      EXPECT_LE(b.slope_r, 0);
+      for (int m = 0; m < 20; ++m) {
+        const double way = dice.between(0, 2 * kPi), far = aside * std::sqrt(dice.between(0, 1));
+        const double r2 = r + far * std::cos(way), w2 = w + far * std::sin(way);
+        if (r2 < 0 || v.distance.eval(r2, w2).value < 0) continue;
+        const double bound = b.value - b.bend * far * far + b.slope_r * (r2 - r) + b.slope.z * (w2 - w);
+        EXPECT_LE(bound, v.distance.eval(r2, w2).value + 1e-9) << r << ", " << w << " to " << r2 << ", " << w2;
+        ++around;
+      }
+    }
+  }
+  EXPECT_GT(ball, 2000);
+  EXPECT_GT(lip, 300);
+  EXPECT_GT(around, 40000);
+}
+
+// No sample of a disc is deeper, and on a level plane, where nothing is lost, one is as deep.
+TEST(Dish, BoundUnderTheStemHolds) {
+  Dice dice(8);
+  int deep = 0;
+  for (int i = 0; i < 200; ++i) {
+    const Dished v(dice, kDished[i % 2]);
+    const ConvexOutline upright = upright_hull(v.filled);
+    const Depth depth{v.pieces.front(), upright, v.stem_radius, v.distance};
+    const bool level = i % 4 == 0;
+    const Vec3 normal = level ? Vec3{0, 0, 1} : unit(Vec3{0, 0, 1} + dice.between(0, 0.7) * dice.direction());
+    const Vec3 axis{0, 0, dice.between(-1, 6)};
+    const Frame plane = frame_about(axis, normal);
+    const double bound = bound_under_stem(axis, normal, depth, *v.dish, 0.0);
+    double least = 1e9;
+    for (int k = 0; k < 2000; ++k) {
+      const double far = v.stem_radius / std::fabs(normal.z) * std::sqrt(dice.between(0, 1)), t = dice.between(0, 7);
+      const Vec3 q = axis + far * std::cos(t) * plane.x + far * std::sin(t) * plane.y;
+      if (radius_of(q) > v.stem_radius) continue;
+      const double value = v.distance.eval(radius_of(q), q.z).value;
+      least = std::min(least, value);
+      EXPECT_TRUE(value >= bound - 1e-9 || value >= 0) << i << ": " << value << " at " << radius_of(q);
+    }
+    if (least < -1e-3) ++deep;
+    if (level && least < -1e-3 && axis.z < 3) {
+      EXPECT_NEAR(bound, least, 0.05) << i;
+    }
+  }
+  EXPECT_GT(deep, 50);
+}
+
 // Against marching: the first place along the line that is in the metal. From below, at any slant.
 TEST(Dish, WayEndsAtTheBall) {
   Dice dice(6);

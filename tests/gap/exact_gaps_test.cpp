@@ -66,8 +66,8 @@ struct Pair {
 struct Tally {
   int asked = 0, left = 0, none = 0, jumps = 0;
 };
-using Tallies = std::array<Tally, 4>;
-const char* const kNames[] = {"travel", "face", "radial", "overlap"};
+using Tallies = std::array<Tally, 5>;
+const char* const kNames[] = {"travel", "face", "radial", "overlap", "clear"};
 
 /// The mesh is off the faces by kFine at most: the exact answer lies between the mesh's for a valve that is twice as
 /// much larger and smaller, give or take the same again for the foot.
@@ -104,6 +104,14 @@ class Comparison {
     if (whole.value > -2 * kFine) return;
     check(3, pair_.exact->overlap(centre, pair_.valve, pair_.shape()), centre,
           [&](const ValveShape& s) { return closest(target, all, frame, s); });
+  }
+
+  void clear_of_dish(Vec3 centre) {
+    const ValveFrame frame(centre, pair_.up);
+    const Found whole = closest(pair_.target, pair_.all, frame, pair_.shape());
+    if (whole.value < 4 * kFine) return;
+    check(4, pair_.exact->clear_of_dish(centre, pair_.valve, pair_.shape()), centre,
+          [&](const ValveShape& s) { return closest(pair_.target, pair_.all, frame, s); });
   }
 
  private:
@@ -188,15 +196,18 @@ TEST(ExactGaps, DishesAgreeWithTheMesh) {
       if (down.triangle < 0) continue;
       comparison.overlap(start - (down.value + dice.decades(-2, 0.5)) * pair.up);
       comparison.face(start - (down.value - dice.decades(-2, 1)) * pair.up);
+      comparison.clear_of_dish(start - (down.value - dice.decades(-2, 0.5)) * pair.up);
     }
   }
-  for (const std::size_t k : {1, 3})
+  for (const std::size_t k : {1, 3, 4})
     std::printf("dished       %-8s %4d poses, %3d left to the mesh, %3d jumps\n", kNames[k], tallies[k].asked,
                 tallies[k].left, tallies[k].jumps);
   EXPECT_GT(tallies[3].asked, 4 * geometries);
   EXPECT_LT(tallies[3].left, tallies[3].asked / 10);
   EXPECT_GT(tallies[1].asked, 4 * geometries);
   EXPECT_LT(tallies[1].left, tallies[1].asked / 2);
+  EXPECT_GT(tallies[4].asked, 4 * geometries);
+  EXPECT_EQ(tallies[4].left, 0);
 }
 
 }  // namespace
