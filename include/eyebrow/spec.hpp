@@ -33,6 +33,9 @@ struct EngineFile {
   std::vector<Fault> warnings;              ///< doubtful, not refused
   std::vector<MeasuredCylinder> cylinders;  ///< in the order of their names in the file; empty without [each_cylinder]
   std::vector<Tolerance> tolerances = {};   ///< in the order of the file; of `engine`, not of the cylinders
+
+  /// What a check looks at: the cylinders, else the file's own engine, without a name.
+  std::vector<MeasuredCylinder> checked() const;
 };
 
 /// An engine file's text, taken apart once to be read as often as wanted with other numbers. Tables are looked for
@@ -46,8 +49,9 @@ class EngineText {
   /// As read_engine.
   EngineFile read(const std::vector<Override>& overrides = {}) const;
   /// The engine alone, by the file's own numbers and the overrides, for less: no cylinders, origins or
-  /// warnings. Throws as `read`, but for faults of single cylinders.
-  Engine engine(const std::vector<Override>& overrides) const;
+  /// warnings. `cylinder`: of [each_cylinder], whose numbers count; empty = none. Throws as `read`, but for faults of
+  /// other cylinders.
+  Engine engine(const std::vector<Override>& overrides, const std::string& cylinder = "") const;
 
  private:
   struct Tree;

@@ -51,15 +51,15 @@ int run(const CheckArguments& arguments) {
   const bool on_paper = arguments.csv != "-" && arguments.json != "-" && !arguments.quiet;
   const bool told = !arguments.json.empty() || on_paper;
   const Format format{arguments.units.value_or(worst.units), arguments.digits};
-  // Of measured cylinders each has numbers of its own, which a change of the file's number would not reach.
+  const MeasuredCylinder cylinder = file.checked()[result.worst];
   std::string printed;
-  if (told && !arguments.no_remedies && worst.verdict != Verdict::holds && file.cylinders.empty()) {
+  if (told && !arguments.no_remedies && worst.verdict != Verdict::holds) {
     // That takes seconds more, and the verdict is known: what was found is told first, the rest follows it.
-    if (on_paper) print(printed = check_text(worst, format));
-    worst.remedies = find_remedies(source, file, arguments.overrides, "looking for remedies", arguments.quiet);
+    if (on_paper) print(printed = file.cylinders.empty() ? check_text(worst, format) : check_text(result, format));
+    worst.remedies = find_remedies(source, cylinder, arguments.overrides, "looking for remedies", arguments.quiet);
   }
 
-  const EffectsTold effects = effects_told(source, file, arguments);
+  const EffectsTold effects = effects_told(source, cylinder, arguments);
   const Reports reports = file.cylinders.empty() ? reports_of(worst, effects, format, arguments)
                                                  : reports_of(result, effects, format, arguments);
   for (OutputFile& out : files)

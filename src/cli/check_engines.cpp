@@ -58,8 +58,7 @@ std::vector<Fault> joined(const std::vector<Told>& told) {
 }  // namespace
 
 CylindersResult check_engines(const EngineFile& file, const CheckArguments& arguments, Warnings& warnings) {
-  std::vector<MeasuredCylinder> engines = file.cylinders;
-  if (engines.empty()) engines.push_back({"", file.engine});
+  const std::vector<MeasuredCylinder> engines = file.checked();
 
   Progress progress("checking", arguments.quiet);
   const double count = static_cast<double>(engines.size());

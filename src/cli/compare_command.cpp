@@ -128,8 +128,9 @@ int run(const CompareArguments& arguments) {
   const bool told = !arguments.json.empty() || !arguments.quiet;
   for (std::size_t i = 0; told && !arguments.no_remedies && i < count; ++i)
     if (comparison.checks[i].verdict != Verdict::holds)
-      comparison.checks[i].remedies = find_remedies(sources[i], files[i], arguments.overrides,
-                                                    fmt::format("looking for remedies of {}", i + 1), arguments.quiet);
+      comparison.checks[i].remedies =
+          find_remedies(sources[i], {"", files[i].engine, files[i].origins}, arguments.overrides,
+                        fmt::format("looking for remedies of {}", i + 1), arguments.quiet);
 
   std::vector<const EngineFile*> pointers;
   std::vector<const Engine*> engines;

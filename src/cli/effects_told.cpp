@@ -45,24 +45,24 @@ double move_of(const Origin& origin) {
 
 }  // namespace
 
-EffectsTold effects_told(const EngineText& source, const EngineFile& file, const CheckArguments& arguments) {
+EffectsTold effects_told(const EngineText& source, const MeasuredCylinder& cylinder, const CheckArguments& arguments) {
   EffectsTold told;
   if (arguments.json.empty() && (arguments.quiet || arguments.csv == "-")) return told;
   std::vector<InputMove> of_readings, of_all;
-  for (const Reading& reading : readings(file.origins)) of_readings.push_back({reading.key, reading.error});
+  for (const Reading& reading : readings(cylinder.origins)) of_readings.push_back({reading.key, reading.error});
   if (arguments.explain)
-    for (const auto& [key, origin] : file.origins)
+    for (const auto& [key, origin] : cylinder.origins)
       if (std::isfinite(origin.value) && origin.taken_from.empty() && moves_parts(key) && move_of(origin) > 0)
         of_all.push_back({key, move_of(origin)});
   if (of_readings.empty() && of_all.empty()) return told;
 
   const EngineMoved engine_moved = [&](const std::string& key, double by) {
     std::vector<Override> overrides = arguments.overrides;
-    overrides.push_back(moved(key, file.origins.at(key), by));
-    return source.engine(overrides);
+    overrides.push_back(moved(key, cylinder.origins.at(key), by));
+    return source.engine(overrides, cylinder.name);
   };
-  const Mapper mapper = with_places(file.origins, [&] { return Mapper(file.engine); });
-  told.gaps = map_gaps(file.engine);
+  const Mapper mapper = with_places(cylinder.origins, [&] { return Mapper(cylinder.engine); });
+  told.gaps = map_gaps(cylinder.engine);
   Progress progress("moving inputs", arguments.quiet);
   CheckOptions options;
   options.progress = [&](double share) { progress.show(share); };
@@ -71,7 +71,7 @@ EffectsTold effects_told(const EngineText& source, const EngineFile& file, const
     told.errors = reading_errors(effects(mapper, of_readings, engine_moved, options), told.gaps.size());
   if (of_all.empty()) return told;
   for (Effect& effect : effects(mapper, of_all, engine_moved, options)) {
-    const Origin& origin = file.origins.at(effect.key);
+    const Origin& origin = cylinder.origins.at(effect.key);
     told.influence.push_back({std::move(effect), per_of(origin), origin.value});
   }
   return told;

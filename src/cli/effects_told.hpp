@@ -6,8 +6,8 @@
 
 namespace eyebrow::cli {
 
-/// What the reading errors in the file leave open, and with --explain the influence of every number; empty where
-/// neither is wanted, or nobody is told.
-EffectsTold effects_told(const EngineText& source, const EngineFile& file, const CheckArguments& arguments);
+/// By the numbers of the cylinder: what the reading errors in the file leave open, and with --explain the influence of
+/// every number; empty where neither is wanted, or nobody is told.
+EffectsTold effects_told(const EngineText& source, const MeasuredCylinder& cylinder, const CheckArguments& arguments);
 
 }  // namespace eyebrow::cli

@@ -6,8 +6,8 @@
 
 namespace eyebrow::cli {
 
-/// By the file's own numbers and the overrides. `what`: stands before the progress.
-std::vector<GapRemedies> find_remedies(const EngineText& source, const EngineFile& file,
+/// By the numbers of the cylinder (`measured`) and the overrides. `what`: stands before the progress.
+std::vector<GapRemedies> find_remedies(const EngineText& source, const MeasuredCylinder& cylinder,
                                        const std::vector<Override>& overrides, const std::string& what, bool quiet);
 
 }  // namespace eyebrow::cli

@@ -376,7 +376,7 @@ std::string check_text(const CheckResult& result, const Format& format) {
   std::string out = table.head();
   for (const ValveResult& valve : result.valves) out += table.valve(valve);
   return out + table.others() + table.reserves() + '\n' + verdict_text(result, format) +
-         remedies_text(result.remedies, format);
+         remedies_text(result.remedies, format, result.conditions.cylinder);
 }
 
 }  // namespace eyebrow

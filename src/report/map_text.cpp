@@ -37,6 +37,49 @@ std::vector<Column> columns_of(const MapResult& map, const std::vector<std::size
   return columns;
 }
 
+/// The valves of a gap's name: two of a pair, none of the head.
+std::vector<std::string> valves_of(const MapGap& gap) {
+  const std::string between = " / ";
+  const auto at = gap.what == "valve to valve" ? gap.valve.find(between) : std::string::npos;
+  if (at != std::string::npos) return {gap.valve.substr(0, at), gap.valve.substr(at + between.size())};
+  if (gap.valve.empty()) return {};
+  return {gap.valve};
+}
+
+/// What stands behind a number in a column that holds the gaps of several valves: whose it is. First letters, where no
+/// two valves share one; else numbers.
+class ValveMarks {
+ public:
+  explicit ValveMarks(const MapResult& map) {
+    std::string letters;
+    for (const MapGap& gap : map.gaps)
+      for (const std::string& name : valves_of(gap))
+        if (std::ranges::find(names_, name) == names_.end()) {
+          names_.push_back(name);
+          lettered_ &= name[0] > 0 && letters.find(name[0]) == std::string::npos;
+          letters += name[0];
+        }
+  }
+  std::string of(const MapGap& gap) const {
+    std::string mark;
+    for (const std::string& name : valves_of(gap)) mark += mark_of(name);
+    return mark;
+  }
+  std::string legend() const {
+    std::string out;
+    for (const std::string& name : names_)
+      out += fmt::format("{}{} = {}", out.empty() ? "" : ", ", mark_of(name), printable(name, 40));
+    return out;
+  }
+
+ private:
+  std::string mark_of(const std::string& name) const {
+    return lettered_ ? name.substr(0, 1) : fmt::format("{}", std::ranges::find(names_, name) - names_.begin() + 1);
+  }
+  std::vector<std::string> names_;
+  bool lettered_ = true;
+};
+
 /// Of the column's gaps the tightest, as tightest_gap has it; -1 = none is measured.
 int tightest_of(const MapCell& cell, const std::vector<std::size_t>& gaps) {
   MapCell some;
@@ -101,11 +144,19 @@ std::string troubles(const MapResult& map) {
 std::string over_one(const MapResult& map, const Lengths& lengths, const std::vector<std::size_t>& chosen) {
   const Varied& input = map.inputs.front();
   const std::vector<Column> columns = columns_of(map, chosen);
-  std::vector<int> width;
-  for (const Column& column : columns) width.push_back(std::max(10, static_cast<int>(column.title.size()) + 3));
+  const ValveMarks marks(map);
+  std::vector<int> width, mark;  // `mark`: part of it, 0 where the column's title says whose it is
+  for (const Column& column : columns) {
+    mark.push_back(0);
+    if (column.gaps.size() > 1)
+      for (const std::size_t gap : column.gaps)
+        mark.back() = std::max(mark.back(), 1 + static_cast<int>(marks.of(map.gaps[gap]).size()));
+    width.push_back(std::max(9, static_cast<int>(column.title.size()) + 2) + mark.back());
+  }
   const int first = std::max(14, static_cast<int>(input.key.size()) + 2);
   std::string out = fmt::format("{:>{}}", input.key, first);
-  for (std::size_t c = 0; c < columns.size(); ++c) out += fmt::format("{:>{}} ", columns[c].title, width[c] - 1);
+  for (std::size_t c = 0; c < columns.size(); ++c)
+    out += fmt::format("{:>{}} {:{}}", columns[c].title, width[c] - mark[c] - 1, "", mark[c]);
   out += "  verdict  least margin\n";
   for (std::size_t i = 0; i < input.values.size(); ++i) {
     const MapCell& cell = map.at(i);
@@ -114,8 +165,11 @@ std::string over_one(const MapResult& map, const Lengths& lengths, const std::ve
       out += "   no engine\n";
       continue;
     }
-    for (std::size_t c = 0; c < columns.size(); ++c)
-      out += fmt::format("{:>{}}", value_text(cell, columns[c].gaps, map, lengths), width[c]);
+    for (std::size_t c = 0; c < columns.size(); ++c) {
+      const int of = mark[c] > 0 ? tightest_of(cell, columns[c].gaps) : -1;
+      out += fmt::format("{:>{}}{:{}}", value_text(cell, columns[c].gaps, map, lengths), width[c] - mark[c],
+                         of < 0 ? "" : marks.of(map.gaps[static_cast<std::size_t>(of)]), mark[c]);
+    }
     const int gap = tightest_gap(cell);
     out += fmt::format("  {:9}", verdict_word(cell.verdict));
     if (gap >= 0) {
@@ -206,7 +260,7 @@ std::string map_text(const MapResult& map, const Format& format, const std::vect
   const bool one = map.inputs.size() == 1;
   std::string what = "Each is what a check judges, over every crank angle, cam position and lobe that it allows";
   if (one)
-    what += chosen.empty() ? "; of all valves the one with the least margin" : "";
+    what += chosen.empty() ? "; of all valves the one with the least margin, " + ValveMarks(map).legend() : "";
   else
     what =
         chosen.empty() ? "The least margin of all asked gaps (found less asked)" : gap_name(map.gaps[chosen.front()]);

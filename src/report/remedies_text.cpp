@@ -59,7 +59,7 @@ std::string looked_at(const Remedy& remedy) {
 
 }  // namespace
 
-std::string remedies_text(const std::vector<GapRemedies>& remedies, const Format& format) {
+std::string remedies_text(const std::vector<GapRemedies>& remedies, const Format& format, const std::string& cylinder) {
   const Lengths lengths(format);
   std::string out;
   bool cuts = false;
@@ -100,7 +100,14 @@ std::string remedies_text(const std::vector<GapRemedies>& remedies, const Format
   }
   if (out.empty()) return out;
   out.insert(0, "\n");
-  out += "Try one with --set KEY=VALUE, and ask for more than the least.\n";
+  if (cylinder.empty())
+    out += "Try one with --set KEY=VALUE, and ask for more than the least.\n";
+  else
+    out += wrapped("",
+                   fmt::format("Looked for in cylinder {} alone, by its own numbers. What the cylinders have each of "
+                               "their own is to change in its list; anything else changes them all, so check again.",
+                               printable(cylinder, 40)),
+                   0);
   if (cuts)
     out += wrapped("",
                    "A pocket cut deeper, wider or elsewhere thins the crown; what that leaves is not known here, and "

@@ -157,6 +157,16 @@ void add_news(std::vector<Fault>& known, const std::vector<Fault>& found, const 
   }
 }
 
+/// The file with the numbers of one cylinder.
+TreeRead read_cylinder_tree(const CylinderNumbers& cylinder, const Node& file, const std::string& name,
+                            const std::vector<Written>& overrides) {
+  Node root = file;
+  drop_other_ways(root, cylinder);
+  std::vector<Written> values = cylinder.numbers;
+  values.insert(values.end(), overrides.begin(), overrides.end());
+  return read_tree(std::move(root), name, values);
+}
+
 /// Into the file's context goes what is wrong or doubtful with a cylinder alone.
 std::vector<MeasuredCylinder> read_cylinders(TreeRead& reading, const Node& file,
                                              const std::vector<Written>& overrides) {
@@ -165,11 +175,7 @@ std::vector<MeasuredCylinder> read_cylinders(TreeRead& reading, const Node& file
   const std::vector<Fault> faults = context.faults, warnings = context.warnings;
   std::vector<MeasuredCylinder> engines;
   for (const CylinderNumbers& cylinder : cylinders) {
-    Node root = file;
-    drop_other_ways(root, cylinder);
-    std::vector<Written> values = cylinder.numbers;
-    values.insert(values.end(), overrides.begin(), overrides.end());
-    TreeRead one = read_tree(std::move(root), context.file, values);
+    TreeRead one = read_cylinder_tree(cylinder, file, context.file, overrides);
     add_news(context.faults, one.context.faults, faults, cylinder.name);
     add_news(context.warnings, one.context.warnings, warnings, cylinder.name);
     engines.push_back({cylinder.name, std::move(one.engine), std::move(one.context.origins)});
@@ -184,6 +190,11 @@ Engine without_overrides(const Node& file, const std::string& name) {
 }
 
 }  // namespace
+
+std::vector<MeasuredCylinder> EngineFile::checked() const {
+  if (!cylinders.empty()) return cylinders;
+  return {{"", engine, origins}};
+}
 
 struct EngineText::Tree {
   std::string name;
@@ -220,8 +231,15 @@ EngineFile EngineText::read(const std::vector<Override>& overrides) const {
   return out;
 }
 
-Engine EngineText::engine(const std::vector<Override>& overrides) const {
-  TreeRead reading = read_tree(tree_->root, tree_->name, written(overrides));
+Engine EngineText::engine(const std::vector<Override>& overrides, const std::string& cylinder) const {
+  const std::vector<Written> values = written(overrides);
+  TreeRead reading = read_tree(tree_->root, tree_->name, values);
+  if (!cylinder.empty() && reading.context.faults.empty())
+    for (const CylinderNumbers& each : read_each_cylinder(reading.context, reading.root, values))
+      if (each.name == cylinder) {
+        reading = read_cylinder_tree(each, tree_->root, tree_->name, values);
+        break;
+      }
   if (!reading.context.faults.empty()) throw InputError(told_faults(reading.context));
   return std::move(reading.engine);
 }

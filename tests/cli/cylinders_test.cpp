@@ -1,4 +1,5 @@
 // `eyebrow check` on an engine whose cylinders were measured one by one. All invented.
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 
 #include <csignal>
@@ -74,7 +75,7 @@ TEST_F(Cylinders, EachIsCheckedByItsOwnNumbers) {
 TEST_F(Cylinders, TheWorstRulesVerdictAndStatus) {
   // A pocket that was never cut to depth: the intake stands in its floor.
   write("names = [\"front\", \"rear\"]\n\"pocket.intake.depth\" = [0.150, 0.020]\n");
-  const Outcome outcome = run({"check", "e.toml", "--step", "10"});
+  const Outcome outcome = run({"check", "e.toml", "--step", "10", "--no-remedies"});
   EXPECT_EQ(outcome.status, 1);
   EXPECT_THAT(outcome.out, AllOf(HasSubstr("\n  front  "), HasSubstr("  holds    "), HasSubstr("\n* rear  "),
                                  HasSubstr("  CONTACT  intake, travel\n"), HasSubstr("\nCylinder rear\n"),
@@ -86,11 +87,35 @@ TEST_F(Cylinders, TheWorstRulesVerdictAndStatus) {
 }
 
 TEST_F(Cylinders, TheMeasuredModelNamesItsShallowPocket) {
-  const Outcome outcome = run({"check", model("inline_six_measured").string(), "--step", "10"});
+  const Outcome outcome = run({"check", model("inline_six_measured").string(), "--step", "10", "--no-remedies"});
   EXPECT_EQ(outcome.status, 1) << outcome.out;
   EXPECT_THAT(outcome.err, IsEmpty());
   for (const char* name : {"\n  1  ", "\n  2  ", "\n  3  ", "\n  4  ", "\n* 5  ", "\n  6  ", "\nCylinder 5\n"})
     EXPECT_THAT(outcome.out, HasSubstr(name));
+}
+
+// Applied to that cylinder's number alone the change restores the gap; eased by 5 um it does not.
+TEST_F(Cylinders, RemediesAreOfTheWorst) {
+  write("names = [\"front\", \"rear\"]\n\"pocket.intake.depth\" = [0.150, 0.116]\n");
+  const json short_one = result("e.toml");
+  ASSERT_EQ(short_one["cylinder"], "rear");
+  ASSERT_EQ(short_one["verdict"], "short");
+  double value = 0, required = 0;
+  for (const json& remedy : short_one["remedies"])
+    for (const json& input : remedy["inputs"])
+      if (input["key"] == "pocket.intake.depth" && input["restores"] == true) {
+        EXPECT_DOUBLE_EQ(input["now"].get<double>(), 0.116);
+        value = std::max(value, input["value"].get<double>());
+        required = remedy["required"].get<double>();
+      }
+  ASSERT_GT(value, 0.116);
+  ASSERT_GT(required, 0);
+  const auto verdict_with = [&](double depth) {
+    write(fmt::format("names = [\"front\", \"rear\"]\n\"pocket.intake.depth\" = [0.150, {:.6f}]\n", depth));
+    return result("e.toml", {"--no-remedies"})["verdict"].get<std::string>();
+  };
+  EXPECT_EQ(verdict_with(value), "holds");
+  EXPECT_EQ(verdict_with(value - 0.005 / 25.4), "short");
 }
 
 TEST_F(Cylinders, CsvHasTheRowsOfAll) {

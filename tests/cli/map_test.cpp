@@ -10,6 +10,7 @@ namespace eyebrow::testing {
 namespace {
 
 using nlohmann::json;
+using ::testing::AllOf;
 using ::testing::HasSubstr;
 using ::testing::Not;
 
@@ -18,7 +19,7 @@ class Map : public ProgramTest {};
 TEST_F(Map, TellsEveryGapOverOneInput) {
   const Outcome outcome = run({"map", model("two_valve_wedge").string(), "--vary", "cam.advance=-4:4:4"});
   EXPECT_EQ(outcome.status, 0) << outcome.err;
-  EXPECT_THAT(outcome.out, HasSubstr("cam.advance from -4 to 4 deg"));
+  EXPECT_THAT(outcome.out, AllOf(HasSubstr("cam.advance from -4 to 4 deg"), HasSubstr("i = intake, e = exhaust")));
   const std::vector<std::string> lines = lines_of(outcome.out);
   const auto line = [&](const std::string& value) {
     for (const std::string& each : lines)
@@ -27,6 +28,7 @@ TEST_F(Map, TellsEveryGapOverOneInput) {
   };
   EXPECT_THAT(line("-4"), HasSubstr("SHORT"));
   EXPECT_THAT(line("-4"), HasSubstr("exhaust.travel"));
+  EXPECT_THAT(line("-4"), HasSubstr("!e"));
   EXPECT_THAT(line(" 0"), HasSubstr("holds"));
   EXPECT_THAT(line(" 4"), HasSubstr("intake.travel"));
 }

@@ -56,6 +56,12 @@ maker's limit rules.
 )GOLD");
 }
 
+TEST(RemediesText, OfAMeasuredCylinderSaysWhatToChange) {
+  const std::string text = remedies_text(made_remedies(), kInches, "5");
+  EXPECT_THAT(text, ::testing::HasSubstr("Looked for in cylinder 5 alone, by its own numbers."));
+  EXPECT_THAT(text, ::testing::Not(::testing::HasSubstr("--set")));
+}
+
 TEST(RemediesText, IsEmptyWithoutAny) {
   EXPECT_EQ(remedies_text({}, kMm), "");
 }
