@@ -19,8 +19,8 @@ constexpr std::size_t kMostMarked = 40;  // values of which each gets its mark o
 
 struct Line {
   std::size_t gap;
-  std::string name;   ///< "travel", "valve to bore, running"
-  std::string valve;  ///< where the panel's title does not tell
+  std::string name;    ///< "travel", "valve to bore, running"
+  std::string listed;  ///< with its valves where the panel's title does not tell: "intake to bore, running"
   LineStyle style;
   double width;
 };
@@ -43,12 +43,12 @@ std::vector<Panel> panels_of(const MapResult& map, const std::vector<std::size_t
   for (const std::size_t g : gaps) {
     const MapGap& gap = map.gaps[g];
     const double width = gap.running ? 1.2 : 2.2;
-    const std::string name = printable(gap.what) + (gap.running ? ", running" : "");
+    const std::string running = gap.running ? ", running" : "", name = printable(gap.what) + running;
     if (const auto kind = kind_of(gap)) {
       const std::string title = "Valve " + printable(gap.valve);
       auto at = std::find_if(out.begin(), out.end(), [&](const Panel& panel) { return panel.title == title; });
       if (at == out.end()) at = out.insert(out.end(), {title, {}});
-      at->lines.push_back({g, name, "", kLineStyles[*kind], width});
+      at->lines.push_back({g, name, name, kLineStyles[*kind], width});
       continue;
     }
     // Each a line style of its own: four colours, and the dashes go on by one with every four.
@@ -56,7 +56,8 @@ std::vector<Panel> panels_of(const MapResult& map, const std::vector<std::size_t
     LineStyle style = kLineStyles[i % 4];
     style.dash = kLineStyles[(i + i / 4) % 4].dash;
     style.shape = kLineStyles[(i + i / 4) % 4].shape;
-    others.lines.push_back({g, name, printable(gap.valve, 60), style, width});
+    const std::string valves = printable(gap.valve, 60) + (gap.what == "valve to bore" ? " to bore" : "");
+    others.lines.push_back({g, name, gap.valve.empty() ? name : valves + running, style, width});
   }
   if (!others.lines.empty()) out.push_back(std::move(others));
   return out;
@@ -161,7 +162,7 @@ void Lines::line(const Line& of) {
   for (std::size_t i = 0; i < cut_.cells.size() && cut_.cells.size() <= kMostMarked; ++i)
     if (const double value = found(i, of); !std::isnan(value))
       page_.mark(of.style.shape, {x(i), y(value)}, of.width > 2 ? 6 : 4, of.style.ink,
-                 fmt::format("{}{} {}", of.valve.empty() ? panel_.title + " " : of.valve + " ", of.name, i));
+                 fmt::format("{} {} {}", data_.title, of.listed, i));
 }
 
 void Lines::today() {
@@ -186,9 +187,8 @@ void Lines::list() {
   for (const Line& of : data_.lines) {
     page_.line({{kLinesColumn, at - 4}, {kLinesColumn + 38, at - 4}}, {of.style.ink, of.width, of.style.dash});
     page_.mark(of.style.shape, {kLinesColumn + 19, at - 4}, 8, of.style.ink);
-    page_.text(fitted(of.name, kTextSize, width, true), {text_left, at}, {kTextSize, true});
-    std::string text = of.valve.empty() ? "" : of.valve + "; ";
-    text += fmt::format("asked {} {}", lengths_.required(map_.gaps[of.gap].required), lengths_.unit());
+    page_.text(fitted(of.listed, kTextSize, width, true), {text_left, at}, {kTextSize, true});
+    std::string text = fmt::format("asked {} {}", lengths_.required(map_.gaps[of.gap].required), lengths_.unit());
     for (std::size_t i = 0; i < cut_.cells.size(); ++i)
       if (cut_.input->values[i] == cut_.input->now) {
         const double value = found(i, of);
