@@ -13,6 +13,7 @@ eyebrow_module(solid
     solid/face_mesh.cpp
     solid/face_names.cpp
     solid/faults.cpp
+    solid/group_color.cpp
     solid/least_metal.cpp
     solid/mesh.cpp
     solid/mouth_break.cpp
@@ -27,6 +28,7 @@ eyebrow_module(solid
     solid/roof_tool.cpp
     solid/same_parts.cpp
     solid/signals_caught.cpp
+    solid/step_colors.cpp
     solid/step_crown.cpp
     solid/step_groups.cpp
     solid/step_in.cpp

@@ -14,6 +14,7 @@ eyebrow_tests(solid
     solid/random_crown_test.cpp
     solid/same_parts_test.cpp
     solid/step_crown_test.cpp
+    solid/step_out_test.cpp
     solid/step_refused_test.cpp
     solid/step_test.cpp
     solid/tool_test.cpp
