@@ -161,7 +161,7 @@ Parser::Parser() {
       "The solids have the file's own numbers, not what [each_cylinder] lists for single cylinders.\n\n" +
       kWriteStatuses);
 
-  faces = verb("faces", "What each face of the crown is taken for: pocket floor, wall, crown flat");
+  faces = verb("faces", "What each face of the crown is taken for, and the outline of a valve from STEP");
   take_engine(faces);
   faces->add_option("--units", typed.units, "Unit of what is printed: mm or in (else as in the engine file)")
       ->type_name("UNIT");

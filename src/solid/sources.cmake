@@ -20,6 +20,7 @@ eyebrow_module(solid
     solid/mouth_cutter.cpp
     solid/named_surface.cpp
     solid/occt.cpp
+    solid/outline_cover.cpp
     solid/outline_volume.cpp
     solid/overlap.cpp
     solid/overlap_estimate.cpp
@@ -33,10 +34,13 @@ eyebrow_module(solid
     solid/step_groups.cpp
     solid/step_in.cpp
     solid/shown_solids.cpp
+    solid/step_meridian.cpp
     solid/step_out.cpp
     solid/step_place.cpp
     solid/step_text.cpp
+    solid/step_valve.cpp
     solid/tool.cpp
+    solid/unit_hint.cpp
     solid/valve_profile.cpp
     solid/valve_solid.cpp
     solid/void_beyond.cpp

@@ -35,13 +35,13 @@ using testing::Contains;
 using testing::HasSubstr;
 using testing::UnorderedElementsAre;
 
-const std::vector<NamedLine> kLines{{"intake.travel 2.500 mm", {1, 2, 3}, {1, 2, 5.5}},
-                                    {"exhaust.radial 0.700 mm", {-10, 4, 0}, {-10.7, 4, 0}},
-                                    {"no length", {1, 1, 1}, {1, 1, 1}}};
+const std::vector<NamedLine> kGapLines{{"intake.travel 2.500 mm", {1, 2, 3}, {1, 2, 5.5}},
+                                       {"exhaust.radial 0.700 mm", {-10, 4, 0}, {-10.7, 4, 0}},
+                                       {"no length", {1, 1, 1}, {1, 1, 1}}};
 
 std::string exported_with_lines(const Engine& engine, const Parts& parts, const std::string& name) {
   const std::filesystem::path path = test::scratch_file(name + ".step");
-  export_step(engine, parts, {-3, std::vector<double>(engine.valves.size(), 2.0)}, path.string(), kLines);
+  export_step(engine, parts, {-3, std::vector<double>(engine.valves.size(), 2.0)}, path.string(), kGapLines);
   std::string text = test::text_of(path);
   std::filesystem::remove(path);
   return text;
@@ -164,7 +164,7 @@ TEST(StepOut, IsReadWithVolumesCurvesAndColours) {
   EXPECT_EQ(colors, expected);
   EXPECT_GE(std::set<std::string>(colors.begin(), colors.end()).size(), 4u);
 
-  for (const NamedLine& line : {kLines[0], kLines[1]}) {
+  for (const NamedLine& line : {kGapLines[0], kGapLines[1]}) {
     const TopoDS_Shape& shape = read.part(line.name).shape;
     TopExp_Explorer edge(shape, TopAbs_EDGE);
     ASSERT_TRUE(edge.More()) << line.name;

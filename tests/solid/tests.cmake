@@ -17,6 +17,7 @@ eyebrow_tests(solid
     solid/step_out_test.cpp
     solid/step_refused_test.cpp
     solid/step_test.cpp
+    solid/step_valve_test.cpp
     solid/tool_test.cpp
     solid/valve_profile_test.cpp
   USES eyebrow_occt
