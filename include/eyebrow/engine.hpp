@@ -11,6 +11,7 @@
 #include "eyebrow/fault.hpp"
 #include "eyebrow/running.hpp"
 #include "eyebrow/step_crown.hpp"
+#include "eyebrow/step_valve.hpp"
 #include "eyebrow/vec.hpp"
 
 namespace eyebrow {
@@ -246,6 +247,9 @@ struct Valve {
   double rocker_ratio = 1;    ///< valve lift over lobe lift; beside a rocker_table, its ratio at the greatest lift
   std::vector<RatioAt> rocker_table;  ///< in rising order of lift, 2 rows at least; empty = rocker_ratio all the way
   double lash = 0;                    ///< measured at the valve
+  /// Then its shape is not in the numbers, of which only head and stem diameter are stated, as readings of the real
+  /// one.
+  std::optional<StepValve> step = {};
 };
 
 struct AskedValve {

@@ -48,8 +48,17 @@ struct Placing {
   std::vector<double> lifts;
 };
 
-/// Writes crown, valves, bore and gasket at one placing as STEP (AP214), block frame, mm, whole or not at all.
-void export_step(const Engine& engine, const Parts& parts, const Placing& placing, const std::string& path);
+/// A straight line to be seen beside the solids: where a gap is.
+struct NamedLine {
+  std::string name;
+  Vec3 from, to;  ///< block frame
+};
+
+/// Writes crown, valves, bore and gasket at one placing as STEP (AP214), block frame, mm, whole or not at all: named
+/// parts of one assembly, the faces of crown and valves named and the crown's coloured by group. `lines`: as curves;
+/// one of no length is left out.
+void export_step(const Engine& engine, const Parts& parts, const Placing& placing, const std::string& path,
+                 const std::vector<NamedLine>& lines = {});
 
 /// The metal that a valve and the crown have in common.
 struct Overlap {

@@ -31,9 +31,15 @@ struct Profile {
   double edge_radius = 0;
   double lowest = 0;  ///< least w (a dome reaches below the rim plane)
   double top = 0;     ///< greatest w: the end of the stem as modelled
+  /// Of a valve from STEP, whose back may be simplified: underhead and stem hold the exact ones and lie no further
+  /// outside them than this. All that faces the piston is exact.
+  double back_error = 0;
 };
 
 /// The outline of a valve; the stem is carried `stem_length` above the rim plane.
 Profile valve_profile(const Valve& valve, double stem_length);
+
+/// The same with its stem carried to `stem_length` above the rim plane.
+Profile with_stem(Profile profile, double stem_length);
 
 }  // namespace eyebrow

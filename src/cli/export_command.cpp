@@ -1,14 +1,63 @@
 #include <fmt/format.h>
 
+#include <memory>
+
 #include "commands.hpp"
+#include "eyebrow/check.hpp"
+#include "eyebrow/gap.hpp"
 #include "eyebrow/motion.hpp"
 #include "eyebrow/parts.hpp"
 #include "eyebrow/report.hpp"
 #include "interrupt.hpp"
 #include "messages.hpp"
+#include "named_leasts.hpp"
 #include "output_file.hpp"
+#include "progress.hpp"
 
 namespace eyebrow::cli {
+namespace {
+
+struct Moment {
+  std::shared_ptr<const Engine> engine;  ///< with its cam where it stands then
+  double crank = 0;
+  std::string of;  ///< the gap that is tightest then; empty = an angle was asked for
+};
+
+Moment moment_of(const ExportArguments& arguments, const EngineFile& file, const Parts& parts, Warnings& warnings) {
+  const auto engine = std::make_shared<const Engine>(file.engine);
+  if (arguments.at.crank) return {engine, *arguments.at.crank, ""};
+  Progress progress("checking", arguments.quiet);
+  CheckOptions options;
+  options.progress = [&](double share) { progress.show(share); };
+  options.stop = [] { return signal_seen() != 0; };
+  const CheckResult check = with_places(file.origins, [&] { return run_check(*engine, parts, options); });
+  warnings.add(place(check.warnings, file.origins));
+  const std::vector<NamedLeast> leasts = leasts_of(check);
+  const NamedLeast* const of = arguments.at.gap.empty() ? tightest_of(check, leasts) : &named(leasts, arguments.at.gap);
+  if (of == nullptr) throw UsageError("--at: no valve comes near the piston: nothing is tightest; give a crank angle");
+  return {engine_at(engine, of), of->least->crank, of->name};
+}
+
+/// The gaps of one valve there, each a line between its two points.
+void add_lines(const Engine& engine, const Parts& parts, const std::shared_ptr<const Target>& crown, std::size_t number,
+               const Placing& placing, std::vector<NamedLine>& lines) {
+  const Valve& valve = engine.valves[number];
+  const ValveToPiston to_piston(crown, parts.profiles.at(number), {closed_place(engine, valve), up_axis(engine, valve)},
+                                own_pocket(engine, number));
+  GapRequest request;
+  if (const auto asked = engine.asked.valve.find(valve.role); asked != engine.asked.valve.end())
+    request.reach = asked->second.reach;
+  const PoseGaps gaps = to_piston.gaps({placing.height, placing.lifts.at(number)}, request);
+  const Vec3 piston{0, 0, engine.gasket.thickness + placing.height};
+  for (const GapKind kind : kGapKinds) {
+    const Gap& gap = gaps[kind];
+    if (!gap.measured()) continue;
+    lines.push_back({fmt::format("{} {:.3f} mm", gap_name({to_string(kind), valve.name, 0, false}), gap.value),
+                     gap.on_valve + piston, gap.on_other + piston});
+  }
+}
+
+}  // namespace
 
 int run(const ExportArguments& arguments) {
   keep_apart(arguments.engine, arguments.output);
@@ -24,20 +73,28 @@ int run(const ExportArguments& arguments) {
                    "them"}});
   stop_if_asked();
 
+  require_gaps({arguments.at}, file.engine);
   const Parts parts = build_parts(file.engine, file.origins);
   warnings.add(parts.warnings);
   stop_if_asked();
 
-  const Motion motion = with_places(file.origins, [&] { return Motion(file.engine); });
+  const Moment moment = moment_of(arguments, file, parts, warnings);
+  stop_if_asked();
+  const Engine& engine = *moment.engine;
+  const Motion motion = with_places(file.origins, [&] { return Motion(engine); });
   Placing placing;
-  placing.height = motion.height(arguments.crank);
-  for (std::size_t i = 0; i < file.engine.valves.size(); ++i)
-    placing.lifts.push_back(motion.lift(static_cast<int>(i), arguments.crank));
-  export_step(file.engine, parts, placing, arguments.output);
+  placing.height = motion.height(moment.crank);
+  for (std::size_t i = 0; i < engine.valves.size(); ++i)
+    placing.lifts.push_back(motion.lift(static_cast<int>(i), moment.crank));
+  std::vector<NamedLine> lines;
+  const std::shared_ptr<const Target> crown = make_target(parts.crown);
+  for (std::size_t i = 0; i < engine.valves.size(); ++i) add_lines(engine, parts, crown, i, placing, lines);
+  export_step(engine, parts, placing, arguments.output, lines);
 
   if (!arguments.quiet)
-    print(fmt::format("{}: crown, {} valves, bore and gasket at {}\n", arguments.output, placing.lifts.size(),
-                      crank_text(arguments.crank)));
+    print(fmt::format("{}: crown, {} valves, bore, gasket and {} gaps at {}{}\n", arguments.output,
+                      placing.lifts.size(), lines.size(), moment.of.empty() ? "" : moment.of + ", ",
+                      crank_text(moment.crank)));
   return kHolds;
 }
 

@@ -70,6 +70,26 @@ std::string faces_text(const Crown& crown, const std::vector<std::string>& in_st
   return out;
 }
 
+/// The outline that a valve from STEP was found to have.
+std::string outline_text(const Valve& valve, const Profile& profile, LengthUnit unit) {
+  const bool inches = unit == LengthUnit::inch;
+  const double per = inches ? kInch : 1;
+  const int digits = inches ? 4 : 3;
+  std::string out = fmt::format(
+      "\nValve \"{}\", from its axis on the combustion side outward and up the stem: r from its axis, w up from the "
+      "rim "
+      "plane.\n\n{:<28} {:<10} {:>9} {:>9} {:>9} {:>9} {:>9}\n",
+      valve.name, "", "", "from r", "from w", "to r", "to w", "radius");
+  for (const ProfileElement& e : profile.elements)
+    out += fmt::format("{:<28} {:<10} {:>9.{}f} {:>9.{}f} {:>9.{}f} {:>9.{}f} {:>9}\n", to_string(e.part),
+                       e.radius == 0 ? "straight"
+                       : e.bulges    ? "rounded"
+                                     : "hollow",
+                       e.from.r / per, digits, e.from.w / per, digits, e.to.r / per, digits, e.to.w / per, digits,
+                       e.radius == 0 ? "" : fmt::format("{:.{}f}", e.radius / per, digits));
+  return out;
+}
+
 }  // namespace
 
 int run(const FacesArguments& arguments) {
@@ -79,8 +99,11 @@ int run(const FacesArguments& arguments) {
   stop_if_asked();
   const Parts parts = build_parts(file.engine, file.origins, kCoarse);
   warnings.add(parts.warnings);
-  if (!arguments.quiet)
-    print(faces_text(parts.crown, names_in_step(parts), arguments.units.value_or(file.engine.units)));
+  if (arguments.quiet) return kHolds;
+  const LengthUnit unit = arguments.units.value_or(file.engine.units);
+  print(faces_text(parts.crown, names_in_step(parts), unit));
+  for (std::size_t i = 0; i < file.engine.valves.size(); ++i)
+    if (file.engine.valves[i].step) print(outline_text(file.engine.valves[i], parts.profiles[i], unit));
   return kHolds;
 }
 

@@ -154,12 +154,14 @@ Parser::Parser() {
   export_->add_option("-o,--output", typed.output, "The file to write, .step or .stp (must be given)")
       ->required()
       ->type_name("FILE");
-  export_->add_option("--at", typed.at, "Crank angle: 12.5ATDC, 8BTDC, or degrees, negative = before (else TDC)")
+  export_->add_option("--at", typed.at, "12.5ATDC, 8BTDC, degrees, tightest, or tightest:intake.radial (else TDC)")
       ->type_name("CRANK");
-  export_->footer("The solids have the file's own numbers, not what [each_cylinder] lists for single cylinders.\n\n" +
-                  kWriteStatuses);
+  export_->footer(
+      "Beside the solids: a curve for each gap between a valve and the piston, named with what it measures.\n"
+      "The solids have the file's own numbers, not what [each_cylinder] lists for single cylinders.\n\n" +
+      kWriteStatuses);
 
-  faces = verb("faces", "What each face of the crown is taken for: pocket floor, wall, crown flat");
+  faces = verb("faces", "What each face of the crown is taken for, and the outline of a valve from STEP");
   take_engine(faces);
   faces->add_option("--units", typed.units, "Unit of what is printed: mm or in (else as in the engine file)")
       ->type_name("UNIT");
@@ -537,7 +539,7 @@ ExportArguments export_arguments(const CLI::App& verb, const Typed& typed) {
   out.engine = parse_path("ENGINE", typed.engine);
   out.quiet = typed.quiet;
   out.output = parse_step_file("--output", typed.output);
-  if (verb.count("--at") > 0) out.crank = parse_crank("--at", typed.at);
+  if (verb.count("--at") > 0) out.at = parse_at("--at", typed.at);
   out.overrides = overrides(typed.set);
   return out;
 }

@@ -38,11 +38,16 @@ struct CheckArguments {
   bool quiet = false;
 };
 
+struct PlaceInCycle {
+  std::optional<double> crank;  ///< radians
+  std::string gap;              ///< "intake.radial"; empty beside no crank angle: the gap with the least margin
+};
+
 struct ExportArguments {
   std::string engine;
   std::vector<Override> overrides;
   std::string output;
-  double crank = 0;  ///< radians
+  PlaceInCycle at{0.0, ""};
   bool quiet = false;
 };
 
@@ -86,17 +91,12 @@ struct UntimedArguments {
 };
 
 /// Where in the cycle a picture is taken: at a crank angle, or where the check finds a gap least.
-struct PictureAt {
-  std::optional<double> crank;  ///< radians
-  std::string gap;              ///< "intake.radial"; empty beside no crank angle: the gap with the least margin
-};
-
 struct PictureArguments {
   std::vector<std::string> words;  ///< as typed, for the program that draws
   std::string engine;
   std::vector<Override> overrides;
   std::string output;
-  std::vector<PictureAt> at;                     ///< one picture each
+  std::vector<PlaceInCycle> at;                  ///< one picture each
   std::string section;                           ///< empty: none
   std::string color = "plain", view;             ///< words of scene/words.hpp; no view: as fits what is shown
   std::vector<std::string> lit;                  ///< kinds of gap; "none" alone = no gap

@@ -15,6 +15,7 @@
 #include "film.hpp"
 #include "interrupt.hpp"
 #include "messages.hpp"
+#include "named_leasts.hpp"
 #include "output_file.hpp"
 #include "progress.hpp"
 #include "scene/gl_window.hpp"
@@ -34,61 +35,12 @@ using scene::View;
 /// The engine fits into the picture from every side, not only from the first.
 constexpr double kSpinZoom = 0.85;
 
-/// A gap's least, by its name.
-struct NamedLeast {
-  std::string name;
-  int valve;
-  GapKind kind;
-  const Minimum* least;
-};
-
 /// One picture.
 struct Shot {
   double crank = 0;
   double turn = 0;                 ///< of the eye around the bore axis
   const NamedLeast* of = nullptr;  ///< what it is taken for
 };
-
-std::vector<NamedLeast> leasts_of(const CheckResult& check) {
-  std::vector<NamedLeast> out;
-  for (std::size_t v = 0; v < check.valves.size(); ++v)
-    for (const GapKind kind : kGapKinds) {
-      const auto at = check.valves[v].minimum.find(kind);
-      if (at != check.valves[v].minimum.end() && at->second.gap.measured())
-        out.push_back(
-            {gap_name({to_string(kind), check.valves[v].name, 0, false}), static_cast<int>(v), kind, &at->second});
-    }
-  return out;
-}
-
-/// The one with the least margin; null where there is none.
-const NamedLeast* tightest_of(const CheckResult& check, const std::vector<NamedLeast>& leasts) {
-  const NamedLeast* chosen = nullptr;
-  double least = INFINITY;
-  for (const NamedLeast& each : leasts)
-    for (const AskedRow& row : check.asked)
-      if (!row.running && row.valve == check.valves[static_cast<std::size_t>(each.valve)].name &&
-          row.what == to_string(each.kind) && row.margin < least)
-        least = row.margin, chosen = &each;
-  return chosen;
-}
-
-/// Refuses gaps that the engine cannot have. Whether it has them, the check tells.
-void require_gaps(const PictureArguments& arguments, const Engine& engine) {
-  std::vector<std::string> names;
-  for (const Valve& valve : engine.valves)
-    for (const GapKind kind : kGapKinds) names.push_back(gap_name({to_string(kind), valve.name, 0, false}));
-  for (const PictureAt& at : arguments.at)
-    if (!at.gap.empty() && std::find(names.begin(), names.end(), at.gap) == names.end())
-      throw UsageError(fmt::format("--at: there is no gap \"{}\"{}; there are {}", at.gap, did_you_mean(at.gap, names),
-                                   fmt::join(names, ", ")));
-}
-
-const NamedLeast& named(const std::vector<NamedLeast>& leasts, const std::string& name) {
-  for (const NamedLeast& each : leasts)
-    if (each.name == name) return each;
-  throw UsageError(fmt::format("--at: nowhere in the cycle is there a gap \"{}\"", name));
-}
 
 /// "run.png" of one; "run-01.png", "run-02.png" ... of several.
 std::string numbered(const std::string& output, std::size_t number, std::size_t count) {
@@ -109,10 +61,10 @@ std::size_t count_of(const PictureArguments& arguments) {
 std::vector<Shot> shots_of(const PictureArguments& arguments, const CheckResult& check,
                            const std::vector<NamedLeast>& leasts) {
   const NamedLeast* const tightest = tightest_of(check, leasts);
-  std::vector<PictureAt> places = arguments.at;
+  std::vector<PlaceInCycle> places = arguments.at;
   if (places.empty()) places.push_back({});
   std::vector<Shot> out;
-  for (const PictureAt& place : places) {
+  for (const PlaceInCycle& place : places) {
     Shot shot;
     if (!place.crank) shot.of = place.gap.empty() ? tightest : &named(leasts, place.gap);
     shot.crank = place.crank ? *place.crank : shot.of != nullptr ? shot.of->least->crank : 0;
@@ -137,16 +89,6 @@ std::set<std::string> parts_named(const std::string& option, const std::vector<s
       throw UsageError(fmt::format("{}: there is no part \"{}\"{}; there are {}", option, name,
                                    did_you_mean(name, there), fmt::join(there, ", ")));
   return {given.begin(), given.end()};
-}
-
-/// The engine with its cam where the least is found: of a cam with stops that may be elsewhere than in the file.
-std::shared_ptr<const Engine> engine_at(const std::shared_ptr<const Engine>& engine, const NamedLeast* of) {
-  if (of == nullptr || !of->least->advance) return engine;
-  auto moved = std::make_shared<Engine>(*engine);
-  const Lobe* const lobe = lobe_of(*engine, engine->valves.at(static_cast<std::size_t>(of->valve)));
-  for (Cam& cam : moved->cams)
-    if (lobe != nullptr && cam.name == lobe->cam) cam.advance = *of->least->advance;
-  return moved;
 }
 
 /// Throws UsageError.
@@ -254,7 +196,7 @@ int run(const PictureArguments& arguments) {
           "them"}});
   file.cylinders.clear();
   const Look look = look_asked(arguments, file.engine);
-  require_gaps(arguments, file.engine);
+  require_gaps(arguments.at, file.engine);
   stop_if_asked();
 
   scene::Shown shown;

@@ -14,6 +14,7 @@ add_library(eyebrow_cli OBJECT
   cli/main.cpp
   cli/map_command.cpp
   cli/messages.cpp
+  cli/named_leasts.cpp
   cli/new_command.cpp
   cli/options.cpp
   cli/output_file.cpp

@@ -160,7 +160,7 @@ std::string parse_picture(const std::string& option, const std::string& text) {
       fmt::format("{}: \"{}\" is no name of a picture; allowed: a name that ends in .svg, .pdf or .png", option, text));
 }
 
-PictureAt parse_at(const std::string& option, const std::string& text) {
+PlaceInCycle parse_at(const std::string& option, const std::string& text) {
   const std::string word = "tightest";
   if (text == word) return {};
   if (text.starts_with(word + ":") && text.size() > word.size() + 1) return {{}, text.substr(word.size() + 1)};

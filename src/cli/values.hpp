@@ -46,7 +46,7 @@ std::string parse_step_file(const std::string& option, const std::string& text);
 std::string parse_picture(const std::string& option, const std::string& text);
 
 /// A crank angle as parse_crank, "tightest" or "tightest:NAME".
-PictureAt parse_at(const std::string& option, const std::string& text);
+PlaceInCycle parse_at(const std::string& option, const std::string& text);
 
 /// "1600x1000": pixels.
 std::pair<int, int> parse_size(const std::string& option, const std::string& text);

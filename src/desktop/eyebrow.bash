@@ -3,7 +3,7 @@ _eyebrow() {
   local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} verb=${COMP_WORDS[1]}
   COMPREPLY=()
   if [ "$COMP_CWORD" -eq 1 ]; then
-    mapfile -t COMPREPLY < <(compgen -W "check compare export map new picture stack untimed view --help --version" -- "$word")
+    mapfile -t COMPREPLY < <(compgen -W "check compare export faces map new picture pocket stack untimed view --help --version" -- "$word")
     return
   fi
   case $before in

@@ -217,11 +217,12 @@ std::vector<ConvexOutline> convex_pieces(const Profile& profile) {
 
 ConvexOutline upright_hull(const Profile& profile) {
   std::vector<ProfileElement> hull;
-  for (const ProfileElement& e : profile.elements) {
-    hull.push_back(e);
-    if (e.part == ValvePart::margin) break;
-  }
-  hull.back().to.w = profile.top;
+  const std::size_t margin = margin_of(profile.elements);
+  for (std::size_t i = 0; i <= margin; ++i) hull.push_back(profile.elements[i]);
+  if (hull.back().part == ValvePart::margin)
+    hull.back().to.w = profile.top;
+  else
+    hull.push_back({ValvePart::margin, hull.back().to, {hull.back().to.r, profile.top}, {}, 0, true});
   hull.push_back(lid(hull.back().to, {0, profile.top}));
   return ConvexOutline(hull);
 }

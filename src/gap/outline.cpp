@@ -88,6 +88,15 @@ Profile offset_outline(const Profile& profile, double grow) {
   return result;
 }
 
+std::size_t margin_of(const std::vector<ProfileElement>& elements) {
+  std::size_t rounding = 0;
+  for (std::size_t i = 0; i < elements.size(); ++i) {
+    if (elements[i].part == ValvePart::margin) return i;
+    if (elements[i].part == ValvePart::rim_edge) rounding = i;
+  }
+  return rounding;
+}
+
 const ProfileElement* rim_edge_of(const std::vector<ProfileElement>& elements) {
   for (const ProfileElement& e : elements)
     if (e.part == ValvePart::rim_edge) return &e;
@@ -153,8 +162,12 @@ Profile widened_outline(const Profile& profile, double sideways, double up) {
   // Of a disc that slides every slice square to the axis grows by `sideways`, so all that looks away from the axis
   // moves out by it; what bounds the metal from above moves up.
   auto& elements = result.elements;
-  std::size_t margin = 0;
-  while (elements[margin].part != ValvePart::margin) ++margin;
+  std::size_t margin = margin_of(elements);
+  if (elements[margin].part != ValvePart::margin && up > 0) {
+    const Point2 top = elements[margin].to;
+    elements.insert(elements.begin() + static_cast<std::ptrdiff_t>(++margin),
+                    {ValvePart::margin, top, top, {}, 0, true});
+  }
   for (std::size_t i = 0; i < elements.size(); ++i) {
     ProfileElement& e = elements[i];
     const double rise_from = i > margin ? up : 0, rise_to = i >= margin ? up : 0;

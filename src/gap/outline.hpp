@@ -20,6 +20,9 @@ Profile offset_outline(const Profile& profile, double grow);
 /// face's slope at the rim.
 Profile widened_outline(const Profile& profile, double sideways, double up);
 
+/// The margin's place among the elements. Where the rim's rounding takes up the whole margin there is none: of that.
+std::size_t margin_of(const std::vector<ProfileElement>& elements);
+
 /// Where the rim is rounded; null where it is sharp.
 const ProfileElement* rim_edge_of(const std::vector<ProfileElement>& elements);
 

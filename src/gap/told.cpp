@@ -38,4 +38,10 @@ void set_closest(Gap& result, const Target& target, const Found& found, const Va
   result.high = found.value + doubt;
 }
 
+void widen_for_back(Gap& gap, const Profile& profile) {
+  if (profile.back_error == 0 || !gap.measured() || gap.valve_part < 0) return;
+  const ValvePart part = profile.elements[static_cast<std::size_t>(gap.valve_part)].part;
+  if (part == ValvePart::underhead || part == ValvePart::stem) gap.high += profile.back_error;
+}
+
 }  // namespace eyebrow::gap

@@ -21,6 +21,9 @@ int part_at(const ProfileDistance& distance, Vec3 q, bool sideways);
 void set_closest(Gap& result, const Target& target, const Found& found, const ValveFrame& frame,
                  const ProfileDistance& distance);
 
+/// Where the back of the head is nearest and simplified: the exact one may be so much further away.
+void widen_for_back(Gap& gap, const Profile& profile);
+
 /// One outline with all that queries need of it.
 struct Outline {
   Profile profile;

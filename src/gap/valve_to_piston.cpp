@@ -135,11 +135,7 @@ struct ValveToPiston::Inner {
     gap.valve_part = 0;
   }
 
-  int margin_part() const {
-    int i = 0;
-    while (plain.profile.elements[i].part != ValvePart::margin) ++i;
-    return i;
-  }
+  int margin_part() const { return static_cast<int>(eyebrow::gap::margin_of(plain.profile.elements)); }
 
   /// The exact way's answer, else the mesh's. The mesh's own error is in the shapes that it is asked with.
   template <class Exact, class Mesh>
@@ -293,6 +289,7 @@ PoseGaps ValveToPiston::gaps(const Pose& pose, const GapRequest& request) const 
   in.to_middle(GapKind::face, result.face, centre, frame);
   // A rim that has yet to come down meets the wall with its margin, wherever on its path the point lies.
   if (result.radial.measured()) result.radial.valve_part = in.margin_part();
+  for (Gap* gap : {&result.closest, &result.travel, &result.face}) gap::widen_for_back(*gap, profile);
   result.entry = gap::entry_depth(*in.crown, in.pocket, centre, in.up, profile.rim_radius);
   return result;
 }

@@ -32,6 +32,7 @@ Gap ValveToSolid::closest(Vec3 centre, bool bounds) const {
     return result;
   }
   gap::set_closest(result, *in.solid, found, frame, in.outline.distance);
+  gap::widen_for_back(result, in.outline.profile);
   if (!bounds) {
     result.low += gap::kPoseBall;
     result.high -= gap::kPoseBall;

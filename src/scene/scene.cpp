@@ -162,7 +162,7 @@ void Scene::Inner::take(const Shown& with) {
   bore_view->cull_backs();
   for (std::size_t i = 0; i < shown.engine->valves.size(); ++i) {
     const Valve& valve = shown.engine->valves[i];
-    const Profile profile = valve_profile(valve, kStemShown * valve.head_diameter);
+    const Profile profile = with_stem(shown.parts->profiles.at(i), kStemShown * valve.head_diameter);
     valve_views.push_back(std::make_unique<PartView>(
         valve_part(valve), std::make_shared<const Crown>(valve_surface(profile, kValveDeflection)), is_any,
         metal_of(valve.role), -1));

@@ -178,6 +178,12 @@ class Checker {
       say(key + ".floor", who + "its floor is shaped like a valve face, but no valve runs over it");
       return nullptr;
     }
+    if (valve->step) {
+      say(key + ".floor", who + fmt::format("its floor is shaped like the face of valve {}, which is taken from STEP; "
+                                            "only a valve by numbers can shape one",
+                                            valve->name));
+      return nullptr;
+    }
     const double face = valve->head_diameter / 2 - valve->rim_radius, flat = pocket.diameter / 2 - pocket.corner_radius;
     if (valve->face != FaceShape::flat && face > flat) {
       say(key + ".corner_radius",

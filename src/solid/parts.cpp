@@ -13,6 +13,7 @@
 #include "solid/mesh.hpp"
 #include "solid/solids.hpp"
 #include "solid/step_crown.hpp"
+#include "solid/step_valve.hpp"
 #include "solid/valve_outline.hpp"
 #include "solid/valve_solid.hpp"
 
@@ -38,6 +39,16 @@ struct Built {
   const Parts& parts;
 };
 
+/// Does `work`, and keeps what it finds wrong with the input.
+template <class Work>
+void gather_faults(std::vector<Fault>& faults, const Work& work) {
+  try {
+    work();
+  } catch (const InputError& error) {
+    faults.insert(faults.end(), error.faults().begin(), error.faults().end());
+  }
+}
+
 /// Block, gasket and valves: what shares nothing with the crown.
 void make_around(const Engine& engine, const Origins& origins, double deflection, const Built* built, Parts& parts,
                  Solids& solids) {
@@ -55,11 +66,41 @@ void make_around(const Engine& engine, const Origins& origins, double deflection
   if (built && same_valves(engine, built->of)) {
     parts.profiles = built->parts.profiles;
     solids.valves = built->parts.solids->valves;
+    solids.valve_warnings = built->parts.solids->valve_warnings;
     return;
   }
+  std::vector<Fault> faults;
   for (const Valve& valve : engine.valves) {
-    parts.profiles.push_back(valve_profile(valve, stem_length(engine, valve)));
-    solids.valves.push_back(make_valve(parts.profiles.back(), valve.name));
+    const double stem = stem_length(engine, valve);
+    gather_faults(faults, [&] {
+      parts.profiles.push_back(valve.step ? step_valve_profile(engine, valve, stem, origins, solids.valve_warnings)
+                                          : valve_profile(valve, stem));
+      solids.valves.push_back(make_valve(parts.profiles.back(), valve.name));
+    });
+  }
+  if (!faults.empty()) throw InputError(std::move(faults));
+}
+
+void make_its_crown(const Engine& engine, const Origins& origins, const CrownNumbers& numbers, double deflection,
+                    const Built* built, Parts& parts, Solids& solids) {
+  if (built && same_crown(engine, built->of)) {
+    parts.crown = built->parts.crown;
+    parts.warnings = built->parts.warnings;
+    parts.warnings.resize(parts.warnings.size() - built->parts.solids->valve_warnings.size());
+    solids.crown = built->parts.solids->crown;
+    solids.crown_faces = built->parts.solids->crown_faces;
+    solids.file_names = built->parts.solids->file_names;
+  } else if (engine.piston.step) {
+    StepCrownSolid made = make_step_crown(engine, origins, deflection, parts.warnings);
+    solids.crown = std::move(made.solid);
+    solids.crown_faces = std::move(made.faces);
+    solids.file_names = std::move(made.file_names);
+    parts.crown = std::move(made.mesh);
+  } else {
+    solids.crown = make_crown(engine, origins, numbers, parts.warnings);
+    solids.crown_faces = named_faces(solids.crown, "crown");
+    parts.crown = mesh_solid(solids.crown.solid, solids.crown_faces, deflection, "crown");
+    parts.crown.volume = solids.crown.volume;
   }
 }
 
@@ -69,25 +110,11 @@ Parts parts_of(const Engine& engine, const Origins& origins, const CrownNumbers&
   Parts parts;
   std::future<void> around =
       std::async(std::launch::async, [&] { make_around(engine, origins, deflection, built, parts, *solids); });
-  if (built && same_crown(engine, built->of)) {
-    parts.crown = built->parts.crown;
-    parts.warnings = built->parts.warnings;
-    solids->crown = built->parts.solids->crown;
-    solids->crown_faces = built->parts.solids->crown_faces;
-    solids->file_names = built->parts.solids->file_names;
-  } else if (engine.piston.step) {
-    StepCrownSolid made = make_step_crown(engine, origins, deflection, parts.warnings);
-    solids->crown = std::move(made.solid);
-    solids->crown_faces = std::move(made.faces);
-    solids->file_names = std::move(made.file_names);
-    parts.crown = std::move(made.mesh);
-  } else {
-    solids->crown = make_crown(engine, origins, numbers, parts.warnings);
-    solids->crown_faces = named_faces(solids->crown, "crown");
-    parts.crown = mesh_solid(solids->crown.solid, solids->crown_faces, deflection, "crown");
-    parts.crown.volume = solids->crown.volume;
-  }
-  around.get();
+  std::vector<Fault> faults;
+  gather_faults(faults, [&] { make_its_crown(engine, origins, numbers, deflection, built, parts, *solids); });
+  gather_faults(faults, [&] { around.get(); });
+  if (!faults.empty()) throw InputError(std::move(faults));
+  parts.warnings.insert(parts.warnings.end(), solids->valve_warnings.begin(), solids->valve_warnings.end());
   parts.solids = std::move(solids);
   return parts;
 }
@@ -99,6 +126,7 @@ Parts checked_parts(const Engine& engine, const Origins& origins, double deflect
   if (!engine.piston.step) numbers = check_crown(engine, origins, faults);
   check_bore(engine, origins, faults);
   for (const Valve& valve : engine.valves) {
+    if (valve.step) continue;
     for (Fault& fault : valve_faults(valve, stem_length(engine, valve), engine.units, origins)) {
       faults.push_back(std::move(fault));
     }

@@ -75,6 +75,12 @@ bool same(const std::optional<StepCrown>& one, const std::optional<StepCrown>& o
          same(faces, other->faces);
 }
 
+bool same(const std::optional<StepValve>& one, const std::optional<StepValve>& other) {
+  if (!one || !other) return one.has_value() == other.has_value();
+  const auto& [file, text, solid] = *one;
+  return file == other->file && (text == other->text || *text == *other->text) && solid == other->solid;
+}
+
 bool same(const Piston& one, const Piston& other) {
   const auto& [crown_diameter, top_chamfer, dish, round_dome, roof_dome, top_land, groove, underside, pockets, step] =
       one;
@@ -93,8 +99,8 @@ bool same(const Cylinder& one, const Cylinder& other) {
 /// Not its place, tilt, role and train. The pocket counts because a floor may be shaped like its valve's face.
 auto shape(const Valve& of) {
   const auto& [name, role, lobe, pocket, head_diameter, margin, seat_angle, seat_width, face, face_depth, rim_radius,
-               underhead_angle, stem_diameter, x, y, tilt, lean, rim_height, sunk, rocker_ratio, rocker_table, lash] =
-      of;
+               underhead_angle, stem_diameter, x, y, tilt, lean, rim_height, sunk, rocker_ratio, rocker_table, lash,
+               step] = of;
   return std::tuple(name, pocket, head_diameter, margin, seat_angle, seat_width, face, face_depth, rim_radius,
                     underhead_angle, stem_diameter);
 }
@@ -113,7 +119,7 @@ bool same_axes(const Engine& one, const Engine& other) {
 bool same_valves(const Engine& one, const Engine& other) {
   return one.units == other.units && std::equal(one.valves.begin(), one.valves.end(), other.valves.begin(),
                                                 other.valves.end(), [&](const Valve& a, const Valve& b) {
-                                                  return shape(a) == shape(b) &&
+                                                  return shape(a) == shape(b) && same(a.step, b.step) &&
                                                          stem_length(one, a) == stem_length(other, b);
                                                 });
 }

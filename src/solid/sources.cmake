@@ -13,12 +13,14 @@ eyebrow_module(solid
     solid/face_mesh.cpp
     solid/face_names.cpp
     solid/faults.cpp
+    solid/group_color.cpp
     solid/least_metal.cpp
     solid/mesh.cpp
     solid/mouth_break.cpp
     solid/mouth_cutter.cpp
     solid/named_surface.cpp
     solid/occt.cpp
+    solid/outline_cover.cpp
     solid/outline_volume.cpp
     solid/overlap.cpp
     solid/overlap_estimate.cpp
@@ -27,14 +29,18 @@ eyebrow_module(solid
     solid/roof_tool.cpp
     solid/same_parts.cpp
     solid/signals_caught.cpp
+    solid/step_colors.cpp
     solid/step_crown.cpp
     solid/step_groups.cpp
     solid/step_in.cpp
     solid/shown_solids.cpp
+    solid/step_meridian.cpp
     solid/step_out.cpp
     solid/step_place.cpp
     solid/step_text.cpp
+    solid/step_valve.cpp
     solid/tool.cpp
+    solid/unit_hint.cpp
     solid/valve_profile.cpp
     solid/valve_solid.cpp
     solid/void_beyond.cpp

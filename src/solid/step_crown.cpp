@@ -99,7 +99,10 @@ StepCrownSolid make_step_crown(const Engine& engine, const Origins& origins, dou
                                std::vector<Fault>& warnings) {
   const StepCrown& step = *engine.piston.step;
   try {
-    StepSolid read = read_step(step, origins, warnings);
+    const StepSource source{"piston.step", "the crown",
+                            step.file,     *step.text,
+                            step.solid,    [&](const TopoDS_Shape& solid) { return fits_bore(solid, engine); }};
+    StepSolid read = read_step(source, origins, warnings);
     StepCrownSolid made;
     made.solid.solid = in_frame(read.solid, piston_frame(read.solid, engine, origins, warnings));
     if (engine.piston.underside) {

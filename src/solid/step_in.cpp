@@ -15,6 +15,7 @@
 #include <TDocStd_Document.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopLoc_Location.hxx>
+#include <TopoDS.hxx>
 #include <Transfer_TransientProcess.hxx>
 #include <XCAFApp_Application.hxx>
 #include <XCAFDoc_DocumentTool.hxx>
@@ -114,20 +115,20 @@ void gather(const TDF_Label& label, const TopLoc_Location& at, const FaceNames& 
   }
 }
 
-std::vector<Found> solids_of(const StepCrown& crown, const Origins& origins) {
-  const std::string key = "piston.step.file";
-  if (const std::string trouble = step_trouble(*crown.text); !trouble.empty())
-    refuse(origins, key, fmt::format("{}: not a STEP file that can be read: {}", crown.file, trouble));
+std::vector<Found> solids_of(const StepSource& source, const Origins& origins) {
+  const std::string key = source.key + ".file";
+  if (const std::string trouble = step_trouble(source.text); !trouble.empty())
+    refuse(origins, key, fmt::format("{}: not a STEP file that can be read: {}", source.file, trouble));
   STEPControl_Controller::Init();
   Interface_Static::SetCVal("xstep.cascade.unit", "MM");
   Interface_Static::SetIVal("read.precision.mode", 0);
   STEPCAFControl_Reader reader;
   reader.SetColorMode(false);
   reader.SetLayerMode(false);
-  std::istringstream text(*crown.text);
-  if (reader.ChangeReader().ReadStream(crown.file.c_str(), text) != IFSelect_RetDone)
+  std::istringstream text(source.text);
+  if (reader.ChangeReader().ReadStream(source.file.c_str(), text) != IFSelect_RetDone)
     refuse(origins, key,
-           fmt::format("{}: not a STEP file that can be read (ISO 10303-21, as AP203, AP214 or AP242)", crown.file));
+           fmt::format("{}: not a STEP file that can be read (ISO 10303-21, as AP203, AP214 or AP242)", source.file));
   const Handle(XCAFApp_Application) application = XCAFApp_Application::GetApplication();
   Handle(TDocStd_Document) document;
   application->NewDocument("MDTV-XCAF", document);
@@ -143,10 +144,10 @@ std::vector<Found> solids_of(const StepCrown& crown, const Origins& origins) {
   application->Close(document);
   if (found.empty()) {
     refuse(origins, key,
-           surfaces ? fmt::format("{}: holds surfaces and no solid: they are not closed into one; export the crown as "
-                                  "a solid",
-                                  crown.file)
-                    : fmt::format("{}: holds no solid", crown.file));
+           surfaces ? fmt::format("{}: holds surfaces and no solid: they are not closed into one; export {} as a "
+                                  "solid",
+                                  source.file, source.what)
+                    : fmt::format("{}: holds no solid", source.file));
   }
   return found;
 }
@@ -156,67 +157,105 @@ std::string handle_of(const Found& one, std::size_t number) {
   return one.name.empty() ? fmt::format("{}", number) : fmt::format("\"{}\"", one.name);
 }
 
-StepSolid chosen(std::vector<Found> found, const StepCrown& crown, const Origins& origins) {
+/// Of one shape, wherever they stand.
+bool alike(const TopoDS_Shape& one, const TopoDS_Shape& other) {
+  constexpr double kAlike = 1e-7;
+  if (count_faces(one) != count_faces(other)) return false;
+  const double a = volume_of(one), b = volume_of(other);
+  if (!(std::fabs(a - b) <= kAlike * std::fabs(a))) return false;
+  TopExp_Explorer here(one, TopAbs_FACE), there(other, TopAbs_FACE);
+  for (; here.More(); here.Next(), there.Next()) {
+    const double area = area_of(TopoDS::Face(here.Current()));
+    if (!(std::fabs(area - area_of(TopoDS::Face(there.Current()))) <= kAlike * area)) return false;
+  }
+  return true;
+}
+
+/// The one that fits; null where it is not clear.
+Found* fitting(std::vector<Found>& found, const StepSource& source, const Origins& origins,
+               std::vector<Fault>& warnings) {
+  Found* match = nullptr;
+  int matches = 0;
+  for (Found& one : found) {
+    if (!source.fits || !source.fits(one.read.solid)) continue;
+    ++matches;
+    if (match != nullptr && !(source.alike_will_do && alike(match->read.solid, one.read.solid))) return nullptr;
+    if (match == nullptr) match = &one;
+  }
+  if (match == nullptr) return nullptr;
+  const auto number = static_cast<std::size_t>(match - found.data()) + 1;
+  warnings.push_back(
+      fault_at(origins, source.key + ".file",
+               fmt::format("{}: of its {} solids {} was taken for {}, {}; if that is so, say solid = {}", source.file,
+                           found.size(), handle_of(*match, number), source.what,
+                           matches == 1 ? "as no other fits" : fmt::format("as the first of {} of that shape", matches),
+                           match->name.empty() ? fmt::format("\"{}\"", number) : handle_of(*match, number))));
+  return match;
+}
+
+StepSolid chosen(std::vector<Found> found, const StepSource& source, const Origins& origins,
+                 std::vector<Fault>& warnings) {
   std::string all;
   for (std::size_t i = 0; i < found.size() && i < 12; ++i) all += (i == 0 ? "" : ", ") + handle_of(found[i], i + 1);
   if (found.size() > 12) all += fmt::format(" and {} more", found.size() - 12);
-  if (crown.solid.empty()) {
+  if (source.solid.empty()) {
     if (found.size() == 1) return std::move(found.front().read);
-    refuse(origins, "piston.step.file",
-           fmt::format("{}: holds {} solids: {}; say which is the crown: solid = \"...\", its name or its number",
-                       crown.file, found.size(), all));
+    if (Found* const fits = fitting(found, source, origins, warnings)) return std::move(fits->read);
+    refuse(origins, source.key + ".file",
+           fmt::format("{}: holds {} solids: {}; say which is {}: solid = \"...\", its name or its number", source.file,
+                       found.size(), all, source.what));
   }
   Found* match = nullptr;
   int matches = 0;
   for (Found& one : found)
-    if (one.name == crown.solid) match = &one, ++matches;
+    if (one.name == source.solid) match = &one, ++matches;
   for (std::size_t i = 0; i < found.size() && matches == 0; ++i)
-    if (crown.solid == fmt::format("{}", i + 1)) match = &found[i], matches = 1;
+    if (source.solid == fmt::format("{}", i + 1)) match = &found[i], matches = 1;
   if (matches == 1) return std::move(match->read);
-  refuse(origins, "piston.step.solid",
-         matches == 0 ? fmt::format("{}: holds no solid \"{}\": {}", crown.file, crown.solid, all)
-                      : fmt::format("{}: holds {} solids named \"{}\": say its number, 1 to {}", crown.file, matches,
-                                    crown.solid, found.size()));
+  refuse(origins, source.key + ".solid",
+         matches == 0 ? fmt::format("{}: holds no solid \"{}\": {}", source.file, source.solid, all)
+                      : fmt::format("{}: holds {} solids named \"{}\": say its number, 1 to {}", source.file, matches,
+                                    source.solid, found.size()));
 }
 
-void check_sound(StepSolid& read, const StepCrown& crown, const Origins& origins, std::vector<Fault>& warnings) {
-  const std::string key = "piston.step.file";
+void check_sound(StepSolid& read, const StepSource& source, const Origins& origins, std::vector<Fault>& warnings) {
+  const std::string key = source.key + ".file";
   const int faces = count_faces(read.solid);
   if (faces > kMostFaces)
     refuse(origins, key,
-           fmt::format("{}: the solid has {} faces; at most {} can be checked. A mesh is not taken; cut the crown off "
-                       "the piston and export that alone",
-                       crown.file, faces, kMostFaces));
+           fmt::format("{}: the solid has {} faces; at most {} can be checked. A mesh is not taken; export {} "
+                       "alone",
+                       source.file, faces, kMostFaces, source.what));
   if (!BRepCheck_Analyzer(read.solid).IsValid())
     refuse(origins, key,
            fmt::format("{}: the solid is not sound: its faces do not close it without gaps or crossings, at the "
                        "accuracy that the file states; repair it in the program that it is from",
-                       crown.file));
+                       source.file));
   const double volume = volume_of(read.solid);
-  if (!(std::fabs(volume) > 0)) refuse(origins, key, fmt::format("{}: the solid has no volume", crown.file));
+  if (!(std::fabs(volume) > 0)) refuse(origins, key, fmt::format("{}: the solid has no volume", source.file));
   if (volume < 0) {
     read.solid.Reverse();
     warnings.push_back(fault_at(origins, key,
                                 fmt::format("{}: the solid is inside out in the file (its volume is negative); its "
                                             "faces were turned",
-                                            crown.file)));
+                                            source.file)));
   }
 }
 
 }  // namespace
 
-StepSolid read_step(const StepCrown& crown, const Origins& origins, std::vector<Fault>& warnings) {
+StepSolid read_step(const StepSource& source, const Origins& origins, std::vector<Fault>& warnings) {
   const std::lock_guard<std::mutex> alone(step_session());
   silence_modeller();
   const SignalsCaught signals;
   try {
     OCC_CATCH_SIGNALS
-    StepSolid read = chosen(solids_of(crown, origins), crown, origins);
-    check_sound(read, crown, origins, warnings);
+    StepSolid read = chosen(solids_of(source, origins), source, origins, warnings);
+    check_sound(read, source, origins, warnings);
     return read;
   } catch (const Standard_Failure& failure) {
-    refuse(origins, "piston.step.file",
-           fmt::format("{}: the modeller cannot make a solid of it: {}", crown.file, words_of(failure)));
+    refuse(origins, source.key + ".file",
+           fmt::format("{}: the modeller cannot make a solid of it: {}", source.file, words_of(failure)));
   }
 }
 

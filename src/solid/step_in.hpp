@@ -1,6 +1,7 @@
-// The one solid of a STEP file (ISO 10303-21) that is to be the crown.
+// One solid of a STEP file (ISO 10303-21): the crown, or a valve.
 #pragma once
 #include <TopoDS_Shape.hxx>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -9,12 +10,24 @@
 
 namespace eyebrow {
 
+/// What is asked for, and of which file.
+struct StepSource {
+  std::string key;   ///< of the table in the engine file: "piston.step"
+  std::string what;  ///< "the crown"
+  std::string file;
+  const std::string& text;
+  std::string solid;  ///< which, by name or number; empty = not stated
+  /// Where the file holds several and none is stated: may this one be it?
+  std::function<bool(const TopoDS_Shape&)> fits;
+  bool alike_will_do = false;  ///< of several that fit and are of one shape, any is as good
+};
+
 struct StepSolid {
   TopoDS_Shape solid;                   ///< as it stands in the file, mm
   std::vector<std::string> face_names;  ///< as the file has them, in the modeller's order; empty = none
 };
 
-/// Throws InputError, which says what is wrong with the file, placed at piston.step.file or .solid.
-StepSolid read_step(const StepCrown& crown, const Origins& origins, std::vector<Fault>& warnings);
+/// Throws InputError, which says what is wrong with the file, placed at `key`.file or .solid.
+StepSolid read_step(const StepSource& source, const Origins& origins, std::vector<Fault>& warnings);
 
 }  // namespace eyebrow

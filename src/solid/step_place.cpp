@@ -15,6 +15,7 @@
 #include "solid/faults.hpp"
 #include "solid/occt.hpp"
 #include "solid/tolerances.hpp"
+#include "solid/unit_hint.hpp"
 
 namespace eyebrow {
 namespace {
@@ -34,6 +35,18 @@ constexpr double kLeastAlong = 0.8;
 constexpr double kMuchLarger = 3;
 /// The crown flat ends at the crown's edge, or at what breaks or rounds that edge.
 constexpr double kEdgeShare = 0.9;
+
+/// Does a cylinder that wide fit the stated crown diameter, else the bore?
+bool fits_as_outside(double diameter, const Engine& engine) {
+  const double bore = engine.cylinder.bore, stated = engine.piston.crown_diameter;
+  return stated > 0 ? std::fabs(diameter - stated) <= kDiameterReading
+                    : diameter >= kLeastOfBore * bore && diameter <= bore;
+}
+
+bool bulges_outward(const TopoDS_Face& shape, const Face& cylinder) {
+  const Vec3 from = point_inside(shape) - cylinder.frame.origin;
+  return dot(from - dot(from, cylinder.frame.z) * cylinder.frame.z, outward_at_middle(shape)) >= 0;
+}
 
 class Placer {
  public:
@@ -62,7 +75,6 @@ class Placer {
 
   /// Of the outside cylinders the one that fits the bore.
   void find_axis() {
-    const double bore = engine_.cylinder.bore, stated = engine_.piston.crown_diameter;
     double widest = 0;
     std::vector<Face> fitting;
     for (TopExp_Explorer each(solid_, TopAbs_FACE); each.More(); each.Next()) {
@@ -71,14 +83,10 @@ class Placer {
       ++faces_;
       free_form_ += face.kind == Surface::free_form;
       if (face.kind != Surface::cylinder) continue;
-      const Vec3 inside = point_inside(shape), from = inside - face.frame.origin;
-      const Vec3 away = from - dot(from, face.frame.z) * face.frame.z;
-      if (dot(away, outward_at_middle(shape)) < 0) continue;
+      if (!bulges_outward(shape, face)) continue;
       const double diameter = 2 * face.radius;
       widest = std::max(widest, diameter);
-      const bool fits = stated > 0 ? std::fabs(diameter - stated) <= kDiameterReading
-                                   : diameter >= kLeastOfBore * bore && diameter <= bore;
-      if (fits) fitting.push_back(face);
+      if (fits_as_outside(diameter, engine_)) fitting.push_back(face);
     }
     if (fitting.empty()) no_cylinder(widest);
     const Face& first = fitting.front();
@@ -117,16 +125,8 @@ class Placer {
                                                               "cylinders must be exported as such",
                                                               free_form_, faces_)
                                                 : ""));
-    std::string hint;
-    for (const auto& [factor, words] :
-         {std::pair{25.4, "inches taken for mm"}, std::pair{1 / 25.4, "mm taken for inches"},
-          std::pair{1000.0, "m taken for mm"}, std::pair{1e-3, "mm taken for m"}, std::pair{10.0, "cm taken for mm"},
-          std::pair{0.1, "mm taken for cm"}})
-      if (std::fabs(widest * factor / wanted - 1) < 0.05)
-        hint = fmt::format("; that is nearly {:.4g} times too {}: {} where the file was written?",
-                           std::max(factor, 1 / factor), factor > 1 ? "small" : "large", words);
-    refuse("file",
-           fmt::format("no outside cylinder of the solid fits {}: its widest is {}{}", fits, length(widest), hint));
+    refuse("file", fmt::format("no outside cylinder of the solid fits {}: its widest is {}{}", fits, length(widest),
+                               unit_hint(widest, wanted)));
   }
 
   struct Plane {
@@ -252,6 +252,16 @@ class Placer {
 Frame piston_frame(const TopoDS_Shape& solid, const Engine& engine, const Origins& origins,
                    std::vector<Fault>& warnings) {
   return Placer(solid, engine, origins, warnings).frame();
+}
+
+bool fits_bore(const TopoDS_Shape& solid, const Engine& engine) {
+  for (TopExp_Explorer each(solid, TopAbs_FACE); each.More(); each.Next()) {
+    const TopoDS_Face shape = TopoDS::Face(each.Current());
+    const Face face = read_surface(shape);
+    if (face.kind == Surface::cylinder && fits_as_outside(2 * face.radius, engine) && bulges_outward(shape, face))
+      return true;
+  }
+  return false;
 }
 
 TopoDS_Shape in_frame(const TopoDS_Shape& solid, const Frame& frame) {

@@ -13,6 +13,9 @@ namespace eyebrow {
 Frame piston_frame(const TopoDS_Shape& solid, const Engine& engine, const Origins& origins,
                    std::vector<Fault>& warnings);
 
+/// Has it an outside cylinder that fits crown diameter or bore?
+bool fits_bore(const TopoDS_Shape& solid, const Engine& engine);
+
 /// The solid in the coordinates of `frame`.
 TopoDS_Shape in_frame(const TopoDS_Shape& solid, const Frame& frame);
 

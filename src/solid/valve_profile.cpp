@@ -202,4 +202,12 @@ Profile valve_profile(const Valve& valve, double stem_length) {
   return profile;
 }
 
+Profile with_stem(Profile profile, double stem_length) {
+  const std::size_t count = profile.elements.size();
+  ProfileElement &stem = profile.elements.at(count - 2), &end = profile.elements.at(count - 1);
+  profile.top = std::max(stem_length, stem.from.w + kLeastPiece);
+  stem.to.w = end.from.w = end.to.w = profile.top;
+  return profile;
+}
+
 }  // namespace eyebrow

@@ -17,6 +17,7 @@ const std::vector<std::vector<std::vector<std::string>>> kWays = {
     {{"deck_clearance"}, {"block_deck_height", "compression_height"}},
     {{"diameter"}, {"arc_chord", "arc_height"}},
     {{"rocker_ratio"}, {"rocker_table"}},
+    {{"step"}, {"margin", "seat_angle", "seat_width", "face", "face_depth", "rim_radius", "underhead_angle"}},
     {{"durations", "events"},
      {"table", "table_degrees", "table_angles", "lift_unit", "reading_error"},
      {"law", "law_duration", "ramp_lift"}},

@@ -138,7 +138,7 @@ void check_valves(Context& context, const Engine& engine) {
   for (const Valve& valve : engine.valves) {
     const std::string path = "valve." + valve.name;
     const MeasuredLength head{"the head's diameter", valve.head_diameter};
-    judge(context, path + ".margin", valve.margin, head, kMargin);
+    if (!valve.step) judge(context, path + ".margin", valve.margin, head, kMargin);
     judge(context, path + ".stem_diameter", valve.stem_diameter, head, kStem);
     check_axes(context, engine, valve);
     for (const Lobe& lobe : engine.lobes) {

@@ -44,6 +44,7 @@ eyebrow_module(spec
     spec/section.cpp
     spec/starter.cpp
     spec/step_crown.cpp
+    spec/step_file.cpp
     spec/text_entries.cpp
     spec/text_file.cpp
     spec/text_headers.cpp

@@ -3,15 +3,11 @@
 
 #include <fmt/format.h>
 
-#include <filesystem>
-
-#include "spec/text_file.hpp"
+#include "spec/step_file.hpp"
 
 namespace eyebrow {
 namespace {
 
-/// A whole piston with ribs and fillets is some 2 MB.
-constexpr TextLimits kStepLimits{std::size_t{64} << 20, 4000000};
 constexpr std::size_t kMostFaces = 200;
 
 std::optional<Vec3> read_direction(Section& section, const std::string& key) {
@@ -21,17 +17,6 @@ std::optional<Vec3> read_direction(Section& section, const std::string& key) {
                                     {"-y", {0, -1, 0}},
                                     {"+z", {0, 0, 1}},
                                     {"-z", {0, 0, -1}}});
-}
-
-void read_text_of(Context& context, const Section& section, const std::string& name, StepCrown& crown) {
-  crown.file = (std::filesystem::path(context.file).parent_path() / name).string();
-  TextFile file = read_text(crown.file, kStepLimits);
-  if (!file.trouble.empty()) {
-    context.fault(section.place("file"), fmt::format("STEP file {}: {}", crown.file, file.trouble));
-  } else if (file.text.empty()) {
-    context.fault(section.place("file"), fmt::format("STEP file {} is empty", crown.file));
-  }
-  crown.text = std::make_shared<const std::string>(std::move(file.text));
 }
 
 bool is_of_pocket(Group group) {
@@ -76,12 +61,11 @@ void read_faces(Context& context, Section& section, StepCrown& crown) {
 
 StepCrown read_step_crown(Context& context, Section section) {
   StepCrown crown;
-  crown.text = std::make_shared<const std::string>();
+  StepFileRead read = read_step_file(context, section);
+  crown.file = std::move(read.file);
+  crown.text = std::move(read.text);
+  crown.solid = std::move(read.solid);
   if (!section.exists()) return crown;  // told: it is no table
-  const std::size_t told = context.faults.size();
-  const std::string name = section.need_word("file", "the STEP file, as seen from the engine file's folder");
-  if (context.faults.size() == told) read_text_of(context, section, name, crown);
-  crown.solid = section.word("solid").value_or("");
   crown.up = read_direction(section, "up");
   crown.front = read_direction(section, "front");
   crown.turn = section.number_or("turn", 0);

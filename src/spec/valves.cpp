@@ -4,6 +4,7 @@
 #include "spec/rim_height.hpp"
 #include "spec/rocker.hpp"
 #include "spec/sections.hpp"
+#include "spec/step_file.hpp"
 #include "spec/tilt.hpp"
 #include "spec/valve_links.hpp"
 #include "spec/words.hpp"
@@ -16,7 +17,29 @@ constexpr double kUnderheadAngle = 20 * kDegree;
 
 const Section::Choices<Role> kRoles = {{"intake", Role::intake}, {"exhaust", Role::exhaust}};
 
+/// What the file says must not be said again; what only checks it may, and has to: readings of the real valve, which
+/// tell a wrong file or unit.
+void read_shape_of_step(Context& context, Section& section, Valve& valve) {
+  Section step = section.table("step");
+  StepFileRead read = read_step_file(context, step);
+  if (step.exists()) step.finish();
+  valve.step = StepValve{std::move(read.file), std::move(read.text), std::move(read.solid)};
+  valve.head_diameter = section.need("head_diameter");
+  valve.stem_diameter = section.need("stem_diameter");
+  for (const char* key :
+       {"margin", "seat_angle", "seat_width", "face", "face_depth", "rim_radius", "underhead_angle"}) {
+    section.know(key);
+    if (section.has(key))
+      context.fault(section.place(key),
+                    fmt::format("{}: the valve is taken from STEP ([{}.step]), which has no such number: change the "
+                                "valve there, or leave this out",
+                                section.key_path(key), section.path()));
+  }
+}
+
 void read_head_shape(Context& context, Section& section, Valve& valve) {
+  if (section.has("step")) return read_shape_of_step(context, section, valve);
+  section.know("step");
   valve.head_diameter = section.need("head_diameter");
   valve.margin = section.need("margin");
   valve.seat_angle = section.need("seat_angle");

@@ -43,6 +43,7 @@ Gap ValvePair::gap(double first_lift, double second_lift, bool bounds) const {
   const Vec3 origin = setup_.rim_centre(second_, second_lift);
   const Vec3 centre = into(frame_, setup_.rim_centre(first_, first_lift) - origin);
   Gap found = query_.closest(centre, bounds);
+  found.high += setup_.parts.profiles[second_].back_error;
   found.on_valve = origin + out_of(frame_, found.on_valve);
   found.on_other = origin + out_of(frame_, found.on_other);
   return found;

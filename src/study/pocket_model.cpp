@@ -24,9 +24,9 @@ PocketModel::PocketModel(const Setup& setup, int valve, Vec3 axis, double corner
     : piston_(setup.engine.piston), axis_(axis), corner_(corner) {
   const auto number = static_cast<std::size_t>(valve);
   const ValveSetup& of = setup.valves[number];
-  const Valve& numbers = setup.engine.valves[number];
+  const Profile& profile = of.to_piston.profile();
   up_ = of.place.up;
-  head_radius_ = numbers.head_diameter / 2;
+  head_radius_ = profile.rim_radius;
   const double sine = std::hypot(axis.x, axis.y);
   across_ = sine > 1e-12 ? Vec3{axis.x / sine, axis.y / sine, 0} : Vec3{1, 0, 0};
   aside_ = {-across_.y, across_.x, 0};
@@ -54,7 +54,7 @@ PocketModel::PocketModel(const Setup& setup, int valve, Vec3 axis, double corner
         const double azimuth = 2 * kPi * i / kRimPoints;
         add(centre + head_radius_ * (std::cos(azimuth) * first + std::sin(azimuth) * second), true);
       }
-      if (numbers.face == FaceShape::domed) add(centre - numbers.face_depth * up_, false);
+      if (profile.lowest < 0) add(centre + profile.lowest * up_, false);
     }
   }
 }

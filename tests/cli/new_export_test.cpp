@@ -1,5 +1,8 @@
 // `eyebrow new` and `eyebrow export`.
 #include <gmock/gmock.h>
+#include <nlohmann/json.hpp>
+
+#include <fmt/format.h>
 
 #include "cli/program.hpp"
 
@@ -42,7 +45,7 @@ TEST_F(New, ReplacesOnlyWhenForced) {
 TEST_F(Export, WritesSolidsAsStep) {
   const Outcome outcome = run({"export", kEngine, "-o", "engine.step"});
   EXPECT_EQ(outcome.status, 0) << outcome.err;
-  EXPECT_THAT(outcome.out, HasSubstr("engine.step: crown, 2 valves, bore and gasket at 0.0 TDC"));
+  EXPECT_THAT(outcome.out, HasSubstr("engine.step: crown, 2 valves, bore, gasket and 8 gaps at 0.0 TDC"));
   EXPECT_EQ(lines_of(outcome.out).size(), 1u) << "no banner of a library: " << outcome.out;
   EXPECT_THAT(outcome.err, IsEmpty());
   const std::string text = read_file(path("engine.step"));
@@ -64,6 +67,22 @@ TEST_F(Export, PlacesThePartsAtTheCrankAngle) {
   };
   EXPECT_EQ(data("a.step"), data("b.step"));
   EXPECT_NE(data("a.step"), data("c.step"));
+}
+
+/// Value and points of a gap, as `check --json` has its least and as the exported curve has it.
+TEST_F(Export, DrawsTheTightestGapAsACurve) {
+  const Outcome outcome = run({"export", kEngine, "-o", "t.step", "--at", "tightest:intake.closest"});
+  EXPECT_EQ(outcome.status, 0) << outcome.err;
+  EXPECT_THAT(outcome.out, HasSubstr("at intake.closest, "));
+  const nlohmann::json least = nlohmann::json::parse(
+      run({"check", kEngine, "--json", "-", "--no-remedies"}).out)["valves"][0]["minimum"]["closest"];
+  const std::string text = read_file(path("t.step"));
+  EXPECT_THAT(text, HasSubstr(fmt::format("PRODUCT('intake.closest {:.3f} mm'", least["value"].get<double>())));
+  EXPECT_THAT(names(), ElementsAre("t.step"));
+
+  const Outcome wrong = run({"export", kEngine, "-o", "u.step", "--at", "tightest:intake.clossest"});
+  EXPECT_EQ(wrong.status, 2);
+  EXPECT_THAT(wrong.err, HasSubstr("did you mean \"intake.closest\""));
 }
 
 TEST_F(Export, WritesNothingWhenTheInputIsWrong) {

@@ -1,6 +1,8 @@
 // A crown from STEP, from the command line.
 #include <gmock/gmock.h>
 
+#include <sstream>
+
 #include "cli/program.hpp"
 
 namespace eyebrow::testing {
@@ -45,10 +47,16 @@ TEST_F(StepCrownProgram, ChecksLikeTheNumbersItWasMadeOf) {
 
 TEST_F(StepCrownProgram, TellsWhatItTookAsFoundAndWhatItCannotTake) {
   write_engine("file = \"wedge.step\"");
-  const Outcome several = run({"check", "engine.toml"});
-  EXPECT_EQ(several.status, 3);
-  EXPECT_THAT(several.err, AllOf(HasSubstr("engine.toml:22:8: "), HasSubstr("5 solids: \"crown\", \"block\"")));
-  EXPECT_EQ(lines_of(several.err).size(), 1u) << several.err;
+  const Outcome several = run({"faces", "engine.toml"});
+  EXPECT_EQ(several.status, 0);
+  EXPECT_THAT(several.err, AllOf(HasSubstr("engine.toml:22:8: "), HasSubstr("of its 5 solids \"crown\" was taken"),
+                                 HasSubstr("say solid = \"crown\"")));
+
+  write_engine("file = \"wedge.step\"\nsolid = \"piston\"");
+  const Outcome none = run({"check", "engine.toml"});
+  EXPECT_EQ(none.status, 3);
+  EXPECT_THAT(none.err, AllOf(HasSubstr("engine.toml:23:9: "), HasSubstr("no solid \"piston\": \"crown\", \"block\"")));
+  EXPECT_EQ(lines_of(none.err).size(), 1u) << none.err;
 
   write_engine("file = \"wedge.step\"\nsolid = \"crown\"");
   const Outcome found = run({"faces", "engine.toml"});
@@ -67,6 +75,41 @@ TEST_F(StepCrownProgram, TellsWhatItTookAsFoundAndWhatItCannotTake) {
   EXPECT_EQ(broken.status, 3);
   EXPECT_THAT(broken.err, AllOf(HasSubstr("not a STEP file"), Not(HasSubstr("***"))));
   EXPECT_THAT(broken.out, IsEmpty());
+}
+
+/// Lines of [valve.NAME] that say its shape, left out but for the two readings; the file instead.
+std::string with_valves_from(const std::string& file, const std::string& text) {
+  std::string out;
+  std::istringstream lines(text);
+  bool valve = false;
+  for (std::string line; std::getline(lines, line);) {
+    const auto begins = [&](const char* word) { return line.rfind(word, 0) == 0; };
+    if (begins("[")) {
+      if (valve) out += "step = { file = \"" + file + "\" }\n";
+      valve = begins("[valve.");
+    }
+    const bool shape =
+        begins("margin") || begins("seat_") || begins("face") || begins("rim_radius") || begins("underhead");
+    if (!valve || !shape) out += line + "\n";
+  }
+  return out;
+}
+
+TEST_F(StepCrownProgram, ChecksAWholeAssemblyOfOneFile) {
+  write_engine("file = \"wedge.step\"\nsolid = \"crown\"\nflat = 0\nup = \"+z\"\nfront = \"+y\"");
+  write_file(path("engine.toml"), with_valves_from("wedge.step", read_file(path("engine.toml"))));
+  const Outcome by_numbers = run({"check", kEngine, "--no-remedies"});
+  const Outcome by_step = run({"check", "engine.toml", "--no-remedies"});
+  EXPECT_EQ(by_step.status, by_numbers.status) << by_step.err;
+  EXPECT_THAT(by_step.err, AllOf(HasSubstr("\"valve intake\" was taken for valve \"intake\", as no other fits"),
+                                 HasSubstr("\"valve exhaust\" was taken for valve \"exhaust\"")));
+  EXPECT_EQ(gaps_of(by_step.out), gaps_of(by_numbers.out));
+  const Outcome faces = run({"faces", "engine.toml"});
+  EXPECT_THAT(faces.out, AllOf(HasSubstr("Valve \"exhaust\""), HasSubstr("underhead"), HasSubstr("straight")));
+
+  const Outcome wrong = run({"check", "engine.toml", "--set", "valve.intake.head_diameter=2.1in"});
+  EXPECT_EQ(wrong.status, 3);
+  EXPECT_THAT(wrong.err, HasSubstr("say which is valve \"intake\": solid = "));
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 
 #include <cmath>
 
+#include "../../src/gap/convex_outline.hpp"
 #include "../../src/gap/outline.hpp"
 #include "../../src/gap/profile_distance.hpp"
 #include "random_parts.hpp"
@@ -47,6 +48,35 @@ TEST(Widened, HoldsTheValveWhereverItMoved) {
         EXPECT_EQ(widened.lowest, profile.lowest);
       }
     }
+}
+
+/// The rounding takes up the whole margin, which is then no piece of its own.
+TEST(Widened, HoldsAValveWithoutAMargin) {
+  Profile profile;
+  profile.elements = {
+      {ValvePart::face, {0, 0}, {14, 0}, {}, 0, true},  {ValvePart::rim_edge, {14, 0}, {15, 1}, {14, 1}, 1, true},
+      {ValvePart::seat, {15, 1}, {13, 3}, {}, 0, true}, {ValvePart::underhead, {13, 3}, {3, 7}, {}, 0, true},
+      {ValvePart::stem, {3, 7}, {3, 60}, {}, 0, true},  {ValvePart::stem, {3, 60}, {0, 60}, {}, 0, true}};
+  profile.rim_radius = 15;
+  profile.margin = profile.edge_radius = 1;
+  profile.top = 60;
+  EXPECT_EQ(margin_of(profile.elements), 1u);
+  for (const double sideways : {0.0, 0.4})
+    for (const double up : {0.0, 0.3, 2.0}) {
+      const ProfileDistance distance(widened_outline(profile, sideways, up));
+      double furthest = -1e9;
+      for (std::size_t k = 0; k + 1 < profile.elements.size(); ++k)
+        for (int j = 0; j < 40; ++j)
+          for (const double share : {0.0, 0.5, 1.0}) {
+            const Point2 p = point_on(profile.elements[k], j / 39.0);
+            furthest = std::max(furthest, distance.eval(p.r + share * sideways, p.w + share * up).value);
+          }
+      EXPECT_NEAR(furthest, 0, 1e-9) << sideways << " " << up;
+    }
+  const ConvexOutline hull = upright_hull(profile);
+  double dr = 0, dw = 0;
+  for (const ProfileElement& e : profile.elements) EXPECT_LE(hull.eval(e.to.r, e.to.w, dr, dw), 1e-9);
+  EXPECT_NEAR(hull.eval(16, 20, dr, dw), 1, 1e-9) << "the margin carried up";
 }
 
 TEST(Widened, NothingToAddChangesNothing) {

@@ -27,6 +27,7 @@ Engine everything() {
                                  "crown",       Vec3{0, 0, 1},
                                  Vec3{0, 1, 0}, 0.5,
                                  2.0,           {{"1", Group::wall, "intake"}}};
+  engine.valves[0].step = StepValve{"valve.step", std::make_shared<const std::string>("text"), "intake"};
   return engine;
 }
 
@@ -75,6 +76,10 @@ const std::vector<Change> kShaping = {
     {"STEP flat", [](Engine& e) { *e.piston.step->flat += 1e-9; }},
     {"STEP face", [](Engine& e) { e.piston.step->faces[0].group = Group::floor; }},
     {"no STEP", [](Engine& e) { e.piston.step.reset(); }},
+    {"STEP file of a valve", [](Engine& e) { e.valves[0].step->file = "other"; }},
+    {"STEP text of a valve", [](Engine& e) { e.valves[0].step->text = std::make_shared<const std::string>("other"); }},
+    {"STEP solid of a valve", [](Engine& e) { e.valves[0].step->solid = "other"; }},
+    {"no STEP of a valve", [](Engine& e) { e.valves[0].step.reset(); }},
     {"underside", [](Engine& e) { e.piston.underside.reset(); }},
     {"pocket gone", [](Engine& e) { e.piston.pockets.pop_back(); }},
     {"pocket name", [](Engine& e) { e.piston.pockets[1].name = "other"; }},

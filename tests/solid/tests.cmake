@@ -14,8 +14,10 @@ eyebrow_tests(solid
     solid/random_crown_test.cpp
     solid/same_parts_test.cpp
     solid/step_crown_test.cpp
+    solid/step_out_test.cpp
     solid/step_refused_test.cpp
     solid/step_test.cpp
+    solid/step_valve_test.cpp
     solid/tool_test.cpp
     solid/valve_profile_test.cpp
   USES eyebrow_occt

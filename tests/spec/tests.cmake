@@ -30,5 +30,6 @@ eyebrow_tests(spec
     spec/running_faults_test.cpp
     spec/starter_test.cpp
     spec/step_crown_test.cpp
+    spec/step_valve_test.cpp
     spec/toml_hint_test.cpp
   USES fmt::fmt)
