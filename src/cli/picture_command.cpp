@@ -7,19 +7,23 @@
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
+#include <tuple>
 
 #include "check_engines.hpp"
 #include "commands.hpp"
 #include "eyebrow/check.hpp"
+#include "eyebrow/map.hpp"
 #include "eyebrow/report.hpp"
 #include "film.hpp"
 #include "interrupt.hpp"
 #include "messages.hpp"
 #include "output_file.hpp"
 #include "progress.hpp"
+#include "report/asked.hpp"
 #include "scene/gl_window.hpp"
 #include "scene/nearest_gaps.hpp"
 #include "scene/scene.hpp"
+#include "scene/words.hpp"
 #include "section_given.hpp"
 #include "spec/nearest.hpp"
 
@@ -34,12 +38,14 @@ using scene::View;
 /// The engine fits into the picture from every side, not only from the first.
 constexpr double kSpinZoom = 0.85;
 
-/// A gap's least, by its name.
+/// A gap's least, by the name that the check gives it.
 struct NamedLeast {
   std::string name;
-  int valve;
-  GapKind kind;
-  const Minimum* least;
+  scene::LitKind kind = scene::LitKind::travel;
+  int valve = -1, other = -1;               ///< none: piston to head; a valve; two of a pair
+  double crank = 0;                         ///< radians
+  std::optional<double> advance, advance2;  ///< as Minimum
+  const AskedRow* row = nullptr;
 };
 
 /// One picture.
@@ -49,39 +55,47 @@ struct Shot {
   const NamedLeast* of = nullptr;  ///< what it is taken for
 };
 
+/// Those of the cold engine that there are, in the order of the check's rows.
 std::vector<NamedLeast> leasts_of(const CheckResult& check) {
   std::vector<NamedLeast> out;
-  for (std::size_t v = 0; v < check.valves.size(); ++v)
-    for (const GapKind kind : kGapKinds) {
-      const auto at = check.valves[v].minimum.find(kind);
-      if (at != check.valves[v].minimum.end() && at->second.gap.measured())
-        out.push_back(
-            {gap_name({to_string(kind), check.valves[v].name, 0, false}), static_cast<int>(v), kind, &at->second});
-    }
+  for (const AskedRow& row : check.asked) {
+    const auto kind = scene::lit_kind(row.what);
+    const Minimum* const least = minimum_of(check, row);
+    if (row.running || !kind || (least == nullptr && kind != scene::LitKind::head)) continue;
+    NamedLeast& named = out.emplace_back();
+    named.name = gap_name({row.what, row.valve, 0, false});
+    named.kind = *kind;
+    std::tie(named.valve, named.other) = valves_of(check, row);
+    named.row = &row;
+    if (least == nullptr) continue;
+    named.crank = least->crank;
+    named.advance = least->advance;
+    named.advance2 = least->advance2;
+  }
   return out;
 }
 
-/// The one with the least margin; null where there is none.
+/// The one that is shown first; null where there is none.
 const NamedLeast* tightest_of(const CheckResult& check, const std::vector<NamedLeast>& leasts) {
-  const NamedLeast* chosen = nullptr;
-  double least = INFINITY;
-  for (const NamedLeast& each : leasts)
-    for (const AskedRow& row : check.asked)
-      if (!row.running && row.valve == check.valves[static_cast<std::size_t>(each.valve)].name &&
-          row.what == to_string(each.kind) && row.margin < least)
-        least = row.margin, chosen = &each;
-  return chosen;
+  const AskedRow* const row = row_to_show(check);
+  const auto at = std::ranges::find(leasts, row, &NamedLeast::row);
+  return row == nullptr || at == leasts.end() ? nullptr : &*at;
+}
+
+/// As leasts_of() calls them, whether there are such gaps or not.
+std::vector<std::string> names_of_gaps(const Engine& engine) {
+  std::vector<std::string> names;
+  for (const MapGap& gap : map_gaps(engine))
+    if (!gap.running) names.push_back(gap_name(gap));
+  return names;
 }
 
 /// Refuses gaps that the engine cannot have. Whether it has them, the check tells.
 void require_gaps(const PictureArguments& arguments, const Engine& engine) {
-  std::vector<std::string> names;
-  for (const Valve& valve : engine.valves)
-    for (const GapKind kind : kGapKinds) names.push_back(gap_name({to_string(kind), valve.name, 0, false}));
+  const std::vector<std::string> names = names_of_gaps(engine);
   for (const PictureAt& at : arguments.at)
     if (!at.gap.empty() && std::find(names.begin(), names.end(), at.gap) == names.end())
-      throw UsageError(fmt::format("--at: there is no gap \"{}\"{}; there are {}", at.gap, did_you_mean(at.gap, names),
-                                   fmt::join(names, ", ")));
+      throw UsageError(fmt::format("--at: there is no gap \"{}\"{}", at.gap, there_are(at.gap, names)));
 }
 
 const NamedLeast& named(const std::vector<NamedLeast>& leasts, const std::string& name) {
@@ -115,7 +129,7 @@ std::vector<Shot> shots_of(const PictureArguments& arguments, const CheckResult&
   for (const PictureAt& place : places) {
     Shot shot;
     if (!place.crank) shot.of = place.gap.empty() ? tightest : &named(leasts, place.gap);
-    shot.crank = place.crank ? *place.crank : shot.of != nullptr ? shot.of->least->crank : 0;
+    shot.crank = place.crank ? *place.crank : shot.of != nullptr ? shot.of->crank : 0;
     out.push_back(shot);
   }
   if (!arguments.cycle.empty()) {
@@ -134,18 +148,20 @@ std::set<std::string> parts_named(const std::string& option, const std::vector<s
                                   const std::vector<std::string>& there) {
   for (const std::string& name : given)
     if (std::find(there.begin(), there.end(), name) == there.end())
-      throw UsageError(fmt::format("{}: there is no part \"{}\"{}; there are {}", option, name,
-                                   did_you_mean(name, there), fmt::join(there, ", ")));
+      throw UsageError(fmt::format("{}: there is no part \"{}\"{}", option, name, there_are(name, there)));
   return {given.begin(), given.end()};
 }
 
-/// The engine with its cam where the least is found: of a cam with stops that may be elsewhere than in the file.
+/// The engine with its cams where the least is found: of a cam with stops that may be elsewhere than in the file.
 std::shared_ptr<const Engine> engine_at(const std::shared_ptr<const Engine>& engine, const NamedLeast* of) {
-  if (of == nullptr || !of->least->advance) return engine;
+  if (of == nullptr || (!of->advance && !of->advance2)) return engine;
   auto moved = std::make_shared<Engine>(*engine);
-  const Lobe* const lobe = lobe_of(*engine, engine->valves.at(static_cast<std::size_t>(of->valve)));
-  for (Cam& cam : moved->cams)
-    if (lobe != nullptr && cam.name == lobe->cam) cam.advance = *of->least->advance;
+  for (const auto& [valve, advance] : {std::pair{of->valve, of->advance}, {of->other, of->advance2}}) {
+    if (valve < 0 || !advance) continue;
+    const Lobe* const lobe = lobe_of(*engine, engine->valves.at(static_cast<std::size_t>(valve)));
+    for (Cam& cam : moved->cams)
+      if (lobe != nullptr && cam.name == lobe->cam) cam.advance = *advance;
+  }
   return moved;
 }
 
@@ -160,8 +176,8 @@ Look look_asked(const PictureArguments& arguments, const Engine& engine) {
   look.hidden = parts_named("--hide", arguments.hidden, parts);
   look.transparent = parts_named("--transparent", arguments.transparent, parts);
   if (!arguments.lit.empty()) look.lit.clear();
-  for (const GapKind kind : kGapKinds)
-    if (std::find(arguments.lit.begin(), arguments.lit.end(), to_string(kind)) != arguments.lit.end())
+  for (const scene::LitKind kind : scene::kLitKinds)
+    if (std::ranges::find(arguments.lit, scene::kLitWords.at(static_cast<std::size_t>(kind))) != arguments.lit.end())
       look.lit.insert(kind);
   return look;
 }
@@ -181,19 +197,14 @@ class Drawer {
   /// The bytes of a picture.
   std::string draw(const Shot& shot) {
     take_engine(shot.of);
-    Look look = look_;
-    if (shot.of != nullptr && arguments_.cycle.empty()) {
-      look.lit_valve = shot.of->valve;
-      look.focus = shot.of->kind;
-    }
+    const bool run = !arguments_.cycle.empty() && shot.of != nullptr;
+    const Look look =
+        shot.of != nullptr && !run ? with_focus(look_, shot.of->kind, shot.of->valve, shot.of->other) : look_;
     const bool stays = placed_ && (!arguments_.cycle.empty() || arguments_.spin > 0);
     if (!stays) {
       // In a run the eye stands where it sees the tightest place.
-      const bool run = !arguments_.cycle.empty() && shot.of != nullptr;
-      scene_.place(run ? shot.of->least->crank : shot.crank);
-      Look first = look;
-      if (run) first.lit_valve = shot.of->valve, first.focus = shot.of->kind;
-      scene_.look(first);
+      scene_.place(run ? shot.of->crank : shot.crank);
+      scene_.look(run ? with_focus(look, shot.of->kind, shot.of->valve, shot.of->other) : look);
       scene_.view(view_asked(arguments_));
       if (arguments_.spin > 0) scene_.renderer()->GetActiveCamera()->Zoom(kSpinZoom);
       placed_ = true;

@@ -6,6 +6,7 @@
 
 #include "eyebrow/engine.hpp"
 #include "eyebrow/gap.hpp"
+#include "scene/lit_kind.hpp"
 
 namespace eyebrow::scene {
 
@@ -18,14 +19,15 @@ inline constexpr Color kCrownMetal{0.86, 0.86, 0.83}, kIntakeMetal{0.60, 0.71, 0
 inline constexpr Color kBoreMetal{0.87, 0.89, 0.91}, kGasketMetal{0.62, 0.64, 0.67};
 inline constexpr Color kOverlapMetal{0.60, 0.05, 0.20};
 
-/// How a kind of gap is lit: line and marker differ as well as the colour. The same as in the plots.
+/// How a kind of gap is lit: line and marker differ as well as the colour. Those of valve and
+/// piston are the same as in the plots.
 struct LitStyle {
   Color color;
   std::vector<double> dash;  ///< strokes and gaps; empty = drawn through
   int corners;               ///< of the marker: 0 = a circle
   double turn;               ///< radians, of its first corner from the right
 };
-const LitStyle& lit_style(GapKind kind);
+const LitStyle& lit_style(LitKind kind);
 
 /// Bands of distance, from below zero up: one colour more than bounds.
 struct Bands {

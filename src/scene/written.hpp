@@ -44,7 +44,8 @@ class Written {
 
  private:
   struct Line {
-    GapKind kind;
+    LitKind kind;
+    bool is_short;
     Spot2 from, to, rim;  ///< on the valve, on the piston, on the rim as it stands
     std::string label;
   };

@@ -258,12 +258,8 @@ void MainWindow::take_checked(const std::shared_ptr<const Checked>& checked) {
   show_parts({checked->ready().engine(), checked->ready().parts(), checked->result});
   if (!first) return;
   // A newly opened engine is shown where it is tightest.
-  const AskedRow* tightest = nullptr;
-  for (const AskedRow& each : checked->result->asked)
-    if (const Minimum* least = minimum_of(*checked->result, each); least && (least->lift > 0 || each.margin < 0))
-      if (!tightest || each.margin < tightest->margin) tightest = &each;
-  if (!tightest) tightest = tightest_row(*checked->result);
-  if (tightest) jump_to_row(static_cast<int>(tightest - checked->result->asked.data()));
+  if (const AskedRow* const tightest = row_to_show(*checked->result))
+    jump_to_row(static_cast<int>(tightest - checked->result->asked.data()));
 }
 
 void MainWindow::take_refused(const std::vector<Fault>& faults) {
@@ -345,10 +341,10 @@ void MainWindow::jump_to_row(int row) {
     }
   show_position(minimum_of(*shown_.result, asked));
   if (const auto crank = crank_of(*shown_.result, asked)) cursor_.set(*crank);
-  for (std::size_t i = 0; i < shown_.result->valves.size(); ++i)
-    for (const GapKind kind : kGapKinds)
-      if (shown_.result->valves[i].name == asked.valve && asked.what == to_string(kind))
-        scene_->show_gap(static_cast<int>(i), kind);
+  if (const auto kind = scene::lit_kind(asked.what)) {
+    const auto [valve, other] = valves_of(*shown_.result, asked);
+    scene_->show_gap(*kind, valve, other);
+  }
 }
 
 /// A gap that is least at another position of its cam is shown there, as the parts and numbers at the file's own

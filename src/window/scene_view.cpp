@@ -156,8 +156,11 @@ void SceneView::take_choices() {
   look.format = format_;
   look.hidden.clear();
   look.transparent.clear();
+  look.lit = scene::Look().lit;
   look.lit_valve = valve_;
-  look.focus = focus_;
+  look.lit_other.reset();
+  look.focus.reset();
+  if (focus_) look = with_focus(look, focus_->kind, focus_->valve, focus_->other);
   const int through = cut_->currentIndex();
   look.section = {};
   if (through > 0) {
@@ -167,8 +170,10 @@ void SceneView::take_choices() {
   const int parts = parts_->currentIndex();
   for (const std::string& name : has_parts_ ? scene_.part_names() : std::vector<std::string>()) {
     const bool around = name == "bore" || name == "gasket";
-    if (parts == kNoBore && around) look.hidden.insert(name);
-    if (parts == kGlassBore && around) look.transparent.insert(name);
+    // A gap to the bore is no gap to nothing.
+    const bool glass = parts == kGlassBore || (parts == kNoBore && focus_ && focus_->kind == scene::LitKind::bore);
+    if (around && glass) look.transparent.insert(name);
+    if (around && !glass && parts == kNoBore) look.hidden.insert(name);
     if (parts == kGlassValves && !around && name != "crown") look.transparent.insert(name);
   }
   const auto coloring = static_cast<scene::Coloring>(std::max(0, color_->currentIndex()));
@@ -212,9 +217,8 @@ void SceneView::show_valve(std::optional<int> valve) {
   take_choices();
 }
 
-void SceneView::show_gap(int valve, GapKind kind) {
-  valve_ = valve;
-  focus_ = kind;
+void SceneView::show_gap(scene::LitKind kind, int valve, int other) {
+  focus_ = {kind, valve, other};
   take_choices();
   const auto view = scene::view_of(plain(from_->currentText()));
   // Views that follow the gap; another was chosen to stay.

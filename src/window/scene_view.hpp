@@ -28,8 +28,8 @@ class SceneView : public QWidget {
   void show_units(const Format& format);
   /// Lights this valve's gaps; nothing = of each kind the tightest.
   void show_valve(std::optional<int> valve);
-  /// The same, and looks at this one.
-  void show_gap(int valve, GapKind kind);
+  /// The same, and looks at this one. `valve`: -1 = of none (piston to head); `other`: the second of a pair, else -1.
+  void show_gap(scene::LitKind kind, int valve, int other);
   void show_from(scene::View view);
   /// How the crown is coloured. `least` is drawn once it was found.
   void color(scene::Coloring coloring);
@@ -62,8 +62,12 @@ class SceneView : public QWidget {
   QTimer soon_, rests_, colors_rest_;
   bool has_parts_ = false;
   std::vector<std::string> valves_;
-  std::optional<int> valve_;
-  std::optional<GapKind> focus_;
+  struct Focus {
+    scene::LitKind kind;
+    int valve, other;
+  };
+  std::optional<int> valve_;  ///< where there is no focus
+  std::optional<Focus> focus_;
   Format format_;
 };
 

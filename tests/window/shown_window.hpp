@@ -99,6 +99,7 @@ class WithWindow : public ::testing::Test {
     return -1;
   }
   void keep_picture(const QString& name) {
+    QTest::qWait(600);  // what rests, is drawn
     EXPECT_TRUE(window_.grab().save(QString(EYEBROW_SCREENSHOTS "/%1.png").arg(name)));
   }
 

@@ -182,6 +182,35 @@ TEST_F(SharedWindow, RowsLeadToTheirPlaces) {
               result.valves[1].minimum.at(GapKind::travel).gap.value, 1e-6);
 }
 
+// Two valves, a valve and the bore, piston and head: their rows lead to their points and light them.
+TEST_F(SharedWindow, RowsOfOtherGapsLightThem) {
+  const CheckResult& result = *window_.checked()->result;
+  const scene::Scene& scene = part<SceneView>().scene();
+  const auto lit = [&](scene::LitKind kind) {
+    for (const scene::LitGap& each : scene.lit())
+      if (each.kind == kind) return std::optional(each);
+    return std::optional<scene::LitGap>();
+  };
+  window_.jump_to_row(row_called("intake / exhaust"));
+  EXPECT_DOUBLE_EQ(window_.cursor().crank(), result.pairs[0].minimum.crank);
+  ASSERT_TRUE(lit(scene::LitKind::pair));
+  EXPECT_TRUE(lit(scene::LitKind::pair)->least);
+  EXPECT_EQ(lit(scene::LitKind::pair)->gap.value, result.pairs[0].minimum.gap.value);
+  EXPECT_FALSE(lit(scene::LitKind::travel));
+  window_.jump_to_row(row_called("exhaust to bore"));
+  ASSERT_TRUE(lit(scene::LitKind::bore));
+  EXPECT_EQ(lit(scene::LitKind::bore)->gap.value, result.valves[1].bore.gap.value);
+  EXPECT_TRUE(scene.look().transparent.contains("bore")) << "the wall that it is measured to is seen";
+  keep_picture("bore");
+  window_.jump_to_row(row_called("piston to head"));
+  ASSERT_TRUE(lit(scene::LitKind::head));
+  EXPECT_NEAR(lit(scene::LitKind::head)->gap.value, result.piston_to_head, 1e-9);
+  window_.jump_to_row(row_called("intake, radial"));
+  EXPECT_TRUE(lit(scene::LitKind::radial));
+  EXPECT_FALSE(lit(scene::LitKind::head));
+  EXPECT_TRUE(scene.look().hidden.contains("bore"));
+}
+
 TEST_F(EditedWindow, UndoGoesBackEditByEdit) {
   const std::string text = window_.document().text();
   type("gasket.thickness", "0.051");
