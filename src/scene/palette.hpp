@@ -14,7 +14,7 @@ struct Color {
   double red = 0, green = 0, blue = 0;  ///< 0 ... 1, sRGB
 };
 
-inline constexpr Color kPaper{1, 1, 1}, kInk{0.12, 0.13, 0.15}, kSoftInk{0.38, 0.40, 0.43};
+inline constexpr Color kPaper{1, 1, 1}, kInk{0.12, 0.13, 0.15}, kSoftInk{0.38, 0.40, 0.43}, kOldInk{0.55, 0.57, 0.60};
 inline constexpr Color kCrownMetal{0.86, 0.86, 0.83}, kIntakeMetal{0.60, 0.71, 0.82}, kExhaustMetal{0.79, 0.66, 0.54};
 inline constexpr Color kBoreMetal{0.87, 0.89, 0.91}, kGasketMetal{0.62, 0.64, 0.67};
 inline constexpr Color kOverlapMetal{0.60, 0.05, 0.20};

@@ -97,6 +97,7 @@ struct Scene::Inner {
   Written words;
   Shown shown;
   Look look;
+  std::string veil;
   double crank = 0;
   std::unique_ptr<study::Setup> setup;
   std::unique_ptr<const Crown> crown;  ///< fine enough to be coloured; null until it is
@@ -341,6 +342,7 @@ void Scene::Inner::update_words() {
   page.captions = look.captions;
   page.coloring = look.coloring == Coloring::least && !least ? Coloring::plain : look.coloring;
   page.format = look.format;
+  page.veil = veil;
   page.dimensions = dimensions;
   for (const LitGap& each : lit) {
     // In a section its own dimensions say it, and what is elsewhere would be drawn where it is not.
@@ -487,6 +489,14 @@ const Look& Scene::look() const {
 void Scene::set_least(std::shared_ptr<const NearestGaps> least) {
   inner_->least = std::move(least);
   if (inner_->setup) inner_->update_colors();
+}
+
+void Scene::veil(const std::string& words) {
+  inner_->veil = words;
+}
+
+const std::string& Scene::veil() const {
+  return inner_->veil;
 }
 
 void Scene::view(View view) {

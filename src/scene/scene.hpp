@@ -134,6 +134,9 @@ class Scene {
   const Look& look() const;
   /// The colours of Coloring::least, from nearest_over_cycle(); null takes them away.
   void set_least(std::shared_ptr<const NearestGaps> least);
+  /// Says over everything that it is not what counts any more ("CHECKING"), and greys it; empty: it counts.
+  void veil(const std::string& words);
+  const std::string& veil() const;
   /// Puts the camera there; it then stays until it is moved.
   void view(View view);
   /// Carries the eye around the bore axis, seen from above counter-clockwise. Radians.

@@ -22,6 +22,7 @@ constexpr double kTopRoom = 78, kFootLine = kSmall * kLead;
 constexpr double kLine = 3.2, kMarker = 7.5, kHead = 17, kStub = 34;
 constexpr double kApart = 2.9;      // of a marker's radius: two of them, their paper included, lie beside each other
 constexpr double kNoLength = 1e-3;  // pixels: seen end on
+constexpr double kVeil = 0.4, kStripe = 26;
 constexpr double kFrame = 1.6, kShortFrame = 4;
 
 std::vector<std::string> lines_of(const std::string& text) {
@@ -104,8 +105,26 @@ void Written::write(const Page& page, const Captions& captions) {
     taken_.push_back({at.x - around, at.y - around, at.x + around, at.y + around});
   }
   part(lines);
-  write_labels(lines);
+  write_labels(lines, page.veil.empty() ? kInk : kOldInk);
+  if (!page.veil.empty()) write_veil(page.veil);
   overlay_.finish();
+}
+
+/// Slanted stripes of paper, and a word in a corner on dark ground: nothing of it is lost in grey.
+void Written::write_veil(const std::string& words) {
+  const int* const size = renderer_->GetSize();
+  const double u = unit(), wide = size[0], high = size[1];
+  overlay_.area({0, bottom_, wide, top_}, kPaper, kVeil);
+  for (double x = -high; x < wide; x += kStripe * u)
+    overlay_.polygon({{x, bottom_},
+                      {x + 0.5 * kStripe * u, bottom_},
+                      {x + 0.5 * kStripe * u + high, bottom_ + high},
+                      {x + high, bottom_ + high}},
+                     kPaper, kVeil);
+  const Writing writing{kText * u, true, kPaper};
+  const double width = overlay_.width_of(words, writing), pad = 9 * u;
+  overlay_.area({0, top_ - kText * u - 2 * pad, width + 3 * pad, top_}, kSoftInk);
+  overlay_.text(words, {1.5 * pad, top_ - pad - 0.9 * kText * u}, writing);
 }
 
 /// Lines on top of each other are drawn beside each other.
@@ -220,10 +239,10 @@ void Written::draw_line(const Line& line) {
   overlay_.marker(on_other, kMarker * u, style, true);
 }
 
-void Written::write_labels(const std::vector<Line>& lines) {
+void Written::write_labels(const std::vector<Line>& lines, Color ink) {
   const int* const size = renderer_->GetSize();
   const double u = unit(), pad = 7 * u, mark = 24 * u;
-  const Writing strong{kText * u, true, kInk}, plain{kSmall * u, false, kInk};
+  const Writing strong{kText * u, true, ink}, plain{kSmall * u, false, ink};
   std::vector<LabelWish> wishes;
   std::vector<Area> keep_free = taken_;
   for (const Line& line : lines) {

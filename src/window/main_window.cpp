@@ -157,6 +157,7 @@ void MainWindow::connect_all() {
     progress_->setValue(0);
     progress_->setVisible(busy);
     cancel_->setEnabled(busy);
+    mark_scene();
   });
   connect(form_, &NumberForm::edited, this, [this](const std::string& key, const QString& typed) {
     guarded([&] { document_.set_value(key, plain(typed)); });
@@ -177,6 +178,7 @@ void MainWindow::connect_all() {
   connect(&parts_soon_, &QTimer::timeout, this, [this] {
     guarded([&] { scene_->show_parts(parts_); });
     scene_->show_crank(cursor_.crank());
+    mark_scene();
   });
   connect(&cursor_, &Cursor::moved, this, &MainWindow::show_crank);
   connect(plot_, &GapPlot::dragged, this, [this](double crank) {
@@ -211,8 +213,12 @@ void MainWindow::take_text() {
   checked_.reset();
   shown_.stale = shown_.result != nullptr;
   for (QAction* action : needs_check_) action->setEnabled(false);
-  if (shown_.result) verdict_->show_result(shown_, format(), nullptr);
+  if (shown_.result) {
+    verdict_->show_result(shown_, format(), nullptr);
+    table_->show_result(shown_, format());
+  }
   checker_.check(job());
+  mark_scene();
 }
 
 void MainWindow::take_followed(const std::shared_ptr<const Followed>& followed) {
@@ -256,7 +262,7 @@ void MainWindow::take_checked(const std::shared_ptr<const Checked>& checked) {
   for (QAction* action : needs_check_) action->setEnabled(true);
   show_result();
   show_parts({checked->ready().engine(), checked->ready().parts(), checked->result});
-  if (!first) return;
+  if (!first) return follow_row();
   // A newly opened engine is shown where it is tightest.
   if (const AskedRow* const tightest = row_to_show(*checked->result))
     jump_to_row(static_cast<int>(tightest - checked->result->asked.data()));
@@ -280,7 +286,7 @@ void MainWindow::show_result() {
   plot_->show_result(shown_, format());
   const bool many = checked_ && checked_->all.each.size() > 1;
   verdict_->show_result(shown_, format(), many ? &checked_->all : nullptr);
-  scene_->show_stale(shown_.stale);
+  mark_scene();
 }
 
 void MainWindow::show_crank(double crank) {
@@ -329,8 +335,23 @@ void MainWindow::jump(int places) {
 }
 
 void MainWindow::jump_to_row(int row) {
+  go_to_row(row, true);
+}
+
+/// A row whose place moved with an edit takes the crank along, where nobody has turned that since; the eye stays.
+void MainWindow::follow_row() {
+  if (cursor_.playing() || cursor_.crank() != row_crank_) return;
+  const std::vector<AskedRow>& rows = shown_.result->asked;
+  const auto same = std::ranges::find_if(rows, [&](const AskedRow& each) {
+    return each.what == of_row_.what && each.valve == of_row_.valve && each.running == of_row_.running;
+  });
+  if (same != rows.end()) go_to_row(static_cast<int>(same - rows.begin()), false);
+}
+
+void MainWindow::go_to_row(int row, bool looking) {
   if (!shown_.result || row < 0 || row >= static_cast<int>(shown_.result->asked.size())) return;
   row_ = row;
+  of_row_ = shown_.result->asked[static_cast<std::size_t>(row)];
   const AskedRow& asked = shown_.result->asked[static_cast<std::size_t>(row)];
   cursor_.stop();
   if (table_->currentRow() != row) table_->setCurrentCell(row, 0);
@@ -343,8 +364,17 @@ void MainWindow::jump_to_row(int row) {
   if (const auto crank = crank_of(*shown_.result, asked)) cursor_.set(*crank);
   if (const auto kind = scene::lit_kind(asked.what)) {
     const auto [valve, other] = valves_of(*shown_.result, asked);
-    scene_->show_gap(*kind, valve, other);
+    scene_->show_gap(*kind, valve, other, looking);
   }
+  row_crank_ = cursor_.crank();
+}
+
+/// What is drawn counts when it is of the newest numbers and a check has been through them.
+void MainWindow::mark_scene() {
+  if (!shown_.result) return scene_->show_veil({});
+  const bool counts = !shown_.stale && shown_.certainty == Certainty::checked;
+  if (counts && parts_soon_.isActive()) return;  // it does as soon as that is drawn
+  scene_->show_veil(counts ? QString() : checker_.busy() ? tr("CHECKING") : tr("OLD NUMBERS"));
 }
 
 /// A gap that is least at another position of its cam is shown there, as the parts and numbers at the file's own

@@ -86,6 +86,9 @@ class MainWindow : public QMainWindow {
   void take_checked(const std::shared_ptr<const Checked>& checked);
   void take_refused(const std::vector<Fault>& faults);
   void show_result();
+  void mark_scene();
+  void go_to_row(int row, bool looking);
+  void follow_row();
   void show_parts(const scene::Shown& parts);
   void show_crank(double crank);
   void show_position(const Minimum* least);
@@ -105,6 +108,8 @@ class MainWindow : public QMainWindow {
   std::optional<LengthUnit> units_;         ///< chosen; nothing: as in the file
   std::optional<LengthUnit> told_units_;    ///< by the scene
   int row_ = -1;                            ///< the last that was jumped to
+  AskedRow of_row_;                         ///< what it tells of
+  double row_crank_ = NAN;                  ///< where it led: while the crank stands there it goes along with the row
   bool moved_ = false;                      ///< a cam is shown elsewhere than the file has it
 
   scene::Shown parts_;  ///< to be drawn when the timer says so
