@@ -1,26 +1,18 @@
 #include "remedies_told.hpp"
 
-#include <fmt/format.h>
-
+#include "eyebrow/changed_file.hpp"
 #include "interrupt.hpp"
-#include "messages.hpp"
 #include "progress.hpp"
 
 namespace eyebrow::cli {
 
 std::vector<GapRemedies> find_remedies(const EngineText& source, const EngineFile& file,
                                        const std::vector<Override>& given, const std::string& what, bool quiet) {
-  const EngineWith engine_with = [&](const RemedyInput& input, double value) {
-    std::vector<Override> overrides = given;
-    overrides.push_back({input.key, fmt::format("{}{}{}", value, input.unit.empty() ? "" : " ", input.unit)});
-    return source.engine(overrides);
-  };
-  const Mapper mapper = with_places(file.origins, [&] { return Mapper(file.engine); });
   Progress progress(what, quiet);
   CheckOptions options;
   options.progress = [&](double share) { progress.show(share); };
   options.stop = [] { return signal_seen() != 0; };
-  return remedies(mapper, file.origins, engine_with, options);
+  return remedies_of(source, file, given, options);
 }
 
 }  // namespace eyebrow::cli

@@ -24,6 +24,7 @@
 #include "window/no_undo.hpp"
 #include "window/number_form.hpp"
 #include "window/result_table.hpp"
+#include "window/result_tabs.hpp"
 #include "window/scene_view.hpp"
 #include "window/text.hpp"
 #include "window/verdict_bar.hpp"
@@ -45,7 +46,8 @@ MainWindow::MainWindow()
       text_(new QPlainTextEdit),
       tabs_(new QTabWidget),
       scene_(new SceneView),
-      table_(new ResultTable),
+      found_(new ResultTabs),
+      table_(found_->gaps()),
       plot_(new GapPlot),
       across_(new QSplitter(Qt::Horizontal)),
       right_(new QSplitter(Qt::Vertical)),
@@ -98,7 +100,7 @@ void MainWindow::lay_out() {
   plot_all->addWidget(plot_, 1);
 
   top_->addWidget(scene_);
-  top_->addWidget(table_);
+  top_->addWidget(found_);
   top_->setStretchFactor(0, 1);
   top_->setSizes({482, 540});
   right_->addWidget(top_);
@@ -156,9 +158,17 @@ void MainWindow::connect_all() {
   connect(&checker_, &Checker::busy_changed, this, [this](bool busy) {
     progress_->setValue(0);
     progress_->setVisible(busy);
-    cancel_->setEnabled(busy);
+    cancel_->setEnabled(busy || found_->busy());
     mark_scene();
   });
+  connect(found_, &ResultTabs::busy_changed, this, [this](bool busy) { cancel_->setEnabled(busy || checker_.busy()); });
+  connect(found_, &ResultTabs::value_wanted, this, [this](const std::string& key, const std::string& typed) {
+    document_.end_of_typing();
+    guarded([&] { document_.set_value(key, typed); });
+    document_.end_of_typing();
+    form_->go_to(key);
+  });
+  connect(found_, &ResultTabs::key_chosen, this, [this](const std::string& key) { form_->go_to(key); });
   connect(form_, &NumberForm::edited, this, [this](const std::string& key, const QString& typed) {
     guarded([&] { document_.set_value(key, plain(typed)); });
   });
@@ -211,6 +221,7 @@ void MainWindow::take_text() {
   const QString text = shown(document_.text()).replace("\r\n", "\n");
   if (text_->toPlainText() != text) text_->setPlainText(text);
   checked_.reset();
+  found_->forget();
   shown_.stale = shown_.result != nullptr;
   for (QAction* action : needs_check_) action->setEnabled(false);
   if (shown_.result) {
@@ -261,6 +272,7 @@ void MainWindow::take_checked(const std::shared_ptr<const Checked>& checked) {
   shown_ = {Certainty::checked, false, checked->result, checked->ready()};
   for (QAction* action : needs_check_) action->setEnabled(true);
   show_result();
+  found_->take(*checked, {document_.text(), job().name, checked->file}, format());
   show_parts({checked->ready().engine(), checked->ready().parts(), checked->result});
   if (!first) return follow_row();
   // A newly opened engine is shown where it is tightest.
@@ -283,6 +295,7 @@ void MainWindow::show_result() {
   if (format().units != told_units_) scene_->show_units(format());
   told_units_ = format().units;
   table_->show_result(shown_, format());
+  found_->show_units(format());
   plot_->show_result(shown_, format());
   const bool many = checked_ && checked_->all.each.size() > 1;
   verdict_->show_result(shown_, format(), many ? &checked_->all : nullptr);

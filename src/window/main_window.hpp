@@ -26,6 +26,7 @@ namespace eyebrow::window {
 class GapPlot;
 class NumberForm;
 class ResultTable;
+class ResultTabs;
 class SceneView;
 class VerdictBar;
 
@@ -120,7 +121,8 @@ class MainWindow : public QMainWindow {
   QPlainTextEdit* text_;
   QTabWidget* tabs_;
   SceneView* scene_;
-  ResultTable* table_;
+  ResultTabs* found_;
+  ResultTable* table_;  ///< of found_
   GapPlot* plot_;
   QSplitter *across_, *right_, *top_;
   QComboBox *cylinders_, *valves_;

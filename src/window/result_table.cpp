@@ -54,6 +54,7 @@ ResultTable::ResultTable(QWidget* parent) : QTableWidget(0, columns, parent) {
   setTabKeyNavigation(false);
   setShowGrid(false);
   setAlternatingRowColors(true);
+  setColumnHidden(up_to, true);
   connect(this, &QTableWidget::cellClicked, this, [this](int row, int) { Q_EMIT chosen(row); });
 }
 
@@ -96,7 +97,7 @@ void ResultTable::show_result(const ShownResult& shown_result, const Format& for
       cell->setForeground(shown_result.stale || sampled ? QBrush(QColor(0x55, 0x55, 0x55)) : QBrush());
       QFont font = cell->font();
       font.setItalic(shown_result.stale || sampled);
-      font.setBold(column == found || (column == holds && !row.holds));
+      font.setBold((column == found && !sampled) || (column == holds && !row.holds));
       cell->setFont(font);
       QString tip = shown(row_title(row));
       if (!row.note.empty()) tip += '\n' + shown(row.note);
@@ -110,7 +111,8 @@ void ResultTable::show_result(const ShownResult& shown_result, const Format& for
       cell->setToolTip(tip);
     }
   }
-  setColumnHidden(up_to, !any_open);
+  // While an edit is looked at the columns stay as they are.
+  if (shown_result.certainty == Certainty::checked) setColumnHidden(up_to, !any_open);
   if (kept >= 0 && kept < rowCount()) setCurrentCell(kept, 0);
 }
 
