@@ -26,6 +26,24 @@ struct EffectsTold {
 /// Both of them as text, each with an empty line before it. Empty where there is nothing to tell.
 std::string effects_text(const EffectsTold& told, const Format& format);
 
+/// What inputs do to the gaps of one valve, or to one gap between parts, as printed.
+struct InfluenceGroup {
+  struct Row {
+    std::string key, per;              ///< "cam.advance", "1 deg"
+    std::vector<std::string> numbers;  ///< one a column
+  };
+  std::string title;                 ///< "Valve intake", "intake/exhaust"
+  std::vector<std::string> columns;  ///< "travel", ...
+  std::vector<Row> rows;             ///< the strongest first
+};
+
+/// Those that have rows.
+std::vector<InfluenceGroup> influence_groups(const std::vector<ToldEffect>& effects, const std::vector<MapGap>& gaps,
+                                             const Format& format);
+
+/// What the numbers of the groups mean, in a sentence or two.
+std::string influence_meaning(const Format& format);
+
 /// For each valve and for what is between the parts, a row an input, the strongest first; those that move nothing worth
 /// printing are left out.
 std::string influence_text(const std::vector<ToldEffect>& effects, const std::vector<MapGap>& gaps,

@@ -35,7 +35,7 @@ Moment moment_of(const ExportArguments& arguments, const EngineFile& file, const
   const std::vector<NamedLeast> leasts = leasts_of(check);
   const NamedLeast* const of = arguments.at.gap.empty() ? tightest_of(check, leasts) : &named(leasts, arguments.at.gap);
   if (of == nullptr) throw UsageError("--at: no valve comes near the piston: nothing is tightest; give a crank angle");
-  return {engine_at(engine, of), of->least->crank, of->name};
+  return {engine_at(engine, of), of->crank, of->name};
 }
 
 /// The gaps of one valve there, each a line between its two points.

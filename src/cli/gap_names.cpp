@@ -16,8 +16,7 @@ std::vector<std::size_t> chosen_gaps(const std::vector<MapGap>& gaps, const std:
   for (const std::string& name : names) {
     const auto at = std::ranges::find(known, name);
     if (at == known.end())
-      throw UsageError(fmt::format("--gap: there is no gap \"{}\"{}; there are {}", name, did_you_mean(name, known),
-                                   fmt::join(known, ", ")));
+      throw UsageError(fmt::format("--gap: there is no gap \"{}\"{}", name, there_are(name, known)));
     chosen.push_back(static_cast<std::size_t>(at - known.begin()));
   }
   return chosen;

@@ -3,42 +3,53 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <tuple>
 
+#include "eyebrow/map.hpp"
+#include "report/asked.hpp"
 #include "spec/nearest.hpp"
 
 namespace eyebrow::cli {
+namespace {
+
+/// As leasts_of() calls them, whether there are such gaps or not.
+std::vector<std::string> names_of_gaps(const Engine& engine) {
+  std::vector<std::string> names;
+  for (const MapGap& gap : map_gaps(engine))
+    if (!gap.running) names.push_back(gap_name(gap));
+  return names;
+}
+
+}  // namespace
 
 std::vector<NamedLeast> leasts_of(const CheckResult& check) {
   std::vector<NamedLeast> out;
-  for (std::size_t v = 0; v < check.valves.size(); ++v)
-    for (const GapKind kind : kGapKinds) {
-      const auto at = check.valves[v].minimum.find(kind);
-      if (at != check.valves[v].minimum.end() && at->second.gap.measured())
-        out.push_back(
-            {gap_name({to_string(kind), check.valves[v].name, 0, false}), static_cast<int>(v), kind, &at->second});
-    }
+  for (const AskedRow& row : check.asked) {
+    const Minimum* const least = minimum_of(check, row);
+    if (row.running || (least == nullptr && row.what != "piston to head")) continue;
+    NamedLeast& named = out.emplace_back();
+    named.name = gap_name({row.what, row.valve, 0, false});
+    named.row = &row;
+    std::tie(named.valve, named.other) = valves_of(check, row);
+    if (least == nullptr) continue;
+    named.crank = least->crank;
+    named.advance = least->advance;
+    named.advance2 = least->advance2;
+  }
   return out;
 }
 
 const NamedLeast* tightest_of(const CheckResult& check, const std::vector<NamedLeast>& leasts) {
-  const NamedLeast* chosen = nullptr;
-  double least = INFINITY;
-  for (const NamedLeast& each : leasts)
-    for (const AskedRow& row : check.asked)
-      if (!row.running && row.valve == check.valves[static_cast<std::size_t>(each.valve)].name &&
-          row.what == to_string(each.kind) && row.margin < least)
-        least = row.margin, chosen = &each;
-  return chosen;
+  const AskedRow* const row = row_to_show(check);
+  const auto at = std::ranges::find(leasts, row, &NamedLeast::row);
+  return row == nullptr || at == leasts.end() ? nullptr : &*at;
 }
 
 void require_gaps(const std::vector<PlaceInCycle>& places, const Engine& engine) {
-  std::vector<std::string> names;
-  for (const Valve& valve : engine.valves)
-    for (const GapKind kind : kGapKinds) names.push_back(gap_name({to_string(kind), valve.name, 0, false}));
+  const std::vector<std::string> names = names_of_gaps(engine);
   for (const PlaceInCycle& at : places)
     if (!at.gap.empty() && std::find(names.begin(), names.end(), at.gap) == names.end())
-      throw UsageError(fmt::format("--at: there is no gap \"{}\"{}; there are {}", at.gap, did_you_mean(at.gap, names),
-                                   fmt::join(names, ", ")));
+      throw UsageError(fmt::format("--at: there is no gap \"{}\"{}", at.gap, there_are(at.gap, names)));
 }
 
 const NamedLeast& named(const std::vector<NamedLeast>& leasts, const std::string& name) {
@@ -48,11 +59,14 @@ const NamedLeast& named(const std::vector<NamedLeast>& leasts, const std::string
 }
 
 std::shared_ptr<const Engine> engine_at(const std::shared_ptr<const Engine>& engine, const NamedLeast* of) {
-  if (of == nullptr || !of->least->advance) return engine;
+  if (of == nullptr || (!of->advance && !of->advance2)) return engine;
   auto moved = std::make_shared<Engine>(*engine);
-  const Lobe* const lobe = lobe_of(*engine, engine->valves.at(static_cast<std::size_t>(of->valve)));
-  for (Cam& cam : moved->cams)
-    if (lobe != nullptr && cam.name == lobe->cam) cam.advance = *of->least->advance;
+  for (const auto& [valve, advance] : {std::pair{of->valve, of->advance}, {of->other, of->advance2}}) {
+    if (valve < 0 || !advance) continue;
+    const Lobe* const lobe = lobe_of(*engine, engine->valves.at(static_cast<std::size_t>(valve)));
+    for (Cam& cam : moved->cams)
+      if (lobe != nullptr && cam.name == lobe->cam) cam.advance = *advance;
+  }
   return moved;
 }
 

@@ -284,8 +284,10 @@ void Parser::take_picture() {
       ->required()
       ->type_name("FILE");
   picture
-      ->add_option("--at", typed.places,
-                   "12.5ATDC, 8BTDC, degrees, or tightest:intake.radial; as often as wanted (else the least margin)")
+      ->add_option(
+          "--at", typed.places,
+          "12.5ATDC, 8BTDC, degrees, or tightest:NAME such as tightest:intake.radial, tightest:intake/exhaust, "
+          "tightest:intake.bore, tightest:piston.head; as often as wanted (else the least margin)")
       ->type_name("PLACE")
       ->allow_extra_args(false);
   picture
@@ -301,8 +303,11 @@ void Parser::take_picture() {
                    "From where: best, near, square (to the section), front, rear, right, left, above")
       ->type_name("WORD");
   for (const auto& [name, values, does, word] :
-       {std::tuple{"--lit", &typed.lit,
-                   "Light this kind of gap alone, as often as wanted: travel, face, radial, closest; or none", "KIND"},
+       {std::tuple{
+            "--lit", &typed.lit,
+            "Light this kind of gap alone, as often as wanted: travel, face, radial, closest, valves, bore, head; or "
+            "none",
+            "KIND"},
         std::tuple{"--hide", &typed.hidden,
                    "Leave out a part, as often as wanted: crown, bore, gasket, \"valve intake\"", "PART"},
         std::tuple{"--transparent", &typed.transparent, "Let one see through a part, as often as wanted", "PART"}})
@@ -482,8 +487,9 @@ PictureArguments picture_arguments(const CLI::App& verb, const Typed& typed) {
   if (given("--view")) out.view = parse_word("--view", typed.view, scene::kViewWords);
   if (out.view == "square" && out.section.empty())
     throw UsageError("--view: square is to a section; give --section too");
-  for (const std::string& kind : typed.lit)
-    out.lit.push_back(parse_word("--lit", kind, {"travel", "face", "radial", "closest", "none"}));
+  std::vector<std::string> kinds = scene::kLitWords;
+  kinds.push_back("none");
+  for (const std::string& kind : typed.lit) out.lit.push_back(parse_word("--lit", kind, kinds));
   if (out.lit.size() > 1 && std::find(out.lit.begin(), out.lit.end(), "none") != out.lit.end())
     throw UsageError("--lit: none stands alone");
   out.hidden = typed.hidden;

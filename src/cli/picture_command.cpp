@@ -11,6 +11,7 @@
 #include "check_engines.hpp"
 #include "commands.hpp"
 #include "eyebrow/check.hpp"
+#include "eyebrow/map.hpp"
 #include "eyebrow/report.hpp"
 #include "film.hpp"
 #include "interrupt.hpp"
@@ -21,6 +22,7 @@
 #include "scene/gl_window.hpp"
 #include "scene/nearest_gaps.hpp"
 #include "scene/scene.hpp"
+#include "scene/words.hpp"
 #include "section_given.hpp"
 #include "spec/nearest.hpp"
 
@@ -67,7 +69,7 @@ std::vector<Shot> shots_of(const PictureArguments& arguments, const CheckResult&
   for (const PlaceInCycle& place : places) {
     Shot shot;
     if (!place.crank) shot.of = place.gap.empty() ? tightest : &named(leasts, place.gap);
-    shot.crank = place.crank ? *place.crank : shot.of != nullptr ? shot.of->least->crank : 0;
+    shot.crank = place.crank ? *place.crank : shot.of != nullptr ? shot.of->crank : 0;
     out.push_back(shot);
   }
   if (!arguments.cycle.empty()) {
@@ -86,8 +88,7 @@ std::set<std::string> parts_named(const std::string& option, const std::vector<s
                                   const std::vector<std::string>& there) {
   for (const std::string& name : given)
     if (std::find(there.begin(), there.end(), name) == there.end())
-      throw UsageError(fmt::format("{}: there is no part \"{}\"{}; there are {}", option, name,
-                                   did_you_mean(name, there), fmt::join(there, ", ")));
+      throw UsageError(fmt::format("{}: there is no part \"{}\"{}", option, name, there_are(name, there)));
   return {given.begin(), given.end()};
 }
 
@@ -102,8 +103,8 @@ Look look_asked(const PictureArguments& arguments, const Engine& engine) {
   look.hidden = parts_named("--hide", arguments.hidden, parts);
   look.transparent = parts_named("--transparent", arguments.transparent, parts);
   if (!arguments.lit.empty()) look.lit.clear();
-  for (const GapKind kind : kGapKinds)
-    if (std::find(arguments.lit.begin(), arguments.lit.end(), to_string(kind)) != arguments.lit.end())
+  for (const scene::LitKind kind : scene::kLitKinds)
+    if (std::ranges::find(arguments.lit, scene::kLitWords.at(static_cast<std::size_t>(kind))) != arguments.lit.end())
       look.lit.insert(kind);
   return look;
 }
@@ -123,19 +124,14 @@ class Drawer {
   /// The bytes of a picture.
   std::string draw(const Shot& shot) {
     take_engine(shot.of);
-    Look look = look_;
-    if (shot.of != nullptr && arguments_.cycle.empty()) {
-      look.lit_valve = shot.of->valve;
-      look.focus = shot.of->kind;
-    }
+    const bool run = !arguments_.cycle.empty() && shot.of != nullptr;
+    const Look look =
+        shot.of != nullptr && !run ? with_focus(look_, *scene::lit_kind(shot.of->row->what), shot.of->valve, shot.of->other) : look_;
     const bool stays = placed_ && (!arguments_.cycle.empty() || arguments_.spin > 0);
     if (!stays) {
       // In a run the eye stands where it sees the tightest place.
-      const bool run = !arguments_.cycle.empty() && shot.of != nullptr;
-      scene_.place(run ? shot.of->least->crank : shot.crank);
-      Look first = look;
-      if (run) first.lit_valve = shot.of->valve, first.focus = shot.of->kind;
-      scene_.look(first);
+      scene_.place(run ? shot.of->crank : shot.crank);
+      scene_.look(run ? with_focus(look, *scene::lit_kind(shot.of->row->what), shot.of->valve, shot.of->other) : look);
       scene_.view(view_asked(arguments_));
       if (arguments_.spin > 0) scene_.renderer()->GetActiveCamera()->Zoom(kSpinZoom);
       placed_ = true;

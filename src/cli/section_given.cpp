@@ -69,8 +69,8 @@ Section section_given(const std::string& text, const Engine& engine) {
     }
     names.push_back(valve.name);
   }
-  throw UsageError(fmt::format("--section: there is no valve \"{}\"{}; there are {}; or cut at x=, y= or z= a length",
-                               name, did_you_mean(name, names), fmt::join(names, ", ")));
+  throw UsageError(fmt::format("--section: there is no valve \"{}\"{}; or cut at x=, y= or z= a length", name,
+                               there_are(name, names)));
 }
 
 }  // namespace eyebrow::cli

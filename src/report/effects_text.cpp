@@ -42,10 +42,10 @@ class EffectTable {
  public:
   EffectTable(const Format& format) : format_(format), inch_(format.units == LengthUnit::inch) {}
 
-  std::string row(const ToldEffect& of, const std::vector<std::size_t>& gaps) const {
-    std::string out = "  " + padded(of.effect.key, kKey) + fmt::format("{:>{}}", step_text(of, format_), kPer);
-    for (const std::size_t gap : gaps) out += fmt::format("{:>{}}", number(change(of, gap)), kNumber);
-    return out + '\n';
+  std::vector<std::string> numbers(const ToldEffect& of, const std::vector<std::size_t>& gaps) const {
+    std::vector<std::string> out;
+    for (const std::size_t gap : gaps) out.push_back(number(change(of, gap)));
+    return out;
   }
   /// In parts of what is told last.
   double strength(const ToldEffect& of, const std::vector<std::size_t>& gaps) const {
@@ -66,34 +66,45 @@ class EffectTable {
   bool inch_;
 };
 
-std::string section(const std::string& title, const std::vector<std::string>& columns,
-                    const std::vector<std::size_t>& gaps, const std::vector<ToldEffect>& effects,
-                    const EffectTable& table) {
+/// The strongest first; what moves nothing worth printing is left out.
+InfluenceGroup group_of(const std::string& title, const std::vector<std::string>& columns,
+                        const std::vector<std::size_t>& gaps, const std::vector<ToldEffect>& effects,
+                        const EffectTable& table, const Format& format) {
   std::vector<const ToldEffect*> order;
   for (const ToldEffect& each : effects)
     if (table.strength(each, gaps) >= 0.5) order.push_back(&each);
-  if (order.empty()) return "";
   std::ranges::stable_sort(order, [&](const ToldEffect* a, const ToldEffect* b) {
     return table.strength(*a, gaps) > table.strength(*b, gaps);
   });
-  std::string out = '\n' + padded(title, kKey + 2) + fmt::format("{:>{}}", "for", kPer);
-  for (const std::string& column : columns) out += fmt::format("{:>{}}", column, kNumber);
+  InfluenceGroup out{title, columns, {}};
+  for (const ToldEffect* each : order)
+    out.rows.push_back({each->effect.key, step_text(*each, format), table.numbers(*each, gaps)});
+  return out;
+}
+
+std::string group_text(const InfluenceGroup& group) {
+  std::string out = '\n' + padded(group.title, kKey + 2) + fmt::format("{:>{}}", "for", kPer);
+  for (const std::string& column : group.columns) out += fmt::format("{:>{}}", column, kNumber);
   out += '\n';
-  for (const ToldEffect* each : order) out += table.row(*each, gaps);
+  for (const InfluenceGroup::Row& row : group.rows) {
+    out += "  " + padded(row.key, kKey) + fmt::format("{:>{}}", row.per, kPer);
+    for (const std::string& number : row.numbers) out += fmt::format("{:>{}}", number, kNumber);
+    out += '\n';
+  }
   return out;
 }
 
 }  // namespace
 
-std::string influence_text(const std::vector<ToldEffect>& effects, const std::vector<MapGap>& gaps,
-                           const Format& format) {
+std::vector<InfluenceGroup> influence_groups(const std::vector<ToldEffect>& effects, const std::vector<MapGap>& gaps,
+                                             const Format& format) {
   const EffectTable table(format);
-  std::string out = wrapped("",
-                            fmt::format("Influence on the least gaps, {}: what so much more of an input adds to each "
-                                        "(negative: takes), the strongest first. By small moves both ways of this "
-                                        "engine; . = nothing, ? = no such gap.",
-                                        format.units == LengthUnit::inch ? "inches" : "mm"),
-                            0);
+  std::vector<InfluenceGroup> out;
+  const auto add = [&](const std::string& title, const std::vector<std::string>& columns,
+                       const std::vector<std::size_t>& own) {
+    out.push_back(group_of(title, columns, own, effects, table, format));
+    if (out.back().rows.empty()) out.pop_back();
+  };
   std::vector<std::string> valves;
   for (const MapGap& gap : gaps) {
     const bool of_valve = gap.what == "travel" && !gap.running;
@@ -107,11 +118,25 @@ std::string influence_text(const std::vector<ToldEffect>& effects, const std::ve
       columns.push_back(gaps[i].what == "valve to bore" ? "bore" : gaps[i].what);
       own.push_back(i);
     }
-    out += section("Valve " + printable(valve, 30), columns, own, effects, table);
+    add("Valve " + printable(valve, 30), columns, own);
   }
   for (std::size_t i = 0; i < gaps.size(); ++i)
     if ((gaps[i].what == "valve to valve" || gaps[i].what == "piston to head") && !gaps[i].running)
-      out += section(printable(gap_name(gaps[i]), kKey), {"gap"}, {i}, effects, table);
+      add(printable(gap_name(gaps[i]), kKey), {"gap"}, {i});
+  return out;
+}
+
+std::string influence_meaning(const Format& format) {
+  return fmt::format(
+      "Influence on the least gaps, {}: what so much more of an input adds to each (negative: takes), the strongest "
+      "first. By small moves both ways of this engine; . = nothing, ? = no such gap.",
+      format.units == LengthUnit::inch ? "inches" : "mm");
+}
+
+std::string influence_text(const std::vector<ToldEffect>& effects, const std::vector<MapGap>& gaps,
+                           const Format& format) {
+  std::string out = wrapped("", influence_meaning(format), 0);
+  for (const InfluenceGroup& group : influence_groups(effects, gaps, format)) out += group_text(group);
   return out;
 }
 

@@ -41,7 +41,7 @@ eyebrow_module(report
     report/pocket_sheet.cpp
     report/pocket_text.cpp
     report/pocket_words.cpp
-    report/remedies_json.cpp report/remedies_text.cpp
+    report/remedies_json.cpp report/remedies_text.cpp report/remedy_words.cpp
     report/untimed_json.cpp
     report/untimed_text.cpp
     report/stack_csv.cpp

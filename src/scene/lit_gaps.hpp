@@ -1,24 +1,39 @@
 // The gaps that are lit at a crank angle.
 #pragma once
 #include "scene/scene.hpp"
+#include "study/pairs.hpp"
 #include "study/setup.hpp"
 
 namespace eyebrow::scene {
 
-/// All four gaps of a valve at a crank angle, as a check asks for them.
-PoseGaps gaps_at(const study::Setup& setup, int valve, double crank);
+/// Every gap at one crank angle.
+struct GapsNow {
+  std::vector<PoseGaps> piston;  ///< of each valve, as a check asks for them
+  /// Of a valve and another, or the bore (`second` is -1). Points in the block frame.
+  struct Other {
+    int first = 0, second = -1;
+    Gap gap;
+    std::string face;  ///< of the second part
+  };
+  std::vector<Other> pairs, bore;
+};
 
-/// The check's least of a gap where it is at this crank angle and lift; null elsewhere, and without a check.
-const Minimum* least_here(const study::Setup& setup, const CheckResult* check, int valve, GapKind kind, double crank);
+/// `pairs`: none = they are not asked for.
+GapsNow gaps_now(const study::Setup& setup, const std::vector<study::ValvePair>& pairs, double crank);
 
-/// Of each kind that the look lights one, where there is any, with its label. `gaps`: of each valve.
-std::vector<LitGap> lit_gaps(const study::Setup& setup, const CheckResult* check, const std::vector<PoseGaps>& gaps,
-                             double crank, const Look& look);
+/// Of each kind that the look lights one, where there is any, with its label.
+std::vector<LitGap> lit_gaps(const study::Setup& setup, const CheckResult* check, const GapsNow& gaps, double crank,
+                             const Look& look);
 
 /// LitGap::on_rim. All in the block frame.
 Vec3 on_rim_now(const study::Setup& setup, int valve, double crank, Vec3 on_valve);
 
-/// "radial 0.53 mm": a gap is rounded down, as in the report.
-std::string gap_words(GapKind kind, double value, const Format& format);
+/// "radial 0.53 of 0.80 mm  SHORT": a gap is rounded down and what is asked up, as in the report. Nothing is said of
+/// what is asked where that is 0.
+std::string gap_words(LitKind kind, double value, double asked, bool is_short, const Format& format);
+
+/// What is asked of a gap of this valve (-1: none has part in it).
+double asked_for(const study::Setup& setup, int valve, LitKind kind);
+bool is_short_of(double value, double asked);
 
 }  // namespace eyebrow::scene

@@ -15,12 +15,18 @@ Bands scaled(std::vector<double> bounds, double by) {
 
 }  // namespace
 
-const LitStyle& lit_style(GapKind kind) {
+const LitStyle& lit_style(LitKind kind) {
   static const LitStyle kStyles[] = {
       {{0.09, 0.16, 0.42}, {}, 0, 0},            // travel: navy, drawn through, circle
       {{0.78, 0.40, 0.02}, {9, 4}, 4, kPi / 4},  // face: ochre, long dashes, square
       {{0.02, 0.46, 0.43}, {3, 3}, 3, kPi / 2},  // radial: sea green, dots, triangle
       {{0.62, 0.10, 0.36}, {9, 3, 3, 3}, 4, 0},  // closest: wine red, dash and dot, diamond
+      {{0.37, 0.30, 0.60}, {14, 3}, 6, 0},       // valve to valve: violet, longer dashes, hexagon
+      {{0.30, 0.36, 0.20}, {5, 5}, 5, kPi / 2},  // valve to bore: olive, short dashes, pentagon
+      {{0.25, 0.25, 0.27},
+       {14, 3, 3, 3, 3, 3},
+       3,
+       -kPi / 2},  // piston to head: dark grey, dash and two dots, triangle on its tip
   };
   return kStyles[static_cast<std::size_t>(kind)];
 }

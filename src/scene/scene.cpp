@@ -75,7 +75,9 @@ struct Scene::Inner {
 
   void take(const Shown& with);
   void update();
+  void make_pairs();
   void update_overlaps(const Placing& placing);
+  std::optional<Vec3> place_in_focus() const;
   void update_section();
   void update_colors();
   void update_words();
@@ -95,6 +97,7 @@ struct Scene::Inner {
   Written words;
   Shown shown;
   Look look;
+  std::string veil;
   double crank = 0;
   std::unique_ptr<study::Setup> setup;
   std::unique_ptr<const Crown> crown;  ///< fine enough to be coloured; null until it is
@@ -104,7 +107,9 @@ struct Scene::Inner {
   std::unique_ptr<CrownDistances> distances;
   std::shared_ptr<const NearestGaps> least;
   std::optional<ValveSection> section;
-  std::vector<PoseGaps> gaps;
+  std::vector<std::shared_ptr<const Target>> surfaces;  ///< of the valves that are a pair's second; empty: not yet made
+  std::vector<study::ValvePair> pairs;
+  GapsNow gaps;
   std::vector<LitGap> lit;
   std::vector<SectionDimension> dimensions;
 };
@@ -141,11 +146,14 @@ void Scene::Inner::take(const Shown& with) {
     distances.reset();  // it looks at the old motion
     if (with.engine != shown.engine) least.reset();
     shown = with;
+    pairs.clear();  // they look at the setup
     setup = std::move(fresh);
     return update();
   }
   for_all([&](PartView& view) { view.remove_from(renderer); });
   shown = with;
+  pairs.clear();
+  surfaces.clear();
   setup = std::move(fresh);
   distances.reset();
   least.reset();
@@ -189,11 +197,11 @@ void Scene::Inner::update() {
   const Engine& engine = *shown.engine;
   const double height = setup->motion.height(crank);
   Placing placing{height, {}};
-  gaps.clear();
-  for (int i = 0; i < static_cast<int>(engine.valves.size()); ++i) {
+  for (int i = 0; i < static_cast<int>(engine.valves.size()); ++i)
     placing.lifts.push_back(setup->motion.lift(i, crank));
-    gaps.push_back(gaps_at(*setup, i, crank));
-  }
+  make_pairs();
+  gaps = gaps_now(*setup, pairs, crank);
+  lit = lit_gaps(*setup, shown.check.get(), gaps, crank, look);
   update_overlaps(placing);
   update_section();
 
@@ -211,8 +219,14 @@ void Scene::Inner::update() {
     if (overlap_views[i]) overlap_views[i]->set_place(piston, opened);
   }
   update_colors();
-  lit = lit_gaps(*setup, shown.check.get(), gaps, crank, look);
   update_opacity();
+}
+
+/// Only where they are lit: they take a tenth of a second.
+void Scene::Inner::make_pairs() {
+  if (!look.lit.contains(LitKind::pair)) return pairs.clear();
+  if (surfaces.empty()) surfaces = study::pair_surfaces(*shown.parts);
+  if (pairs.empty()) pairs = study::valve_pairs(*setup, surfaces);
 }
 
 void Scene::Inner::update_overlaps(const Placing& placing) {
@@ -220,7 +234,7 @@ void Scene::Inner::update_overlaps(const Placing& placing) {
   for (std::size_t i = 0; i < valve_views.size(); ++i) {
     if (overlap_views[i]) overlap_views[i]->remove_from(renderer);
     overlap_views[i].reset();
-    overlaps[i] = gaps[i].closest.measured() && gaps[i].closest.value < 0;
+    overlaps[i] = gaps.piston[i].closest.measured() && gaps.piston[i].closest.value < 0;
     if (!overlaps[i] || !look.overlaps) continue;
     auto common =
         std::make_shared<const Crown>(overlap_solid(*shown.engine, *shown.parts, placing, static_cast<int>(i)));
@@ -231,6 +245,22 @@ void Scene::Inner::update_overlaps(const Placing& placing) {
   }
 }
 
+/// Where the gap that the look has its focus on meets the other part, seen from the valve that is cut; none where that
+/// valve has no part in it.
+std::optional<Vec3> Scene::Inner::place_in_focus() const {
+  if (!look.focus || *look.focus == LitKind::head) return std::nullopt;
+  const int valve = look.section.valve;
+  if (const auto kind = gap_kind(*look.focus)) {
+    const Gap& gap = gaps.piston[static_cast<std::size_t>(valve)][*kind];
+    if (!gap.measured()) return std::nullopt;
+    return gap.on_other + Vec3{0, 0, setup->engine.gasket.thickness + setup->motion.height(crank)};
+  }
+  for (const LitGap& each : lit)
+    if (each.kind == *look.focus && (each.valve == valve || each.other == valve))
+      return each.valve == valve ? each.on_other : each.on_valve;
+  return std::nullopt;
+}
+
 void Scene::Inner::update_section() {
   section.reset();
   dimensions.clear();
@@ -238,13 +268,14 @@ void Scene::Inner::update_section() {
   if (look.section.through != Section::Through::valve || valve < 0 ||
       static_cast<std::size_t>(valve) >= setup->valves.size())
     return;
-  const PoseGaps& of = gaps[static_cast<std::size_t>(valve)];
-  section = valve_section(*setup, valve, look.section.clock, crank, of, look.focus);
+  const PoseGaps& of = gaps.piston[static_cast<std::size_t>(valve)];
+  section = valve_section(*setup, valve, look.section.clock, crank, of, place_in_focus());
   Plane in_piston = section->plane;
   in_piston.origin = in_piston.origin - Vec3{0, 0, setup->engine.gasket.thickness + setup->motion.height(crank)};
   dimensions =
       section_dimensions(*setup, valve, crank, *section, cut_by(shown.parts->crown, in_piston), of, look.format);
-  std::erase_if(dimensions, [&](const SectionDimension& each) { return !look.lit.contains(kind_of(each.what)); });
+  std::erase_if(dimensions,
+                [&](const SectionDimension& each) { return !look.lit.contains(lit_kind(kind_of(each.what))); });
 }
 
 void Scene::Inner::update_colors() {
@@ -284,8 +315,8 @@ bool Scene::Inner::hides_lit(const PartView& view) const {
   Obstacles valve;
   valve.add(view.solid(), view.frame());
   return std::ranges::any_of(lit, [&](const LitGap& gap) {
-    if (!words.is_seen(0.5 * (gap.on_valve + gap.on_piston))) return false;
-    return !valve.clear(gap.on_valve, eye, kHidden) || !valve.clear(gap.on_piston, eye, kHidden);
+    if (!words.is_seen(0.5 * (gap.on_valve + gap.on_other))) return false;
+    return !valve.clear(gap.on_valve, eye, kHidden) || !valve.clear(gap.on_other, eye, kHidden);
   });
 }
 
@@ -311,13 +342,14 @@ void Scene::Inner::update_words() {
   page.captions = look.captions;
   page.coloring = look.coloring == Coloring::least && !least ? Coloring::plain : look.coloring;
   page.format = look.format;
+  page.veil = veil;
   page.dimensions = dimensions;
   for (const LitGap& each : lit) {
     // In a section its own dimensions say it, and what is elsewhere would be drawn where it is not.
     if (const auto plane = cut()) {
       const auto off = [&](Vec3 p) { return std::fabs(dot(p - plane->origin, plane->normal)); };
-      if (std::max(off(each.on_valve), off(each.on_piston)) > kInSection) continue;
-      if (section && each.kind != GapKind::closest) continue;
+      if (std::max(off(each.on_valve), off(each.on_other)) > kInSection) continue;
+      if (section && gap_kind(each.kind) && each.kind != LitKind::closest) continue;
     }
     page.lit.push_back(each);
   }
@@ -350,9 +382,14 @@ std::vector<Vec3> Scene::Inner::outside() const {
 
 const LitGap* Scene::Inner::focus() const {
   const LitGap* chosen = nullptr;
+  const auto before = [](const LitGap& a, const LitGap& b) {  // the piston is what one looks at first
+    const bool of_piston = gap_kind(a.kind).has_value();
+    if (of_piston != gap_kind(b.kind).has_value()) return of_piston;
+    return a.gap.value < b.gap.value;
+  };
   for (const LitGap& each : lit) {
     if (look.focus && each.kind == *look.focus) return &each;
-    if (chosen == nullptr || each.gap.value < chosen->gap.value) chosen = &each;
+    if (chosen == nullptr || before(each, *chosen)) chosen = &each;
   }
   return chosen;
 }
@@ -388,8 +425,10 @@ Vec3 Scene::Inner::direction(View view) const {
   }
   if (const auto opened = cut()) return opened->normal;
   if (view == View::square || gap == nullptr) return unit({-0.5, -0.7, 0.55});
-  const Vec3 axis = setup->rim_centre(gap->valve, setup->motion.lift(gap->valve, crank));
-  return best_direction(obstacles(), gap->on_valve, gap->on_piston, gap->on_piston - axis);
+  const Vec3 inside = gap->valve < 0 ? Vec3{} : setup->rim_centre(gap->valve, setup->motion.lift(gap->valve, crank));
+  // The bore's wall is seen from within: its near half is not drawn.
+  const double outward = gap->kind == LitKind::bore ? -1 : 1;
+  return best_direction(obstacles(), gap->on_valve, gap->on_other, outward * (gap->on_other - inside));
 }
 
 void Scene::Inner::look_from(View view) {
@@ -398,9 +437,9 @@ void Scene::Inner::look_from(View view) {
   const Vec3 toward = direction(view);
   std::vector<Vec3> places;
   if (view == View::near && gap != nullptr) {
-    const double around = std::max(kNear * setup->engine.valves[static_cast<std::size_t>(gap->valve)].head_diameter,
-                                   1.5 * std::fabs(gap->gap.value));
-    const Frame across = frame_about(0.5 * (gap->on_valve + gap->on_piston), toward);
+    const auto of = static_cast<std::size_t>(std::max(gap->valve, 0));
+    const double around = std::max(kNear * setup->engine.valves[of].head_diameter, 1.5 * std::fabs(gap->gap.value));
+    const Frame across = frame_about(0.5 * (gap->on_valve + gap->on_other), toward);
     for (int i = 0; i < 36; ++i)
       places.push_back(across.origin +
                        around * (std::cos(i * 10 * kDegree) * across.x + std::sin(i * 10 * kDegree) * across.y));
@@ -450,6 +489,14 @@ const Look& Scene::look() const {
 void Scene::set_least(std::shared_ptr<const NearestGaps> least) {
   inner_->least = std::move(least);
   if (inner_->setup) inner_->update_colors();
+}
+
+void Scene::veil(const std::string& words) {
+  inner_->veil = words;
+}
+
+const std::string& Scene::veil() const {
+  return inner_->veil;
 }
 
 void Scene::view(View view) {

@@ -13,6 +13,7 @@
 #include "eyebrow/motion.hpp"
 #include "eyebrow/parts.hpp"
 #include "eyebrow/report.hpp"
+#include "scene/lit_kind.hpp"
 
 class vtkRenderer;
 
@@ -58,15 +59,23 @@ struct Look {
   Coloring coloring = Coloring::plain;
   Section section;
   std::set<std::string> hidden, transparent;
-  std::set<GapKind> lit{GapKind::travel, GapKind::face, GapKind::radial, GapKind::closest};
+  /// Pairs and the bore are lit where a valve of theirs is open, or where `focus` says so.
+  std::set<LitKind> lit{LitKind::travel,  LitKind::face, LitKind::radial,
+                        LitKind::closest, LitKind::pair, LitKind::bore};
   /// Whose gaps are lit (index into Engine::valves); none = of each kind the tightest at this crank angle.
   std::optional<int> lit_valve;
+  std::optional<int> lit_other;  ///< of pairs: with which other valve; none = the nearest
   /// Which of them View::best and View::near look at, and a section goes through; none = the least.
-  std::optional<GapKind> focus;
+  std::optional<LitKind> focus;
   bool overlaps = true;  ///< where valve and crown overlap, draw what they have in common: some 0.1 s a valve
   Format format;         ///< of all lengths written
   bool captions = true;  ///< title and foot line
 };
+
+/// The same with one gap in its focus and those of its sort lit beside it (unless other kinds than usual are lit): all
+/// four of the valve and the piston; pair and bore; piston to head alone. `valve`: -1 = piston to head; `other`: the
+/// second of a pair, else -1.
+Look with_focus(Look look, LitKind kind, int valve, int other);
 
 /// From where one looks. `best`: from where the lit gap with the least value is seen; `near`: the same, close by;
 /// `square`: square to the section.
@@ -77,14 +86,17 @@ std::optional<View> view_of(const std::string& word);
 
 /// One gap at the crank angle shown. Points in the block frame.
 struct LitGap {
-  GapKind kind = GapKind::travel;
-  int valve = 0;
-  Gap gap;  ///< as the kernel has it for this pose
-  Vec3 on_valve, on_piston;
+  LitKind kind = LitKind::travel;
+  int valve = 0;   ///< -1: piston to head
+  int other = -1;  ///< the second valve of a pair
+  Gap gap;         ///< as the kernel has it for this pose
+  double asked = 0;
+  bool is_short = false;    ///< of what is asked, as it is judged
+  Vec3 on_valve, on_other;  ///< piston to head: on the head's deck face, on the crown flat
   /// On the rim as it stands, where `on_valve` is a place that it comes to further along its path (radial); else the
   /// same as `on_valve`.
   Vec3 on_rim;
-  std::string face;    ///< of the piston
+  std::string face;    ///< of the other part
   bool least = false;  ///< this is the place of the cycle's least, as the check found it
   std::string label;   ///< what the picture writes beside it
 };
@@ -97,6 +109,7 @@ struct SectionDimension {
   Vec3 from, to;        ///< on the valve, on the piston; block frame
   Vec3 on_rim;          ///< as in LitGap
   bool is_gap = false;  ///< the gap itself, not only what this plane shows of it
+  bool is_short = false;
   std::string label;
 };
 
@@ -121,6 +134,9 @@ class Scene {
   const Look& look() const;
   /// The colours of Coloring::least, from nearest_over_cycle(); null takes them away.
   void set_least(std::shared_ptr<const NearestGaps> least);
+  /// Says over everything that it is not what counts any more ("CHECKING"), and greys it; empty: it counts.
+  void veil(const std::string& words);
+  const std::string& veil() const;
   /// Puts the camera there; it then stays until it is moved.
   void view(View view);
   /// Carries the eye around the bore axis, seen from above counter-clockwise. Radians.
@@ -128,7 +144,7 @@ class Scene {
 
   /// "crown", "bore", "gasket", "valve intake", ...
   std::vector<std::string> part_names() const;
-  /// What is lit now, one a kind at most (a valve's gap that is not there now is not among them).
+  /// What is lit now, one a kind at most (a gap that is not there now is not among them).
   const std::vector<LitGap>& lit() const;
   /// What the section through a valve shows now.
   const std::vector<SectionDimension>& dimensions() const;

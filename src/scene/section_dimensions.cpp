@@ -257,16 +257,17 @@ GapKind kind_of(SectionDimension::What what) {
 }
 
 ValveSection valve_section(const study::Setup& setup, int valve, double clock, double crank, const PoseGaps& gaps,
-                           std::optional<GapKind> focus) {
+                           std::optional<Vec3> focus) {
   const study::ValveSetup& of = setup.valves.at(static_cast<std::size_t>(valve));
   const Vec3 up = of.place.up, centre = setup.rim_centre(valve, setup.motion.lift(valve, crank));
   Vec3 across{NAN, NAN, NAN};
+  const auto toward = [&](Vec3 arm) {
+    if (!std::isfinite(dot(across, across))) across = unit(arm - dot(arm, up) * up);
+  };
   if (!std::isnan(clock)) across = study::direction_at(clock, centre, up);
-  for (const GapKind kind : {focus.value_or(GapKind::radial), GapKind::radial, GapKind::closest}) {
-    if (std::isfinite(dot(across, across)) || !gaps[kind].measured()) continue;
-    const Vec3 arm = gaps[kind].on_other - of.to_piston.rim_centre(setup.pose(valve, crank));
-    across = unit(arm - dot(arm, up) * up);
-  }
+  if (focus) toward(*focus - centre);
+  for (const GapKind kind : {GapKind::radial, GapKind::closest})
+    if (gaps[kind].measured()) toward(gaps[kind].on_other - of.to_piston.rim_centre(setup.pose(valve, crank)));
   if (!std::isfinite(dot(across, across))) across = frame_about(centre, up).x;
   return {{centre, cross(across, up)}, across};
 }
@@ -292,9 +293,13 @@ std::vector<SectionDimension> section_dimensions(const study::Setup& setup, int 
     dimension.from = measurer.place(found->from, crank);
     dimension.to = measurer.place(found->to, crank);
     dimension.on_rim = on_rim_now(setup, valve, crank, dimension.from);
-    dimension.label = gap_words(kind_of(what), dimension.value, format);
+    const LitKind kind = lit_kind(kind_of(what));
+    const double asked = asked_for(setup, valve, kind);
+    dimension.is_short = is_short_of(dimension.value, asked);
+    dimension.label = gap_words(kind, dimension.value, asked, dimension.is_short, format);
     if (!dimension.is_gap)
-      dimension.label += fmt::format("\nin this section; least {}", Lengths(format).gap(gap.value));
+      dimension.label += fmt::format("\nin this section; least {}{}", Lengths(format).gap(gap.value),
+                                     is_short_of(gap.value, asked) && !dimension.is_short ? "  SHORT" : "");
     out.push_back(std::move(dimension));
   };
   const std::optional<Measured> travel = measurer.travel();

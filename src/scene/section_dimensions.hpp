@@ -11,9 +11,10 @@ struct ValveSection {
   Vec3 across;  ///< unit vector; to the right for one who looks at the plane
 };
 
-/// See Section::clock. `gaps`: of this valve at this crank angle.
+/// See Section::clock. `gaps`: of this valve at this crank angle. `focus`: of the gap that Look::focus names, block
+/// frame.
 ValveSection valve_section(const study::Setup& setup, int valve, double clock, double crank, const PoseGaps& gaps,
-                           std::optional<GapKind> focus);
+                           std::optional<Vec3> focus);
 
 /// Travel, face gap and both radial gaps as far as they are there. Measured between the valve's exact outline and the
 /// crown's mesh, within the plane; where one is, to 2 um, the gap that the kernel has anywhere around the valve, it is

@@ -8,6 +8,7 @@ add_library(eyebrow_scene STATIC
   scene/gl_window.cpp
   scene/label_places.cpp
   scene/lit_gaps.cpp
+  scene/lit_kind.cpp
   scene/nearest_gaps.cpp
   scene/overlay.cpp
   scene/palette.cpp

@@ -14,6 +14,18 @@ std::optional<Enum> of_word(const std::vector<std::string>& words, const std::st
 
 }  // namespace
 
+Look with_focus(Look look, LitKind kind, int valve, int other) {
+  const bool of_piston = gap_kind(kind).has_value();
+  if (look.lit == Look().lit) {
+    std::erase_if(look.lit, [&](LitKind each) { return gap_kind(each).has_value() != of_piston; });
+    if (kind == LitKind::head) look.lit = {kind};
+  }
+  look.lit_valve = valve < 0 ? std::nullopt : std::optional(valve);
+  look.lit_other = other < 0 ? std::nullopt : std::optional(other);
+  look.focus = kind;
+  return look;
+}
+
 const char* to_string(View view) {
   return kViewWords.at(static_cast<std::size_t>(view)).c_str();
 }

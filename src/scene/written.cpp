@@ -20,6 +20,10 @@ constexpr double kLeastUnit = 0.72;  // of a pixel; smaller letters cannot be re
 constexpr double kMargin = 22, kTitle = 25, kText = 17, kSmall = 14.5, kLead = 1.35;
 constexpr double kTopRoom = 78, kFootLine = kSmall * kLead;
 constexpr double kLine = 3.2, kMarker = 7.5, kHead = 17, kStub = 34;
+constexpr double kApart = 2.9;      // of a marker's radius: two of them, their paper included, lie beside each other
+constexpr double kNoLength = 1e-3;  // pixels: seen end on
+constexpr double kVeil = 0.4, kStripe = 26;
+constexpr double kFrame = 1.6, kShortFrame = 4;
 
 std::vector<std::string> lines_of(const std::string& text) {
   std::vector<std::string> out;
@@ -88,20 +92,39 @@ void Written::write(const Page& page, const Captions& captions) {
   if (page.coloring != Coloring::plain) write_scale(page.coloring, page.format);
 
   std::vector<Line> lines;
-  const auto add = [&](GapKind kind, Vec3 from, Vec3 to, Vec3 rim, const std::string& label) {
-    if (is_seen(0.5 * (from + to))) lines.push_back({kind, pixel(from), pixel(to), pixel(rim), label});
+  const auto add = [&](LitKind kind, bool is_short, Vec3 from, Vec3 to, Vec3 rim, const std::string& label) {
+    if (is_seen(0.5 * (from + to))) lines.push_back({kind, is_short, pixel(from), pixel(to), pixel(rim), label});
   };
-  for (const LitGap& each : page.lit) add(each.kind, each.on_valve, each.on_piston, each.on_rim, each.label);
+  for (const LitGap& each : page.lit)
+    add(each.kind, each.is_short, each.on_valve, each.on_other, each.on_rim, each.label);
   for (const SectionDimension& each : page.dimensions)
-    add(kind_of(each.what), each.from, each.to, each.on_rim, each.label);
+    add(lit_kind(kind_of(each.what)), each.is_short, each.from, each.to, each.on_rim, each.label);
   for (const Vec3 place : page.keep_free) {
     const Spot2 at = pixel(place);
     const double around = kStub * unit();
     taken_.push_back({at.x - around, at.y - around, at.x + around, at.y + around});
   }
   part(lines);
-  write_labels(lines);
+  write_labels(lines, page.veil.empty() ? kInk : kOldInk);
+  if (!page.veil.empty()) write_veil(page.veil);
   overlay_.finish();
+}
+
+/// Slanted stripes of paper, and a word in a corner on dark ground: nothing of it is lost in grey.
+void Written::write_veil(const std::string& words) {
+  const int* const size = renderer_->GetSize();
+  const double u = unit(), wide = size[0], high = size[1];
+  overlay_.area({0, bottom_, wide, top_}, kPaper, kVeil);
+  for (double x = -high; x < wide; x += kStripe * u)
+    overlay_.polygon({{x, bottom_},
+                      {x + 0.5 * kStripe * u, bottom_},
+                      {x + 0.5 * kStripe * u + high, bottom_ + high},
+                      {x + high, bottom_ + high}},
+                     kPaper, kVeil);
+  const Writing writing{kText * u, true, kPaper};
+  const double width = overlay_.width_of(words, writing), pad = 9 * u;
+  overlay_.area({0, top_ - kText * u - 2 * pad, width + 3 * pad, top_}, kSoftInk);
+  overlay_.text(words, {1.5 * pad, top_ - pad - 0.9 * kText * u}, writing);
 }
 
 /// Lines on top of each other are drawn beside each other.
@@ -112,7 +135,7 @@ void Written::part(std::vector<Line>& lines) const {
     for (std::size_t k = i + 1; k < lines.size(); ++k) {
       if (!near(lines[i].from, lines[k].from) || !near(lines[i].to, lines[k].to)) continue;
       const double dx = lines[i].to.x - lines[i].from.x, dy = lines[i].to.y - lines[i].from.y;
-      const double length = std::hypot(dx, dy), by = 1.3 * kMarker * u;
+      const double length = std::hypot(dx, dy), by = 0.5 * kApart * kMarker * u;
       const Spot2 way = length > 0 ? Spot2{-dy / length * by, dx / length * by} : Spot2{by, 0};
       for (Spot2* const end : {&lines[i].from, &lines[i].to, &lines[i].rim}) *end = {end->x + way.x, end->y + way.y};
       for (Spot2* const end : {&lines[k].from, &lines[k].to, &lines[k].rim}) *end = {end->x - way.x, end->y - way.y};
@@ -190,30 +213,36 @@ void Written::draw_line(const Line& line) {
   const double length = std::hypot(line.to.x - line.from.x, line.to.y - line.from.y);
   overlay_.line(line.from, line.to, (kLine + 3) * u, kPaper);
   overlay_.line(line.from, line.to, kLine * u, style.color, scaled(style.dash, 1));
-  if (length > 1e-3) {
-    const double ux = (line.to.x - line.from.x) / length, uy = (line.to.y - line.from.y) / length;
-    const auto at = [&](Spot2 from, double by) { return Spot2{from.x + by * ux, from.y + by * uy}; };
-    const double clear = kMarker * u;
-    if (length > 2 * (kHead + kMarker) * u) {  // heads between the points
-      overlay_.arrow_head(line.from, at(line.to, -clear), kHead * u, style.color);
-      overlay_.arrow_head(line.to, at(line.from, clear), kHead * u, style.color);
-    } else {  // from outside, as where a dimension has no room
-      for (const auto& [point, way] : {std::pair{line.to, 1.0}, std::pair{line.from, -1.0}}) {
-        const Spot2 tip = at(point, way * clear), tail = at(point, way * kStub * u);
-        overlay_.line(at(point, way * (clear + 0.5 * kHead * u)), tail, (kLine + 2.4) * u, kPaper);
-        overlay_.line(at(point, way * (clear + 0.5 * kHead * u)), tail, 0.8 * kLine * u, style.color);
-        overlay_.arrow_head(tail, tip, kHead * u, style.color);
-      }
+  const double ux = length > kNoLength ? (line.to.x - line.from.x) / length : 1;
+  const double uy = length > kNoLength ? (line.to.y - line.from.y) / length : 0;
+  const auto at = [&](Spot2 from, double by) { return Spot2{from.x + by * ux, from.y + by * uy}; };
+  Spot2 on_valve = line.from, on_other = line.to;
+  if (length > 2 * (kHead + kMarker) * u) {  // heads between the points
+    overlay_.arrow_head(line.from, at(line.to, -kMarker * u), kHead * u, style.color);
+    overlay_.arrow_head(line.to, at(line.from, kMarker * u), kHead * u, style.color);
+  } else {  // from outside, as where a dimension has no room
+    // Where the markers would lie on each other they stand at the tails, and the heads' tips at the points.
+    const bool apart = length > kApart * kMarker * u;
+    const double clear = apart ? kMarker * u : 0;
+    for (const auto& [point, way] : {std::pair{line.to, 1.0}, std::pair{line.from, -1.0}}) {
+      const Spot2 tip = at(point, way * clear), tail = at(point, way * kStub * u);
+      overlay_.line(at(point, way * (clear + 0.5 * kHead * u)), tail, (kLine + 2.4) * u, kPaper);
+      overlay_.line(at(point, way * (clear + 0.5 * kHead * u)), tail, 0.8 * kLine * u, style.color);
+      overlay_.arrow_head(tail, tip, kHead * u, style.color);
+    }
+    if (!apart) {
+      on_valve = at(line.from, -(kStub + 0.5 * kMarker) * u);
+      on_other = at(line.to, (kStub + 0.5 * kMarker) * u);
     }
   }
-  overlay_.marker(line.from, kMarker * u, style, false);
-  overlay_.marker(line.to, kMarker * u, style, true);
+  overlay_.marker(on_valve, kMarker * u, style, false);
+  overlay_.marker(on_other, kMarker * u, style, true);
 }
 
-void Written::write_labels(const std::vector<Line>& lines) {
+void Written::write_labels(const std::vector<Line>& lines, Color ink) {
   const int* const size = renderer_->GetSize();
   const double u = unit(), pad = 7 * u, mark = 24 * u;
-  const Writing strong{kText * u, true, kInk}, plain{kSmall * u, false, kInk};
+  const Writing strong{kText * u, true, ink}, plain{kSmall * u, false, ink};
   std::vector<LabelWish> wishes;
   std::vector<Area> keep_free = taken_;
   for (const Line& line : lines) {
@@ -224,7 +253,7 @@ void Written::write_labels(const std::vector<Line>& lines) {
     const double height = (kText + kSmall * kLead * static_cast<double>(words.size() - 1)) * u;
     wishes.push_back(
         {{(line.from.x + line.to.x) / 2, (line.from.y + line.to.y) / 2}, width + mark + 2 * pad, height + 2 * pad});
-    const double clear = (kStub + 6) * u;
+    const double clear = (kStub + 1.5 * kMarker + 4) * u;
     keep_free.push_back({std::min(line.from.x, line.to.x) - clear, std::min(line.from.y, line.to.y) - clear,
                          std::max(line.from.x, line.to.x) + clear, std::max(line.from.y, line.to.y) + clear});
   }
@@ -241,7 +270,8 @@ void Written::write_labels(const std::vector<Line>& lines) {
   for (std::size_t i = 0; i < lines.size(); ++i) {
     const Area& area = labels_[i];
     const LitStyle& style = lit_style(lines[i].kind);
-    overlay_.area({area.left - 1.6 * u, area.bottom - 1.6 * u, area.right + 1.6 * u, area.top + 1.6 * u}, style.color);
+    const double around = (lines[i].is_short ? kShortFrame : kFrame) * u;
+    overlay_.area({area.left - around, area.bottom - around, area.right + around, area.top + around}, style.color);
     overlay_.area(area, kPaper);
     const double text_left = area.left + pad + mark;
     double y = area.top - pad - 0.9 * kText * u;

@@ -17,6 +17,7 @@ struct Page {
   std::vector<LitGap> lit;
   std::vector<SectionDimension> dimensions;
   std::vector<Vec3> keep_free;  ///< places that no label should cover
+  std::string veil;             ///< as Scene::veil
 };
 
 class Written {
@@ -44,7 +45,8 @@ class Written {
 
  private:
   struct Line {
-    GapKind kind;
+    LitKind kind;
+    bool is_short;
     Spot2 from, to, rim;  ///< on the valve, on the piston, on the rim as it stands
     std::string label;
   };
@@ -53,7 +55,8 @@ class Written {
   void write_scale(Coloring coloring, const Format& format);
   void part(std::vector<Line>& lines) const;
   void draw_line(const Line& line);
-  void write_labels(const std::vector<Line>& lines);
+  void write_labels(const std::vector<Line>& lines, Color ink);
+  void write_veil(const std::string& words);
 
   vtkRenderer* renderer_;
   Overlay overlay_;

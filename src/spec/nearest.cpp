@@ -67,4 +67,10 @@ std::string did_you_mean(std::string_view word, const std::vector<std::string>& 
   return (candidates.size() == 1 ? ": allowed is " : ": allowed are ") + joined(candidates);
 }
 
+std::string there_are(std::string_view word, const std::vector<std::string>& candidates) {
+  const std::string near = nearest(word, candidates);
+  const std::string all = (candidates.size() == 1 ? "here is " : "here are ") + joined(candidates);
+  return near.empty() ? "; t" + all : ": did you mean \"" + near + "\"? T" + all;
+}
+
 }  // namespace eyebrow

@@ -17,6 +17,10 @@ std::string nearest(std::string_view word, const std::vector<std::string>& candi
 /// `: did you mean "bore"?`, or `: allowed are bore, stroke`, or nothing when there are no candidates.
 std::string did_you_mean(std::string_view word, const std::vector<std::string>& candidates);
 
+/// The same with all of them in any case: `: did you mean "bore"? There are bore, stroke`, or `; there are bore,
+/// stroke`.
+std::string there_are(std::string_view word, const std::vector<std::string>& candidates);
+
 /// "a, b, c".
 std::string joined(const std::vector<std::string>& words, std::string_view between = ", ");
 

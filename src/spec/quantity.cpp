@@ -83,6 +83,11 @@ std::variant<Quantity, QuantityTrouble> parse_quantity(std::string_view given, M
   if (rest.empty()) return quantity;
   if (rest.front() == ',')
     return QuantityTrouble{fmt::format("\"{}\" has a comma: write a decimal point", clipped(text))};
+  if (rest == "thou") {  // what is said for a thousandth of an inch; told back in inches
+    quantity.number /= 1000;
+    quantity.unit = Unit::inch;
+    return quantity;
+  }
   if (const auto unit = unit_from_word(rest)) {
     quantity.unit = *unit;
     return quantity;

@@ -157,7 +157,7 @@ const char* to_string(Measure measure) {
 const char* units_text(Measure measure) {
   switch (measure) {
     case Measure::length:
-      return "mm, in";
+      return "mm, in, thou";
     case Measure::angle:
       return "deg, rad";
     case Measure::ratio:

@@ -49,12 +49,20 @@ Gap ValvePair::gap(double first_lift, double second_lift, bool bounds) const {
   return found;
 }
 
+std::vector<std::shared_ptr<const Target>> pair_surfaces(const Parts& parts) {
+  std::vector<std::shared_ptr<const Target>> surfaces(1);  // the first valve is no pair's second
+  for (std::size_t second = 1; second < parts.profiles.size(); ++second)
+    surfaces.push_back(make_target(valve_surface(parts.profiles[second], kDeflection)));
+  return surfaces;
+}
+
 std::vector<ValvePair> valve_pairs(const Setup& setup) {
+  return valve_pairs(setup, pair_surfaces(setup.parts));
+}
+
+std::vector<ValvePair> valve_pairs(const Setup& setup, const std::vector<std::shared_ptr<const Target>>& surfaces) {
   std::vector<ValvePair> pairs;
   const int count = static_cast<int>(setup.valves.size());
-  std::vector<std::shared_ptr<const Target>> surfaces(1);  // the first valve is no pair's second
-  for (int second = 1; second < count; ++second)
-    surfaces.push_back(make_target(valve_surface(setup.parts.profiles[second], kDeflection)));
   for (int first = 0; first < count; ++first)
     for (int second = first + 1; second < count; ++second)
       pairs.emplace_back(setup, first, second, setup.parts.profiles[first], surfaces[static_cast<std::size_t>(second)]);

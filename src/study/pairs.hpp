@@ -33,7 +33,11 @@ class ValvePair {
   Gap closed_;
 };
 
-/// Every pair of valves, first < second, queried once with both closed.
+/// What valve_pairs makes ready of each valve, which takes longest: the same for every engine with these parts.
+std::vector<std::shared_ptr<const Target>> pair_surfaces(const Parts& parts);
+
+/// Every pair of valves, first < second, queried once with both closed. `surfaces`: pair_surfaces of the setup's parts.
+std::vector<ValvePair> valve_pairs(const Setup& setup, const std::vector<std::shared_ptr<const Target>>& surfaces);
 std::vector<ValvePair> valve_pairs(const Setup& setup);
 
 /// The least distance of two valves over every crank angle, both at the greatest lifts that `motion` allows, and what

@@ -5,6 +5,7 @@ eyebrow_module(study
     study/asked.cpp
     study/bore.cpp
     study/card_range.cpp
+    study/changed_file.cpp
     study/check.cpp
     study/clock.cpp
     study/compare.cpp

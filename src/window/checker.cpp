@@ -11,11 +11,6 @@ namespace {
 
 constexpr std::chrono::milliseconds kRest{120};
 
-std::vector<MeasuredCylinder> cylinders_of(const EngineFile& file) {
-  if (!file.cylinders.empty()) return file.cylinders;
-  return {{"", file.engine, file.origins}};
-}
-
 const MeasuredCylinder& wanted_of(const std::vector<MeasuredCylinder>& cylinders, const std::string& name) {
   for (const MeasuredCylinder& each : cylinders)
     if (each.name == name) return each;
@@ -136,7 +131,7 @@ CheckOptions Checker::options_for(int number, double from, double share) {
 
 Checker::Prepared Checker::follow(const Job& job, int number) {
   const auto file = std::make_shared<const EngineFile>(EngineText(job.text, job.name).read());
-  const std::vector<MeasuredCylinder> cylinders = cylinders_of(*file);
+  const std::vector<MeasuredCylinder> cylinders = file->checked();
   const MeasuredCylinder& cylinder = wanted_of(cylinders, job.cylinder);
   CheckOptions quick;
   quick.stop = [this, number] { return given_up(number); };
@@ -174,7 +169,7 @@ void Checker::keep_whole(const ReadyEngine& ready) {
 void Checker::judge(const Prepared& prepared) {
   const int number = prepared.number;
   const EngineFile& file = *prepared.file;
-  const std::vector<MeasuredCylinder> cylinders = cylinders_of(file);
+  const std::vector<MeasuredCylinder> cylinders = file.checked();
   ReadyEngine ready = prepared.ready;
   if (!prepared.moved.empty()) {
     ready = ready.changed(prepared.of.engine, prepared.of.origins);

@@ -67,14 +67,20 @@ void FormRow::show_entry(const TextEntry& entry) {
     if (choice_->findText(shown(entry.typed)) < 0) choice_->addItem(shown(entry.typed));
     choice_->setCurrentText(shown(entry.typed));
   }
+  write_unit();
   explain();
+}
+
+void FormRow::write_unit() {
+  unit_->setText(names_unit(entry_.typed) ? QString() : unit_of_bare_);
 }
 
 void FormRow::explain() {
   QStringList lines{"<b>" + shown(entry_.key).toHtmlEscaped() + "</b>"};
   if (!entry_.comment.empty()) lines << shown(entry_.comment).toHtmlEscaped();
-  if (const std::string hint = number_hint(entry_.key, unit_->text() == "in"); !hint.empty())
-    lines << shown(hint).toHtmlEscaped();
+  const std::string own = number_hint(entry_.key, inches_), other = number_hint(entry_.key, !inches_);
+  if (!own.empty()) lines << shown(own).toHtmlEscaped();
+  if (number_ && names_unit(entry_.typed) && other != own) lines << shown(other).toHtmlEscaped();
   lines << tr("line %1 of the file").arg(entry_.line);
   setToolTip(lines.join("<br>"));
 }
@@ -90,8 +96,13 @@ void FormRow::show_fault(const QString& message) {
 }
 
 void FormRow::show_unit(const QString& unit) {
-  if (unit == unit_->text()) return;
-  unit_->setText(unit);
+  unit_of_bare_ = unit;
+  write_unit();
+}
+
+void FormRow::show_inches(bool inches) {
+  if (inches == inches_) return;
+  inches_ = inches;
   explain();
 }
 

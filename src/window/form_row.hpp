@@ -20,7 +20,10 @@ class FormRow : public QWidget {
   /// Another value under the same key.
   void show_entry(const TextEntry& entry);
   void show_fault(const QString& message);
+  /// Of a bare number; one that is typed with its unit has it in its text.
   void show_unit(const QString& unit);
+  /// The unit of lengths in the file: limits are told in it.
+  void show_inches(bool inches);
   const TextEntry& entry() const { return entry_; }
   QString fault() const;
   QString typed() const;
@@ -38,8 +41,11 @@ class FormRow : public QWidget {
  private:
   void contextMenuEvent(QContextMenuEvent* event) override;
   void explain();
+  void write_unit();
 
   TextEntry entry_;
+  QString unit_of_bare_;
+  bool inches_ = false;
   QLabel* label_;
   NumberField* number_ = nullptr;
   QComboBox* choice_ = nullptr;

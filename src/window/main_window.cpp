@@ -24,6 +24,7 @@
 #include "window/no_undo.hpp"
 #include "window/number_form.hpp"
 #include "window/result_table.hpp"
+#include "window/result_tabs.hpp"
 #include "window/scene_view.hpp"
 #include "window/text.hpp"
 #include "window/verdict_bar.hpp"
@@ -45,7 +46,8 @@ MainWindow::MainWindow()
       text_(new QPlainTextEdit),
       tabs_(new QTabWidget),
       scene_(new SceneView),
-      table_(new ResultTable),
+      found_(new ResultTabs),
+      table_(found_->gaps()),
       plot_(new GapPlot),
       across_(new QSplitter(Qt::Horizontal)),
       right_(new QSplitter(Qt::Vertical)),
@@ -98,7 +100,7 @@ void MainWindow::lay_out() {
   plot_all->addWidget(plot_, 1);
 
   top_->addWidget(scene_);
-  top_->addWidget(table_);
+  top_->addWidget(found_);
   top_->setStretchFactor(0, 1);
   top_->setSizes({482, 540});
   right_->addWidget(top_);
@@ -156,8 +158,17 @@ void MainWindow::connect_all() {
   connect(&checker_, &Checker::busy_changed, this, [this](bool busy) {
     progress_->setValue(0);
     progress_->setVisible(busy);
-    cancel_->setEnabled(busy);
+    cancel_->setEnabled(busy || found_->busy());
+    mark_scene();
   });
+  connect(found_, &ResultTabs::busy_changed, this, [this](bool busy) { cancel_->setEnabled(busy || checker_.busy()); });
+  connect(found_, &ResultTabs::value_wanted, this, [this](const std::string& key, const std::string& typed) {
+    document_.end_of_typing();
+    guarded([&] { document_.set_value(key, typed); });
+    document_.end_of_typing();
+    form_->go_to(key);
+  });
+  connect(found_, &ResultTabs::key_chosen, this, [this](const std::string& key) { form_->go_to(key); });
   connect(form_, &NumberForm::edited, this, [this](const std::string& key, const QString& typed) {
     guarded([&] { document_.set_value(key, plain(typed)); });
   });
@@ -177,6 +188,7 @@ void MainWindow::connect_all() {
   connect(&parts_soon_, &QTimer::timeout, this, [this] {
     guarded([&] { scene_->show_parts(parts_); });
     scene_->show_crank(cursor_.crank());
+    mark_scene();
   });
   connect(&cursor_, &Cursor::moved, this, &MainWindow::show_crank);
   connect(plot_, &GapPlot::dragged, this, [this](double crank) {
@@ -209,10 +221,15 @@ void MainWindow::take_text() {
   const QString text = shown(document_.text()).replace("\r\n", "\n");
   if (text_->toPlainText() != text) text_->setPlainText(text);
   checked_.reset();
+  found_->forget();
   shown_.stale = shown_.result != nullptr;
   for (QAction* action : needs_check_) action->setEnabled(false);
-  if (shown_.result) verdict_->show_result(shown_, format(), nullptr);
+  if (shown_.result) {
+    verdict_->show_result(shown_, format(), nullptr);
+    table_->show_result(shown_, format());
+  }
   checker_.check(job());
+  mark_scene();
 }
 
 void MainWindow::take_followed(const std::shared_ptr<const Followed>& followed) {
@@ -255,15 +272,12 @@ void MainWindow::take_checked(const std::shared_ptr<const Checked>& checked) {
   shown_ = {Certainty::checked, false, checked->result, checked->ready()};
   for (QAction* action : needs_check_) action->setEnabled(true);
   show_result();
+  found_->take(*checked, {document_.text(), job().name, checked->file}, format());
   show_parts({checked->ready().engine(), checked->ready().parts(), checked->result});
-  if (!first) return;
+  if (!first) return follow_row();
   // A newly opened engine is shown where it is tightest.
-  const AskedRow* tightest = nullptr;
-  for (const AskedRow& each : checked->result->asked)
-    if (const Minimum* least = minimum_of(*checked->result, each); least && (least->lift > 0 || each.margin < 0))
-      if (!tightest || each.margin < tightest->margin) tightest = &each;
-  if (!tightest) tightest = tightest_row(*checked->result);
-  if (tightest) jump_to_row(static_cast<int>(tightest - checked->result->asked.data()));
+  if (const AskedRow* const tightest = row_to_show(*checked->result))
+    jump_to_row(static_cast<int>(tightest - checked->result->asked.data()));
 }
 
 void MainWindow::take_refused(const std::vector<Fault>& faults) {
@@ -281,10 +295,11 @@ void MainWindow::show_result() {
   if (format().units != told_units_) scene_->show_units(format());
   told_units_ = format().units;
   table_->show_result(shown_, format());
+  found_->show_units(format());
   plot_->show_result(shown_, format());
   const bool many = checked_ && checked_->all.each.size() > 1;
   verdict_->show_result(shown_, format(), many ? &checked_->all : nullptr);
-  scene_->show_stale(shown_.stale);
+  mark_scene();
 }
 
 void MainWindow::show_crank(double crank) {
@@ -333,8 +348,23 @@ void MainWindow::jump(int places) {
 }
 
 void MainWindow::jump_to_row(int row) {
+  go_to_row(row, true);
+}
+
+/// A row whose place moved with an edit takes the crank along, where nobody has turned that since; the eye stays.
+void MainWindow::follow_row() {
+  if (cursor_.playing() || cursor_.crank() != row_crank_) return;
+  const std::vector<AskedRow>& rows = shown_.result->asked;
+  const auto same = std::ranges::find_if(rows, [&](const AskedRow& each) {
+    return each.what == of_row_.what && each.valve == of_row_.valve && each.running == of_row_.running;
+  });
+  if (same != rows.end()) go_to_row(static_cast<int>(same - rows.begin()), false);
+}
+
+void MainWindow::go_to_row(int row, bool looking) {
   if (!shown_.result || row < 0 || row >= static_cast<int>(shown_.result->asked.size())) return;
   row_ = row;
+  of_row_ = shown_.result->asked[static_cast<std::size_t>(row)];
   const AskedRow& asked = shown_.result->asked[static_cast<std::size_t>(row)];
   cursor_.stop();
   if (table_->currentRow() != row) table_->setCurrentCell(row, 0);
@@ -345,10 +375,19 @@ void MainWindow::jump_to_row(int row) {
     }
   show_position(minimum_of(*shown_.result, asked));
   if (const auto crank = crank_of(*shown_.result, asked)) cursor_.set(*crank);
-  for (std::size_t i = 0; i < shown_.result->valves.size(); ++i)
-    for (const GapKind kind : kGapKinds)
-      if (shown_.result->valves[i].name == asked.valve && asked.what == to_string(kind))
-        scene_->show_gap(static_cast<int>(i), kind);
+  if (const auto kind = scene::lit_kind(asked.what)) {
+    const auto [valve, other] = valves_of(*shown_.result, asked);
+    scene_->show_gap(*kind, valve, other, looking);
+  }
+  row_crank_ = cursor_.crank();
+}
+
+/// What is drawn counts when it is of the newest numbers and a check has been through them.
+void MainWindow::mark_scene() {
+  if (!shown_.result) return scene_->show_veil({});
+  const bool counts = !shown_.stale && shown_.certainty == Certainty::checked;
+  if (counts && parts_soon_.isActive()) return;  // it does as soon as that is drawn
+  scene_->show_veil(counts ? QString() : checker_.busy() ? tr("CHECKING") : tr("OLD NUMBERS"));
 }
 
 /// A gap that is least at another position of its cam is shown there, as the parts and numbers at the file's own

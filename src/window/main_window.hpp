@@ -26,6 +26,7 @@ namespace eyebrow::window {
 class GapPlot;
 class NumberForm;
 class ResultTable;
+class ResultTabs;
 class SceneView;
 class VerdictBar;
 
@@ -86,6 +87,9 @@ class MainWindow : public QMainWindow {
   void take_checked(const std::shared_ptr<const Checked>& checked);
   void take_refused(const std::vector<Fault>& faults);
   void show_result();
+  void mark_scene();
+  void go_to_row(int row, bool looking);
+  void follow_row();
   void show_parts(const scene::Shown& parts);
   void show_crank(double crank);
   void show_position(const Minimum* least);
@@ -105,6 +109,8 @@ class MainWindow : public QMainWindow {
   std::optional<LengthUnit> units_;         ///< chosen; nothing: as in the file
   std::optional<LengthUnit> told_units_;    ///< by the scene
   int row_ = -1;                            ///< the last that was jumped to
+  AskedRow of_row_;                         ///< what it tells of
+  double row_crank_ = NAN;                  ///< where it led: while the crank stands there it goes along with the row
   bool moved_ = false;                      ///< a cam is shown elsewhere than the file has it
 
   scene::Shown parts_;  ///< to be drawn when the timer says so
@@ -115,7 +121,8 @@ class MainWindow : public QMainWindow {
   QPlainTextEdit* text_;
   QTabWidget* tabs_;
   SceneView* scene_;
-  ResultTable* table_;
+  ResultTabs* found_;
+  ResultTable* table_;  ///< of found_
   GapPlot* plot_;
   QSplitter *across_, *right_, *top_;
   QComboBox *cylinders_, *valves_;

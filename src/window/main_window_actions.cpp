@@ -19,6 +19,7 @@
 #include "window/main_window.hpp"
 #include "window/number_form.hpp"
 #include "window/result_table.hpp"
+#include "window/result_tabs.hpp"
 #include "window/scene_view.hpp"
 #include "window/text.hpp"
 #include "window/verdict_bar.hpp"
@@ -120,7 +121,10 @@ void MainWindow::make_actions() {
 
   QMenu* check = menuBar()->addMenu(tr("C&heck"));
   add_action(check, tr("Check &again"), QKeySequence("F5"), [this] { take_text(); });
-  cancel_ = add_action(check, tr("&Cancel"), QKeySequence("Escape"), [this] { checker_.cancel(); });
+  cancel_ = add_action(check, tr("&Cancel"), QKeySequence("Escape"), [this] {
+    found_->give_up();
+    checker_.cancel();
+  });
   cancel_->setEnabled(false);
   bar->addSeparator();
   bar->addAction(cancel_);

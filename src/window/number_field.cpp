@@ -4,6 +4,7 @@
 
 #include <QLineEdit>
 #include <QWheelEvent>
+#include <cctype>
 #include <cmath>
 #include <cstdlib>
 
@@ -45,6 +46,19 @@ std::optional<std::string> stepped(const std::string& typed, int steps) {
   if (std::fabs(value) < unit / 2) value = 0;
   const bool plus = typed[from] == '+' && value >= 0;
   return fmt::format("{}{:.{}f}{}", plus ? "+" : "", value, decimals, rest);
+}
+
+bool names_unit(const std::string& typed) {
+  // An error behind it may have the only unit: that is the number's too then, or is told as a fault.
+  const std::size_t from = typed.find_first_of("0123456789");
+  if (from == std::string::npos) return false;
+  for (std::size_t i = from; i < typed.size(); ++i) {
+    const char c = typed[i];
+    const bool power = (c == 'e' || c == 'E') && i + 1 < typed.size() &&
+                       std::string("+-0123456789").find(typed[i + 1]) != std::string::npos;
+    if (c == '"' || (std::isalpha(static_cast<unsigned char>(c)) && !power)) return true;
+  }
+  return typed.find("\u00b0") != std::string::npos;
 }
 
 NumberField::NumberField(QWidget* parent) : QAbstractSpinBox(parent) {

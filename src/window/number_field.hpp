@@ -10,6 +10,9 @@ namespace eyebrow::window {
 /// does not begin with a plain number ("3-3/4 in").
 std::optional<std::string> stepped(const std::string& typed, int steps);
 
+/// Does a number as typed have its unit, or its side ("29 BTDC"), in the text?
+bool names_unit(const std::string& typed);
+
 class NumberField : public QAbstractSpinBox {
   Q_OBJECT
 

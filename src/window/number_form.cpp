@@ -10,6 +10,7 @@
 #include "window/form_group.hpp"
 #include "window/form_row.hpp"
 #include "window/form_words.hpp"
+#include "window/number_field.hpp"
 #include "window/text.hpp"
 
 namespace eyebrow::window {
@@ -59,6 +60,8 @@ void NumberForm::show_text(const std::string& text, const std::string& name) {
     build(entries, tables);
   }
   inside_->setEnabled(true);
+  const auto unit = std::ranges::find(entries, "units", &TextEntry::key);
+  for (const auto& [key, each] : rows_) each->show_inches(unit != entries.end() && unit->typed == "in");
   for (const TextEntry& entry : entries)
     if (FormRow* found = row(entry.key); found && !(found->entry() == entry)) found->show_entry(entry);
 }
@@ -160,9 +163,8 @@ QString NumberForm::loose_faults() const {
 void NumberForm::show_origins(const Origins& origins) {
   for (const auto& [key, each] : rows_) {
     const auto found = origins.find(key);
-    // A unit that is typed with the number need not be told again.
-    const bool bare = each->entry().kind == TextEntry::Kind::number;
-    each->show_unit(found != origins.end() && bare ? shown(found->second.unit) : QString());
+    // Of one that is typed with its unit the next bare number is in the file's.
+    if (found != origins.end() && !names_unit(each->entry().typed)) each->show_unit(shown(found->second.unit));
   }
 }
 

@@ -24,6 +24,15 @@ std::string row_title(const AskedRow& row) {
   return row_name(row);
 }
 
+/// What the lobe's card leaves open of the row's gap; null: nothing.
+const GapRange* card_of(const CheckResult& result, const AskedRow& row) {
+  const int valve = valves_of(result, row).first;
+  if (row.running || valve < 0) return nullptr;
+  for (const auto& [kind, range] : result.valves[static_cast<std::size_t>(valve)].card)
+    if (row.what == to_string(kind)) return &range;
+  return nullptr;
+}
+
 QColor ground(const AskedRow& row, const ShownResult& shown) {
   if (shown.stale || shown.certainty == Certainty::sampled || row.holds) return {};
   return touches(row) ? QColor(0xf6, 0xd0, 0xcc) : QColor(0xfb, 0xe7, 0xc0);
@@ -33,7 +42,7 @@ QColor ground(const AskedRow& row, const ShownResult& shown) {
 
 ResultTable::ResultTable(QWidget* parent) : QTableWidget(0, columns, parent) {
   setHorizontalHeaderLabels(
-      {tr("gap"), tr("found"), tr("asked"), tr("margin"), "", tr("crank"), tr("lift"), tr("entry")});
+      {tr("gap"), tr("found"), tr("up to"), tr("asked"), tr("margin"), "", tr("crank"), tr("lift"), tr("entry")});
   verticalHeader()->hide();
   verticalHeader()->setDefaultSectionSize(fontMetrics().height() + 6);
   horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
@@ -45,6 +54,7 @@ ResultTable::ResultTable(QWidget* parent) : QTableWidget(0, columns, parent) {
   setTabKeyNavigation(false);
   setShowGrid(false);
   setAlternatingRowColors(true);
+  setColumnHidden(up_to, true);
   connect(this, &QTableWidget::cellClicked, this, [this](int row, int) { Q_EMIT chosen(row); });
 }
 
@@ -53,6 +63,7 @@ void ResultTable::show_result(const ShownResult& shown_result, const Format& for
   const Lengths lengths(format);
   const int kept = currentRow();
   setRowCount(static_cast<int>(result.asked.size()));
+  bool any_open = false;
   for (int i = 0; i < rowCount(); ++i) {
     const AskedRow& row = result.asked[static_cast<std::size_t>(i)];
     const Minimum* least = minimum_of(result, row);
@@ -63,8 +74,11 @@ void ResultTable::show_result(const ShownResult& shown_result, const Format& for
     if (found_text.empty()) found_text = sampled ? "\u2026" : "none";
     if (sampled && !std::isnan(row.found)) found_text.insert(0, "\u2248 ");
     const std::string state = sampled || shown_result.stale ? "" : mark(&row, touches(row));
+    const GapRange* const card = card_of(result, row);
+    any_open = any_open || card != nullptr;
     const std::string cells[columns] = {row_title(row),
                                         found_text,
+                                        card ? lengths.gap(card->greatest) : "",
                                         lengths.required(row.required),
                                         lengths.gap(row.margin),
                                         state,
@@ -83,26 +97,32 @@ void ResultTable::show_result(const ShownResult& shown_result, const Format& for
       cell->setForeground(shown_result.stale || sampled ? QBrush(QColor(0x55, 0x55, 0x55)) : QBrush());
       QFont font = cell->font();
       font.setItalic(shown_result.stale || sampled);
-      font.setBold(column == holds && !row.holds);
+      font.setBold((column == found && !sampled) || (column == holds && !row.holds));
       cell->setFont(font);
       QString tip = shown(row_title(row));
       if (!row.note.empty()) tip += '\n' + shown(row.note);
+      if (card)
+        tip += '\n' + tr("Lobes with this cam card give %1 to %2 %3; the least is judged.")
+                          .arg(shown(lengths.gap(card->least)), shown(lengths.gap(card->greatest)), lengths.unit());
+      if (row.running) tip += '\n' + tr("With all that running takes; that is judged.");
       if (least && !least->face_valve.empty())
         tip += '\n' + tr("%1 to %2").arg(shown(least->face_valve), shown(least->face_other));
       if (least && std::isfinite(least->clock)) tip += ", " + shown(clock_text(least->clock));
       cell->setToolTip(tip);
     }
   }
+  // While an edit is looked at the columns stay as they are.
+  if (shown_result.certainty == Certainty::checked) setColumnHidden(up_to, !any_open);
   if (kept >= 0 && kept < rowCount()) setCurrentCell(kept, 0);
 }
 
 QString ResultTable::copied() const {
   QString out;
-  for (int column = 0; column < columns; ++column) out += (column ? "\t" : "") + horizontalHeaderItem(column)->text();
-  out += '\n';
-  for (int row = 0; row < rowCount(); ++row)
+  for (int row = -1; row < rowCount(); ++row)
     for (int column = 0; column < columns; ++column)
-      out += item(row, column)->text() + (column + 1 < columns ? '\t' : '\n');
+      if (!isColumnHidden(column))
+        out +=
+            (row < 0 ? horizontalHeaderItem(column) : item(row, column))->text() + (column + 1 < columns ? '\t' : '\n');
   return out;
 }
 

@@ -13,9 +13,9 @@ class ResultTable : public QTableWidget {
  public:
   explicit ResultTable(QWidget* parent = nullptr);
   void show_result(const ShownResult& shown, const Format& format);
-  /// All cells, with tabs between them.
+  /// All cells in sight, with tabs between them.
   QString copied() const;
-  enum Column { what, found, asked, margin, holds, crank, lift, entry, columns };
+  enum Column { what, found, up_to, asked, margin, holds, crank, lift, entry, columns };
 
  Q_SIGNALS:
   void chosen(int row);  ///< a row of CheckResult::asked, by mouse or keyboard

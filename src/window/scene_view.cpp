@@ -36,12 +36,12 @@ SceneView::SceneView(QWidget* parent)
       cut_(new QComboBox(this)),
       parts_(new QComboBox(this)),
       color_(new QComboBox(this)),
-      stale_(new QLabel(tr("old numbers"), this)),
       coloring_(new QLabel(this)) {
   vtkNew<vtkGenericOpenGLRenderWindow> window;
   window->SetMultiSamples(0);  // with depth peeling they make translucent parts vanish
   canvas_->setRenderWindow(window);
   window->AddRenderer(scene_.renderer());
+  scene_.renderer()->UseFXAAOn();  // smooth edges all the same
   vtkNew<vtkInteractorStyleTrackballCamera> style;
   window->GetInteractor()->SetInteractorStyle(style);
   canvas_->setFocusPolicy(Qt::ClickFocus);
@@ -76,7 +76,6 @@ SceneView::SceneView(QWidget* parent)
           [this](double share) { coloring_->setText(tr("colours %1 %").arg(static_cast<int>(100 * share))); });
   connect(&least_, &LeastColors::found, this, [this](const std::shared_ptr<const scene::NearestGaps>& least) {
     coloring_->hide();
-    stale_->setToolTip(tr("Drawn is what the last good numbers make"));
     least_known_ = least != nullptr;
     scene_.set_least(least);
     take_choices();
@@ -92,9 +91,7 @@ SceneView::SceneView(QWidget* parent)
   bar->addWidget(parts_, 5);
   bar->addWidget(color_, 4);
   bar->addWidget(coloring_);
-  bar->addWidget(stale_);
   coloring_->hide();
-  stale_->hide();
   auto* all = new QVBoxLayout(this);
   all->setContentsMargins(0, 0, 0, 0);
   all->setSpacing(0);
@@ -156,8 +153,11 @@ void SceneView::take_choices() {
   look.format = format_;
   look.hidden.clear();
   look.transparent.clear();
+  look.lit = scene::Look().lit;
   look.lit_valve = valve_;
-  look.focus = focus_;
+  look.lit_other.reset();
+  look.focus.reset();
+  if (focus_) look = with_focus(look, focus_->kind, focus_->valve, focus_->other);
   const int through = cut_->currentIndex();
   look.section = {};
   if (through > 0) {
@@ -167,8 +167,10 @@ void SceneView::take_choices() {
   const int parts = parts_->currentIndex();
   for (const std::string& name : has_parts_ ? scene_.part_names() : std::vector<std::string>()) {
     const bool around = name == "bore" || name == "gasket";
-    if (parts == kNoBore && around) look.hidden.insert(name);
-    if (parts == kGlassBore && around) look.transparent.insert(name);
+    // A gap to the bore is no gap to nothing.
+    const bool glass = parts == kGlassBore || (parts == kNoBore && focus_ && focus_->kind == scene::LitKind::bore);
+    if (around && glass) look.transparent.insert(name);
+    if (around && !glass && parts == kNoBore) look.hidden.insert(name);
     if (parts == kGlassValves && !around && name != "crown") look.transparent.insert(name);
   }
   const auto coloring = static_cast<scene::Coloring>(std::max(0, color_->currentIndex()));
@@ -212,10 +214,10 @@ void SceneView::show_valve(std::optional<int> valve) {
   take_choices();
 }
 
-void SceneView::show_gap(int valve, GapKind kind) {
-  valve_ = valve;
-  focus_ = kind;
+void SceneView::show_gap(scene::LitKind kind, int valve, int other, bool looking) {
+  focus_ = {kind, valve, other};
   take_choices();
+  if (!looking) return;
   const auto view = scene::view_of(plain(from_->currentText()));
   // Views that follow the gap; another was chosen to stay.
   if (view == scene::View::best || view == scene::View::near || view == scene::View::square) show_from(*view);
@@ -234,8 +236,10 @@ void SceneView::show_from(scene::View view) {
   draw();
 }
 
-void SceneView::show_stale(bool stale) {
-  stale_->setVisible(stale);
+void SceneView::show_veil(const QString& words) {
+  if (plain(words) == scene_.veil()) return;
+  scene_.veil(plain(words));
+  draw();
 }
 
 std::string SceneView::picture() {

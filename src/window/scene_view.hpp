@@ -28,13 +28,14 @@ class SceneView : public QWidget {
   void show_units(const Format& format);
   /// Lights this valve's gaps; nothing = of each kind the tightest.
   void show_valve(std::optional<int> valve);
-  /// The same, and looks at this one.
-  void show_gap(int valve, GapKind kind);
+  /// The same, and looks at this one. `valve`: -1 = of none (piston to head); `other`: the second of a pair, else -1.
+  /// `looking`: from where that is seen, unless another view was chosen to stay.
+  void show_gap(scene::LitKind kind, int valve, int other, bool looking);
   void show_from(scene::View view);
   /// How the crown is coloured. `least` is drawn once it was found.
   void color(scene::Coloring coloring);
-  /// Says that what is drawn is of numbers before the newest.
-  void show_stale(bool stale);
+  /// Says that what is drawn is not what counts (any more); empty: it does.
+  void show_veil(const QString& words);
   /// What is in sight, with title and foot line, as the bytes of a PNG. Throws MachineError.
   std::string picture();
   bool has_parts() const { return has_parts_; }
@@ -56,14 +57,18 @@ class SceneView : public QWidget {
   std::unique_ptr<ScenePicture> picture_;  ///< once one was wanted
   QVTKOpenGLNativeWidget* canvas_;
   QComboBox *from_, *cut_, *parts_, *color_;
-  QLabel *stale_, *coloring_;
+  QLabel* coloring_;
   LeastColors least_;
   bool least_known_ = false;  ///< of the engine that is shown
   QTimer soon_, rests_, colors_rest_;
   bool has_parts_ = false;
   std::vector<std::string> valves_;
-  std::optional<int> valve_;
-  std::optional<GapKind> focus_;
+  struct Focus {
+    scene::LitKind kind;
+    int valve, other;
+  };
+  std::optional<int> valve_;  ///< where there is no focus
+  std::optional<Focus> focus_;
   Format format_;
 };
 

@@ -67,20 +67,6 @@ ShownResult with_rows(const ShownResult& sampled, const JudgedRows& judged) {
   return out;
 }
 
-const Minimum* minimum_of(const CheckResult& result, const AskedRow& row) {
-  if (row.running) return nullptr;
-  for (const ValveResult& valve : result.valves) {
-    if (valve.name != row.valve) continue;
-    if (row.what == "valve to bore") return valve.bore.gap.measured() ? &valve.bore : nullptr;
-    for (const auto& [kind, minimum] : valve.minimum)
-      if (row.what == to_string(kind)) return minimum.gap.measured() ? &minimum : nullptr;
-  }
-  for (const PairResult& pair : result.pairs)
-    if (row.what == "valve to valve" && row.valve == pair_name(pair))
-      return pair.minimum.gap.measured() ? &pair.minimum : nullptr;
-  return nullptr;
-}
-
 std::optional<double> crank_of(const CheckResult& result, const AskedRow& row) {
   if (const Minimum* minimum = minimum_of(result, row)) return minimum->crank;
   if (row.what == "piston to head") return 0;

@@ -29,7 +29,5 @@ ShownResult with_rows(const ShownResult& sampled, const JudgedRows& judged);
 
 /// The crank angle at which a row is tightest; nothing where that is not known (yet).
 std::optional<double> crank_of(const CheckResult& result, const AskedRow& row);
-/// The least gap that the row tells; null where it is not known, or there is no such point (piston to head).
-const Minimum* minimum_of(const CheckResult& result, const AskedRow& row);
 
 }  // namespace eyebrow::window

@@ -1,6 +1,7 @@
 # The desktop window. A library of its own, so that `eyebrow` itself links no Qt.
 add_library(eyebrow_window STATIC
   window/checker.cpp
+  window/consequences.cpp
   window/cursor.cpp
   window/document.cpp
   window/exports.cpp
@@ -8,13 +9,17 @@ add_library(eyebrow_window STATIC
   window/form_row.cpp
   window/form_words.cpp
   window/gap_plot.cpp
+  window/influence_table.cpp
   window/least_colors.cpp
   window/main_window.cpp
   window/main_window_actions.cpp
   window/no_undo.cpp
   window/number_field.cpp
   window/number_form.cpp
+  window/remedy_table.cpp
+  window/reserve_table.cpp
   window/result_table.cpp
+  window/result_tabs.cpp
   window/run_window.cpp
   window/scene_picture.cpp
   window/scene_view.cpp

@@ -48,6 +48,15 @@ TEST_F(Picture, IsDrawnWithoutADisplay) {
   EXPECT_THAT(names(), ElementsAre("engine.png"));
 }
 
+TEST_F(Picture, OfAnyGapThatTheCheckNames) {
+  const Outcome outcome = draw({"-o", "gap.png", "--at", "tightest:intake/exhaust", "--at", "tightest:exhaust.bore",
+                                "--at", "tightest:piston.head"});
+  EXPECT_EQ(outcome.status, 0) << outcome.err;
+  EXPECT_THAT(lines_of(outcome.out),
+              ElementsAre(StartsWith("gap-01.png: intake/exhaust at "), StartsWith("gap-02.png: exhaust.bore at "),
+                          StartsWith("gap-03.png: piston.head at 0.0 TDC")));
+}
+
 TEST_F(Picture, TheSameBytesEachTime) {
   EXPECT_EQ(draw({"-o", "a.png", "--at", "5ATDC", "--section", "intake", "--quiet"}).status, 0);
   EXPECT_EQ(draw({"-o", "b.png", "--at", "5", "--section", "intake", "--quiet"}).status, 0);
@@ -170,6 +179,12 @@ TEST_F(Picture, RefusesWhatTheEngineHasNot) {
   expect({"--section", "intaek"}, "did you mean \"intake\"?");
   expect({"--section", "intake@25"}, "is no o'clock");
   expect({"--section", "x=3 deg"}, "is no length");
+  // With the gaps that there are, once.
+  expect({"--at", "tightest:nothing"},
+         "there is no gap \"nothing\"; there are intake.travel, intake.face, intake.radial, intake.closest, ");
+  const std::string list = draw({"-o", "engine.png", "--at", "tightest:nothing"}).err;
+  EXPECT_EQ(list.find("intake.travel"), list.rfind("intake.travel")) << list;
+  EXPECT_THAT(list, AllOf(HasSubstr("intake/exhaust"), HasSubstr("intake.bore"), HasSubstr("piston.head")));
   expect({"--hide", "piston"}, "there are crown, bore, gasket, valve intake, valve exhaust");
   EXPECT_THAT(names(), IsEmpty());
 }

@@ -52,7 +52,7 @@ void compare(Drawn& drawn, const std::string& name) {
   EXPECT_LT(most, kMostOff) << name;
 }
 
-int of_kind(vtkImageData* image, GapKind kind) {
+int of_kind(vtkImageData* image, LitKind kind) {
   const Color color = lit_style(kind).color;
   return pixels_of(image, color.red, color.green, color.blue);
 }
@@ -63,15 +63,15 @@ TEST(Drawing, TheTightestPlaceIsSeen) {
   drawn.scene.view(View::best);
   compare(drawn, "radial");
   const auto image = drawn.image();
-  for (const GapKind kind : kGapKinds) EXPECT_GT(of_kind(image, kind), 20) << to_string(kind);
+  for (const GapKind kind : kGapKinds) EXPECT_GT(of_kind(image, lit_kind(kind)), 20) << to_string(kind);
 
   Look look = drawn.scene.look();
-  look.lit = {GapKind::face};
+  look.lit = {LitKind::face};
   drawn.scene.look(look);
   const auto less = drawn.image();
-  EXPECT_GT(of_kind(less, GapKind::face), 20);
-  EXPECT_EQ(of_kind(less, GapKind::radial), 0);
-  EXPECT_EQ(of_kind(less, GapKind::travel), 0);
+  EXPECT_GT(of_kind(less, LitKind::face), 20);
+  EXPECT_EQ(of_kind(less, LitKind::radial), 0);
+  EXPECT_EQ(of_kind(less, LitKind::travel), 0);
 
   drawn.place_at(0, GapKind::radial, through(0));
   drawn.scene.view(View::square);

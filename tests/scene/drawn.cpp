@@ -37,7 +37,7 @@ const Minimum& Drawn::least(int valve, GapKind kind) const {
 void Drawn::place_at(int valve, GapKind kind, const Section& section) {
   Look look = scene.look();
   look.lit_valve = valve;
-  look.focus = kind;
+  look.focus = lit_kind(kind);
   look.section = section;
   scene.place(least(valve, kind).crank);
   scene.look(look);
@@ -55,10 +55,14 @@ Section through(int valve, double clock) {
   return section;
 }
 
-const LitGap* lit_of(const Scene& scene, GapKind kind) {
+const LitGap* lit_of(const Scene& scene, LitKind kind) {
   for (const LitGap& each : scene.lit())
     if (each.kind == kind) return &each;
   return nullptr;
+}
+
+const LitGap* lit_of(const Scene& scene, GapKind kind) {
+  return lit_of(scene, lit_kind(kind));
 }
 
 int pixels_of(vtkImageData* image, double red, double green, double blue, int off) {

@@ -32,6 +32,7 @@ struct Drawn {
 Section through(int valve, double clock = NAN);
 
 /// The gap lit of a kind; null = none.
+const LitGap* lit_of(const Scene& scene, LitKind kind);
 const LitGap* lit_of(const Scene& scene, GapKind kind);
 
 /// How many pixels have a colour, each part of it within `off` of 255.

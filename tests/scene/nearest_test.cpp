@@ -77,8 +77,8 @@ TEST(Palette, BandsCanBeToldApartInGrey) {
 }
 
 TEST(Palette, KindsDifferByMoreThanTheirColour) {
-  for (const GapKind a : kGapKinds)
-    for (const GapKind b : kGapKinds) {
+  for (const LitKind a : kLitKinds)
+    for (const LitKind b : kLitKinds) {
       if (a == b) continue;
       EXPECT_NE(lit_style(a).dash, lit_style(b).dash);
       EXPECT_FALSE(lit_style(a).corners == lit_style(b).corners && lit_style(a).turn == lit_style(b).turn);

@@ -35,7 +35,8 @@ TEST(Quantity, ReadsEveryWayToWriteAUnit) {
        {Case{"4.03", 4.03, Unit::none}, Case{"0.041 in", 0.041, Unit::inch}, Case{"1.04mm", 1.04, Unit::mm},
         Case{"  +2 inch ", 2, Unit::inch}, Case{"2 inches", 2, Unit::inch}, Case{"-0.5\"", -0.5, Unit::inch},
         Case{"23 deg", 23, Unit::degree}, Case{"23 degrees", 23, Unit::degree}, Case{"23\u00b0", 23, Unit::degree},
-        Case{"0.4 rad", 0.4, Unit::radian}, Case{"1e-2 in", 0.01, Unit::inch}, Case{".5 mm", 0.5, Unit::mm}}) {
+        Case{"0.4 rad", 0.4, Unit::radian}, Case{"18 thou", 0.018, Unit::inch}, Case{"1e-2 in", 0.01, Unit::inch},
+        Case{".5 mm", 0.5, Unit::mm}}) {
     const Quantity q = good(c.text);
     EXPECT_EQ(q.number, c.number) << c.text;
     EXPECT_EQ(q.unit, c.unit) << c.text;

@@ -22,6 +22,14 @@ TEST(Stepped, KeepsTheUnitAndTheReadingError) {
   EXPECT_EQ(stepped("0.560 in \u00b1 0.005", 1), "0.561 in \u00b1 0.005");
 }
 
+TEST(NamesUnit, IsInTheText) {
+  for (const std::string text :
+       {"1.04 mm", "18 thou", "3-3/4 in", "-0.5\"", "23\u00b0", "29 BTDC", "0.56 in \u00b1 0.01"})
+    EXPECT_TRUE(names_unit(text)) << text;
+  for (const std::string text : {"1.04", "", "3-3/4", "1e-3", "2E+4", "0.56 \u00b1 0.01", "thick"})
+    EXPECT_FALSE(names_unit(text)) << text;
+}
+
 TEST(Stepped, LeavesAloneWhatIsNoPlainNumber) {
   for (const std::string text :
        {"", "   ", "wide", "3-3/4 in", "3/4 in", "1e-3", "deepest", ".", "-", "12345678901234567"})

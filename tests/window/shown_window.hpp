@@ -12,10 +12,14 @@
 
 #include "window/form_row.hpp"
 #include "window/gap_plot.hpp"
+#include "window/influence_table.hpp"
 #include "window/main_window.hpp"
 #include "window/number_field.hpp"
 #include "window/number_form.hpp"
+#include "window/remedy_table.hpp"
+#include "window/reserve_table.hpp"
 #include "window/result_table.hpp"
+#include "window/result_tabs.hpp"
 #include "window/scene_view.hpp"
 #include "window/text.hpp"
 #include "window/verdict_bar.hpp"
@@ -99,6 +103,7 @@ class WithWindow : public ::testing::Test {
     return -1;
   }
   void keep_picture(const QString& name) {
+    QTest::qWait(600);  // what rests, is drawn
     EXPECT_TRUE(window_.grab().save(QString(EYEBROW_SCREENSHOTS "/%1.png").arg(name)));
   }
 

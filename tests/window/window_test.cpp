@@ -6,6 +6,7 @@
 #include <QClipboard>
 #include <QComboBox>
 #include <QFileInfo>
+#include <QLabel>
 #include <QMessageBox>
 #include <QPlainTextEdit>
 #include <QSettings>
@@ -129,6 +130,38 @@ TEST_F(ShownWindow, OnlyTheNewestEditIsTold) {
   EXPECT_LE(told.size(), 1U) << "edits that come faster than a check takes leave no result of their own";
 }
 
+// What is drawn of other numbers than the newest, or not yet checked, says so all over.
+TEST_F(ShownWindow, ThePartsAreMarkedUntilTheyCount) {
+  const scene::Scene& scene = part<SceneView>().scene();
+  EXPECT_EQ(scene.veil(), "");
+  type("gasket.thickness", "0.045");
+  EXPECT_EQ(scene.veil(), "CHECKING") << "at once";
+  ASSERT_TRUE(wait_until([&] { return window_.result().certainty == Certainty::sampled; }));
+  EXPECT_EQ(scene.veil(), "CHECKING") << "followed is not checked";
+  keep_picture("checking");
+  ASSERT_TRUE(checked());
+  EXPECT_TRUE(wait_until([&] { return scene.veil().empty(); }, 5000));
+  type("gasket.thickness", "thick");
+  EXPECT_TRUE(wait_until([&] { return scene.veil() == "OLD NUMBERS"; }, 5000));
+  keep_picture("old_numbers");
+}
+
+TEST_F(ShownWindow, CrankGoesAlongWithTheRowThatWasChosen) {
+  window_.jump_to_row(row_called("intake, travel"));
+  const double before = window_.cursor().crank();
+  type("cam.advance", "4");
+  ASSERT_TRUE(checked());
+  const double after = window_.checked()->result->valves[0].minimum.at(GapKind::travel).crank;
+  EXPECT_NE(after, before);
+  EXPECT_DOUBLE_EQ(window_.cursor().crank(), after);
+  EXPECT_EQ(cell(part<ResultTable>().currentRow(), ResultTable::what), "intake, travel");
+  // Turned elsewhere by hand, it stays there.
+  window_.cursor().set(30 * kDegree);
+  type("cam.advance", "5");
+  ASSERT_TRUE(checked());
+  EXPECT_DOUBLE_EQ(window_.cursor().crank(), 30 * kDegree);
+}
+
 TEST_F(SharedWindow, CrankFollowsMouseAndKeys) {
   GapPlot& plot = part<GapPlot>();
   const double wanted = 12 * kDegree;
@@ -180,6 +213,35 @@ TEST_F(SharedWindow, RowsLeadToTheirPlaces) {
   const auto ready = *window_.result().ready;
   EXPECT_NEAR(ready.gaps(1, window_.cursor().crank()).travel.value,
               result.valves[1].minimum.at(GapKind::travel).gap.value, 1e-6);
+}
+
+// Two valves, a valve and the bore, piston and head: their rows lead to their points and light them.
+TEST_F(SharedWindow, RowsOfOtherGapsLightThem) {
+  const CheckResult& result = *window_.checked()->result;
+  const scene::Scene& scene = part<SceneView>().scene();
+  const auto lit = [&](scene::LitKind kind) {
+    for (const scene::LitGap& each : scene.lit())
+      if (each.kind == kind) return std::optional(each);
+    return std::optional<scene::LitGap>();
+  };
+  window_.jump_to_row(row_called("intake / exhaust"));
+  EXPECT_DOUBLE_EQ(window_.cursor().crank(), result.pairs[0].minimum.crank);
+  ASSERT_TRUE(lit(scene::LitKind::pair));
+  EXPECT_TRUE(lit(scene::LitKind::pair)->least);
+  EXPECT_EQ(lit(scene::LitKind::pair)->gap.value, result.pairs[0].minimum.gap.value);
+  EXPECT_FALSE(lit(scene::LitKind::travel));
+  window_.jump_to_row(row_called("exhaust to bore"));
+  ASSERT_TRUE(lit(scene::LitKind::bore));
+  EXPECT_EQ(lit(scene::LitKind::bore)->gap.value, result.valves[1].bore.gap.value);
+  EXPECT_TRUE(scene.look().transparent.contains("bore")) << "the wall that it is measured to is seen";
+  keep_picture("bore");
+  window_.jump_to_row(row_called("piston to head"));
+  ASSERT_TRUE(lit(scene::LitKind::head));
+  EXPECT_NEAR(lit(scene::LitKind::head)->gap.value, result.piston_to_head, 1e-9);
+  window_.jump_to_row(row_called("intake, radial"));
+  EXPECT_TRUE(lit(scene::LitKind::radial));
+  EXPECT_FALSE(lit(scene::LitKind::head));
+  EXPECT_TRUE(scene.look().hidden.contains("bore"));
 }
 
 TEST_F(EditedWindow, UndoGoesBackEditByEdit) {
@@ -255,6 +317,30 @@ TEST_F(EditedWindow, TellsWhatIsWrongAtTheField) {
   EXPECT_EQ(part<VerdictBar>().word(), "HOLDS");
 }
 
+// Limits are told in the file's unit first; a unit is told once.
+TEST_F(EditedWindow, UnitsOfAField) {
+  const auto unit_beside = [&](const std::string& key) {
+    QStringList out;
+    for (QLabel* label : row(key).findChildren<QLabel*>())
+      if (label->text() == "in" || label->text() == "mm" || label->text() == "deg") out << label->text();
+    return out;
+  };
+  EXPECT_EQ(unit_beside("gasket.thickness"), QStringList{"in"});
+  EXPECT_THAT(plain(row("gasket.thickness").toolTip()), HasSubstr(number_hint("gasket.thickness", true)));
+  EXPECT_THAT(plain(row("gasket.thickness").toolTip()), Not(HasSubstr(number_hint("gasket.thickness", false))));
+  type("gasket.thickness", "1.04 mm");
+  EXPECT_EQ(unit_beside("gasket.thickness"), QStringList()) << "at once";
+  const std::string tip = plain(row("gasket.thickness").toolTip());
+  EXPECT_LT(tip.find(number_hint("gasket.thickness", true)), tip.find(number_hint("gasket.thickness", false)));
+  EXPECT_NE(tip.find(number_hint("gasket.thickness", false)), std::string::npos);
+  type("gasket.thickness", "41 thou");
+  ASSERT_TRUE(checked());
+  EXPECT_NEAR(window_.checked()->result->conditions.gasket, 0.041 * 25.4, 1e-12);
+  EXPECT_EQ(unit_beside("gasket.thickness"), QStringList());
+  type("gasket.thickness", "0.041");
+  EXPECT_EQ(unit_beside("gasket.thickness"), QStringList{"in"});
+}
+
 TEST_F(EditedWindow, WhatNoEngineCanBeIsToldToo) {
   // The numbers are fine one by one; the solids cannot be: a pocket wider than the crown is far away.
   type("pocket.intake.y", "3.9");
@@ -311,7 +397,7 @@ TEST_F(SharedWindow, UnitsAreChosenAndKept) {
 TEST_F(SharedWindow, CopiesTheNumbersWithTheirCaution) {
   QTest::keyClick(&window_, Qt::Key_C, Qt::ControlModifier | Qt::ShiftModifier);
   const std::string copied = plain(QApplication::clipboard()->text());
-  EXPECT_THAT(copied, HasSubstr("intake, travel\t0.089\t0.080\t0.009\tholds\t9.6 ATDC"));
+  EXPECT_THAT(copied, HasSubstr("intake, travel\t0.089\t0.093\t0.080\t0.009\tholds\t9.6 ATDC"));
   EXPECT_THAT(copied, HasSubstr(kCaution));
   EXPECT_THAT(copied, HasSubstr("Conditions: parts cold"));
 }
