@@ -17,7 +17,7 @@ RemedyTable::RemedyTable(QWidget* parent) : QTableWidget(0, columns, parent) {
   horizontalHeader()->setSectionResizeMode(change, QHeaderView::Interactive);
   horizontalHeader()->setSectionResizeMode(effect, QHeaderView::Stretch);
   horizontalHeader()->setHighlightSections(false);
-  setColumnWidth(change, fontMetrics().horizontalAdvance("pocket.intake.diameter ="));
+  setColumnWidth(change, fontMetrics().horizontalAdvance("pocket.exhaust.diameter") + 14);
   setEditTriggers(NoEditTriggers);
   setSelectionBehavior(SelectRows);
   setSelectionMode(SingleSelection);
@@ -58,7 +58,18 @@ void RemedyTable::show_remedies(const std::vector<GapRemedies>& remedies, const 
       }
     if (!without.isEmpty()) add_note(tr("Not enough alone, as far as each was tried: %1").arg(without));
   }
+  fit();
+}
+
+/// Rows as high as their words; of those that go across, the view would count their first column alone.
+void RemedyTable::fit() {
   resizeRowsToContents();
+  for (int row = 0; row < rowCount(); ++row) {
+    if (columnSpan(row, change) == 1) continue;
+    const QRect room(0, 0, viewport()->width() - 10, 10000);
+    const QFontMetrics letters(item(row, change)->font());
+    setRowHeight(row, letters.boundingRect(room, Qt::TextWordWrap, item(row, change)->text()).height() + 6);
+  }
 }
 
 void RemedyTable::add_heading(const QString& text) {
@@ -97,7 +108,7 @@ void RemedyTable::add(const Remedy& remedy, const Format& format, bool several) 
       "{} by {}{}\n{}", remedy_deed(remedy.input, by > 0), remedy_number(remedy.input, std::fabs(by)),
       several && restores_all(remedy) ? "; then every gap holds" : "", remedy_others(remedy, Lengths(format)));
   setItem(row, change,
-          new QTableWidgetItem(shown(remedy.input.key + " =\n" + remedy_number(remedy.input, remedy.value))));
+          new QTableWidgetItem(shown(remedy.input.key + "\n= " + remedy_number(remedy.input, remedy.value))));
   setItem(row, effect, new QTableWidgetItem(shown(does)));
 }
 
@@ -113,7 +124,7 @@ void RemedyTable::keyPressEvent(QKeyEvent* event) {
 
 void RemedyTable::resizeEvent(QResizeEvent* event) {
   QTableWidget::resizeEvent(event);
-  resizeRowsToContents();
+  fit();
 }
 
 }  // namespace eyebrow::window

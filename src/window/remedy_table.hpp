@@ -24,6 +24,7 @@ class RemedyTable : public QTableWidget {
   void resizeEvent(QResizeEvent* event) override;
 
  private:
+  void fit();
   void add_heading(const QString& text);
   void add_note(const QString& text);
   void add(const Remedy& remedy, const Format& format, bool several);
