@@ -23,6 +23,9 @@ RemedyTable::RemedyTable(QWidget* parent) : QTableWidget(0, columns, parent) {
   setSelectionMode(SingleSelection);
   setTabKeyNavigation(false);
   setWordWrap(true);
+  // A bar that came with the rows would take from the width that their heights were made for.
+  setVerticalScrollBarPolicy(Qt::ScrollBarAlwaysOn);
+  connect(horizontalHeader(), &QHeaderView::sectionResized, this, &RemedyTable::fit);
   connect(this, &QTableWidget::cellDoubleClicked, this, [this] {
     if (chosen()) Q_EMIT wanted();
   });
@@ -120,11 +123,6 @@ const Remedy* RemedyTable::chosen() const {
 void RemedyTable::keyPressEvent(QKeyEvent* event) {
   if (event->key() != Qt::Key_Return && event->key() != Qt::Key_Enter) return QTableWidget::keyPressEvent(event);
   if (chosen()) Q_EMIT wanted();
-}
-
-void RemedyTable::resizeEvent(QResizeEvent* event) {
-  QTableWidget::resizeEvent(event);
-  fit();
 }
 
 }  // namespace eyebrow::window

@@ -21,7 +21,6 @@ class RemedyTable : public QTableWidget {
 
  protected:
   void keyPressEvent(QKeyEvent* event) override;
-  void resizeEvent(QResizeEvent* event) override;
 
  private:
   void fit();
