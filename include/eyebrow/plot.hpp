@@ -58,7 +58,7 @@ struct Histogram {
 /// Throws Error where edges and counts do not go together.
 std::string plot_histogram(const Histogram& histogram, PlotFile kind, const Format& format);
 
-/// Signed amounts, drawn from the greatest magnitude down. `unit` as in Histogram.
+/// Signed amounts, drawn in their order. `unit` as in Histogram.
 struct Bars {
   struct Row {
     std::string label;

@@ -11,23 +11,21 @@
 namespace eyebrow::plot {
 namespace {
 
-constexpr double kRow = 22, kBarShare = 0.6, kBelow = 46, kMostLabel = 330, kNumberRoom = 0.14;
+constexpr double kRow = 22, kRoomyRow = 34, kRoomyRows = 360, kBarShare = 0.6, kBelow = 46, kMostLabel = 330,
+                 kNumberRoom = 0.14;
 constexpr std::size_t kMostRows = 60;  // the rest is counted in words
 constexpr Ink kPlus{0.62, 0.72, 0.83}, kMinus{0.80, 0.50, 0.42};
 
-/// From the greatest magnitude down; equals stay in the order given.
-std::vector<Bars::Row> ranked(const Bars& bars) {
+std::vector<Bars::Row> with_numbers(const Bars& bars) {
   std::vector<Bars::Row> rows;
   for (const Bars::Row& row : bars.rows)
     if (drawable(row.value)) rows.push_back(row);
-  std::stable_sort(rows.begin(), rows.end(),
-                   [](const Bars::Row& a, const Bars::Row& b) { return std::fabs(a.value) > std::fabs(b.value); });
   return rows;
 }
 
 std::string left_out_text(std::size_t given, std::size_t numbers, std::size_t shown) {
   std::string text;
-  if (numbers > shown) text += fmt::format("{} smaller ones are not drawn.", numbers - shown);
+  if (numbers > shown) text += fmt::format("{} more are not drawn.", numbers - shown);
   if (given > numbers)
     text += fmt::format("{}{} without a number are not drawn.", text.empty() ? "" : " ", given - numbers);
   return text;
@@ -38,7 +36,7 @@ std::string left_out_text(std::size_t given, std::size_t numbers, std::size_t sh
 CountsDrawn draw_bars(const Bars& bars, PlotFile kind, const Format& format) {
   const Lengths lengths(format);
   const Unit unit(bars.unit, lengths);
-  std::vector<Bars::Row> rows = ranked(bars);
+  std::vector<Bars::Row> rows = with_numbers(bars);
   const std::size_t numbers = rows.size();
   if (rows.size() > kMostRows) rows.resize(kMostRows);
   const std::string title = printable(bars.title, 200);
@@ -60,11 +58,10 @@ CountsDrawn draw_bars(const Bars& bars, PlotFile kind, const Format& format) {
   const double from = range.from < 0 ? range.from - kNumberRoom * size : range.from;
   const double to = range.to > 0 ? range.to + kNumberRoom * size : range.to;
 
-  const double rows_height = kRow * static_cast<double>(std::max<std::size_t>(rows.size(), 4)) + 12;
-  const double others = surround.head() + 12 + surround.foot() + kBelow;
-  const double height = std::max(kPageHeight, others + rows_height);
-  const double each =
-      std::min(2 * kRow, (height - others - 12) / static_cast<double>(std::max<std::size_t>(rows.size(), 1)));
+  // The page is as high as its rows need.
+  const auto count = static_cast<double>(std::max<std::size_t>(rows.size(), 4));
+  const double each = std::clamp(kRoomyRows / count, kRow, kRoomyRow);
+  const double height = surround.head() + 12 + each * count + 12 + surround.foot() + kBelow;
   const Box frame{kMargin + widest + 12, surround.head() + 12, kPageWidth - kMargin - 8,
                   height - surround.foot() - kBelow};
   CountsDrawn out{Page(kind, kPageWidth, height, title), frame, {from, to, frame.left, frame.right}, {0, 1, 0, 1}};

@@ -9,11 +9,24 @@
 namespace eyebrow::window {
 namespace {
 
+constexpr double kLetters = 0.86;  // of the window's: seven columns have to fit
 constexpr int kKeyColumn = 0, kPerColumn = 1, kFirstNumber = 2;
+
+/// Under "Valve intake" the valve's name need not stand in each key again.
+std::string short_key(std::string key, const std::string& title) {
+  const std::size_t space = title.find(' ');
+  if (space == std::string::npos) return key;
+  const std::string name = '.' + title.substr(space + 1) + '.';
+  if (const std::size_t at = key.find(name); at != std::string::npos) key.erase(at, name.size() - 1);
+  return key;
+}
 
 }  // namespace
 
 InfluenceTable::InfluenceTable(QWidget* parent) : QTableWidget(0, 0, parent) {
+  QFont small = font();
+  small.setPointSizeF(small.pointSizeF() * kLetters);
+  setFont(small);
   verticalHeader()->hide();
   verticalHeader()->setDefaultSectionSize(fontMetrics().height() + 4);
   horizontalHeader()->hide();
@@ -41,8 +54,6 @@ void InfluenceTable::show_influence(const EffectsTold& told, const Format& forma
       cell->setFont(bold);
       cell->setBackground(palette().brush(QPalette::AlternateBase));
       cell->setFlags(Qt::ItemIsEnabled);
-    } else if (column == kKeyColumn) {
-      cell->setToolTip(shown(text));
     }
     setItem(row, column, cell);
   };
@@ -56,7 +67,9 @@ void InfluenceTable::show_influence(const EffectsTold& told, const Format& forma
     for (const InfluenceGroup::Row& each : group.rows) {
       const int row = rowCount();
       insertRow(row);
-      put(row, kKeyColumn, each.key, false);
+      put(row, kKeyColumn, short_key(each.key, group.title), false);
+      item(row, kKeyColumn)->setToolTip(shown(each.key));
+      item(row, kKeyColumn)->setData(Qt::UserRole, shown(each.key));
       put(row, kPerColumn, each.per, false);
       for (std::size_t i = 0; i < each.numbers.size(); ++i)
         put(row, kFirstNumber + static_cast<int>(i), each.numbers[i], false);
@@ -68,7 +81,7 @@ void InfluenceTable::show_influence(const EffectsTold& told, const Format& forma
 
 void InfluenceTable::tell(int row) {
   const QTableWidgetItem* const key = row < 0 ? nullptr : item(row, kKeyColumn);
-  if (key && (key->flags() & Qt::ItemIsSelectable)) Q_EMIT key_chosen(plain(key->text()));
+  if (key && (key->flags() & Qt::ItemIsSelectable)) Q_EMIT key_chosen(plain(key->data(Qt::UserRole).toString()));
 }
 
 void InfluenceTable::keyPressEvent(QKeyEvent* event) {

@@ -17,12 +17,15 @@ RemedyTable::RemedyTable(QWidget* parent) : QTableWidget(0, columns, parent) {
   horizontalHeader()->setSectionResizeMode(change, QHeaderView::Interactive);
   horizontalHeader()->setSectionResizeMode(effect, QHeaderView::Stretch);
   horizontalHeader()->setHighlightSections(false);
-  setColumnWidth(change, fontMetrics().horizontalAdvance("pocket.intake.diameter ="));
+  setColumnWidth(change, fontMetrics().horizontalAdvance("pocket.exhaust.diameter") + 14);
   setEditTriggers(NoEditTriggers);
   setSelectionBehavior(SelectRows);
   setSelectionMode(SingleSelection);
   setTabKeyNavigation(false);
   setWordWrap(true);
+  // A bar that came with the rows would take from the width that their heights were made for.
+  setVerticalScrollBarPolicy(Qt::ScrollBarAlwaysOn);
+  connect(horizontalHeader(), &QHeaderView::sectionResized, this, &RemedyTable::fit);
   connect(this, &QTableWidget::cellDoubleClicked, this, [this] {
     if (chosen()) Q_EMIT wanted();
   });
@@ -58,7 +61,18 @@ void RemedyTable::show_remedies(const std::vector<GapRemedies>& remedies, const 
       }
     if (!without.isEmpty()) add_note(tr("Not enough alone, as far as each was tried: %1").arg(without));
   }
+  fit();
+}
+
+/// Rows as high as their words; of those that go across, the view would count their first column alone.
+void RemedyTable::fit() {
   resizeRowsToContents();
+  for (int row = 0; row < rowCount(); ++row) {
+    if (columnSpan(row, change) == 1) continue;
+    const QRect room(0, 0, viewport()->width() - 10, 10000);
+    const QFontMetrics letters(item(row, change)->font());
+    setRowHeight(row, letters.boundingRect(room, Qt::TextWordWrap, item(row, change)->text()).height() + 6);
+  }
 }
 
 void RemedyTable::add_heading(const QString& text) {
@@ -97,7 +111,7 @@ void RemedyTable::add(const Remedy& remedy, const Format& format, bool several) 
       "{} by {}{}\n{}", remedy_deed(remedy.input, by > 0), remedy_number(remedy.input, std::fabs(by)),
       several && restores_all(remedy) ? "; then every gap holds" : "", remedy_others(remedy, Lengths(format)));
   setItem(row, change,
-          new QTableWidgetItem(shown(remedy.input.key + " =\n" + remedy_number(remedy.input, remedy.value))));
+          new QTableWidgetItem(shown(remedy.input.key + "\n= " + remedy_number(remedy.input, remedy.value))));
   setItem(row, effect, new QTableWidgetItem(shown(does)));
 }
 
@@ -109,11 +123,6 @@ const Remedy* RemedyTable::chosen() const {
 void RemedyTable::keyPressEvent(QKeyEvent* event) {
   if (event->key() != Qt::Key_Return && event->key() != Qt::Key_Enter) return QTableWidget::keyPressEvent(event);
   if (chosen()) Q_EMIT wanted();
-}
-
-void RemedyTable::resizeEvent(QResizeEvent* event) {
-  QTableWidget::resizeEvent(event);
-  resizeRowsToContents();
 }
 
 }  // namespace eyebrow::window

@@ -21,9 +21,9 @@ class RemedyTable : public QTableWidget {
 
  protected:
   void keyPressEvent(QKeyEvent* event) override;
-  void resizeEvent(QResizeEvent* event) override;
 
  private:
+  void fit();
   void add_heading(const QString& text);
   void add_note(const QString& text);
   void add(const Remedy& remedy, const Format& format, bool several);

@@ -129,11 +129,11 @@ TEST(PlotHistogram, StrangeSamplesDoNoHarm) {
   }
 }
 
-TEST(PlotBars, RankByMagnitudeWithTheirSign) {
+TEST(PlotBars, KeepTheirOrderWithTheirSign) {
   Bars bars;
   bars.title = "sample (invented)";
   bars.quantity = "change of least travel";
-  bars.rows = {{"small", 0.05}, {"most", -0.21}, {"middle", 0.1}, {"none", NAN}};
+  bars.rows = {{"first", 0.05}, {"second", -0.21}, {"third", 0.1}, {"none", NAN}};
   const CountsDrawn plot = draw_bars(bars, PlotFile::svg, kMm);
   const auto top_of = [&](const std::string& text) {
     for (const auto& each : plot.page.written())
@@ -141,12 +141,29 @@ TEST(PlotBars, RankByMagnitudeWithTheirSign) {
     ADD_FAILURE() << text;
     return 0.0;
   };
-  EXPECT_LT(top_of("most"), top_of("middle"));
-  EXPECT_LT(top_of("middle"), top_of("small"));
+  EXPECT_LT(top_of("first"), top_of("second"));
+  EXPECT_LT(top_of("second"), top_of("third"));
   EXPECT_TRUE(wrote(plot.page, "-0.21 mm"));
   EXPECT_TRUE(wrote(plot.page, "+0.10 mm"));
   EXPECT_TRUE(wrote(plot.page, "1 without a number are not drawn."));
   expect_tidy(plot.page);
+}
+
+// No page is drawn that its rows do not fill.
+TEST(PlotBars, PageIsAsHighAsItsRows) {
+  double before = 0;
+  for (const int rows : {4, 8, 12, 30, 60}) {
+    Bars bars;
+    bars.title = "sample (invented)";
+    for (int i = 0; i < rows; ++i) bars.rows.push_back({"row " + std::to_string(i), -0.01 * (i + 1)});
+    const CountsDrawn plot = draw_bars(bars, PlotFile::svg, kMm);
+    const double last = plot.y.place(rows);
+    EXPECT_LT(plot.frame.bottom - last, 12) << rows;
+    EXPECT_GE(plot.frame.bottom, last) << rows;
+    EXPECT_GT(plot.frame.bottom, before);
+    before = plot.frame.bottom;
+    expect_tidy(plot.page);
+  }
 }
 
 TEST(PlotBars, StrangeRowsDoNoHarm) {
@@ -163,7 +180,7 @@ TEST(PlotBars, StrangeRowsDoNoHarm) {
     }
   Bars many;
   many.rows = all.back();
-  EXPECT_TRUE(wrote(draw_bars(many, PlotFile::svg, kMm).page, "140 smaller ones are not drawn."));
+  EXPECT_TRUE(wrote(draw_bars(many, PlotFile::svg, kMm).page, "140 more are not drawn."));
 }
 
 }  // namespace

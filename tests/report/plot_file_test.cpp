@@ -65,7 +65,7 @@ TEST(PlotFile, PngHasItsSignatureAndSize) {
       return value;
     };
     EXPECT_EQ(number(16), 2000u);
-    EXPECT_GE(number(20), 1400u);
+    EXPECT_GE(number(20), 600u) << "bars: as high as their rows";
     EXPECT_EQ(file.substr(file.size() - 8, 4), "IEND");
   }
 }

@@ -3,7 +3,6 @@
 
 #include <QComboBox>
 #include <QLabel>
-
 #include <QPushButton>
 
 #include "eyebrow/edit.hpp"
@@ -157,7 +156,7 @@ TEST_F(BigValve, TellsWhatWouldRestoreAGapAndPutsItIntoTheFile) {
   ASSERT_TRUE(wait_until([&] { return !tabs.busy(); }, 240000));
   RemedyTable& remedies = part<RemedyTable>();
   EXPECT_GE(row_with(remedies, "intake.radial: 0.021 of 0.050 in"), 0);
-  const int wider = row_with(remedies, "pocket.intake.diameter =\n1.9975 in");
+  const int wider = row_with(remedies, "pocket.intake.diameter\n= 1.9975 in");
   ASSERT_GE(wider, 0);
   EXPECT_TRUE(remedies.item(wider, RemedyTable::effect)->text().startsWith("widens the pocket by 0.0575 in"));
   EXPECT_GE(row_with(remedies, "These won't do it alone"), 0);
