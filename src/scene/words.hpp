@@ -8,6 +8,6 @@ namespace eyebrow::scene {
 /// In the order of View.
 inline const std::vector<std::string> kViewWords{"best", "near", "square", "front", "rear", "right", "left", "above"};
 /// In the order of Coloring.
-inline const std::vector<std::string> kColoringWords{"plain", "gap", "least"};
+inline const std::vector<std::string> kColoringWords{"plain", "gap", "least", "groups"};
 
 }  // namespace eyebrow::scene
