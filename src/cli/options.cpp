@@ -296,7 +296,8 @@ void Parser::take_picture() {
       ->type_name("WHERE");
   picture
       ->add_option("--color", typed.color,
-                   "Colour the crown by its distance to the valves: gap (now), least (over the cycle), or plain")
+                   "Colour the crown by its distance to the valves: gap (now), least (over the cycle); its faces by\n"
+                   "what they are taken for: groups; or plain")
       ->type_name("WORD");
   picture
       ->add_option("--view", typed.view,

@@ -17,10 +17,12 @@
 #include <vtkProperty.h>
 #include <vtkRenderer.h>
 #include <vtkTexture.h>
+#include <vtkUnsignedCharArray.h>
 
 #include <algorithm>
 #include <cmath>
 
+#include "eyebrow/group_color.hpp"
 #include "scene/section_cut.hpp"
 
 namespace eyebrow::scene {
@@ -32,6 +34,7 @@ constexpr double kSamePlane = 1e-9;
 // Light from everywhere; more where colours have to be told from each other.
 constexpr double kAmbient = 0.38, kAmbientColored = 0.62, kSpecular = 0.12;
 constexpr int kTableColors = 2048;
+constexpr const char* kGroupColors = "group color";
 
 /// Parallel lines, pale on white: multiplied with the part's colour. It repeats without a seam.
 vtkSmartPointer<vtkTexture> hatch_texture(Color color, int way) {
@@ -206,9 +209,33 @@ void PartView::set_distances(const Crown& finer, const std::vector<float>& dista
   actors_->finer->Modified();
   vtkPolyDataMapper* const mapper = actors_->surface_mapper;
   mapper->SetInputData(actors_->finer);
+  mapper->SetScalarModeToUsePointData();
   mapper->SetLookupTable(table_of(bands, actors_->surface->GetProperty()->GetColor()));
+  mapper->SetColorModeToMapScalars();
   mapper->UseLookupTableScalarRangeOn();
   mapper->InterpolateScalarsBeforeMappingOn();
+  mapper->ScalarVisibilityOn();
+  set_light(kAmbientColored, 0);
+}
+
+void PartView::set_groups() {
+  const auto* const faces = vtkIntArray::SafeDownCast(actors_->faces->GetCellData()->GetArray("face"));
+  if (actors_->faces->GetCellData()->GetArray(kGroupColors) == nullptr) {
+    vtkNew<vtkUnsignedCharArray> colors;
+    colors->SetName(kGroupColors);
+    colors->SetNumberOfComponents(3);
+    for (vtkIdType i = 0; i < faces->GetNumberOfValues(); ++i) {
+      const Rgb color = group_color(solid_->faces.at(static_cast<std::size_t>(faces->GetValue(i))).group);
+      for (const double part : {color.red, color.green, color.blue})
+        colors->InsertNextValue(static_cast<unsigned char>(std::lround(255 * part)));
+    }
+    actors_->faces->GetCellData()->AddArray(colors);
+  }
+  vtkPolyDataMapper* const mapper = actors_->surface_mapper;
+  mapper->SetInputData(actors_->faces);
+  mapper->SetScalarModeToUseCellFieldData();
+  mapper->SelectColorArray(kGroupColors);
+  mapper->SetColorModeToDirectScalars();
   mapper->ScalarVisibilityOn();
   set_light(kAmbientColored, 0);
 }

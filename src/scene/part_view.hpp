@@ -51,6 +51,8 @@ class PartView {
   void draw_before(double units);
   /// Colours it by a distance for each point of a finer mesh of the same solid.
   void set_distances(const Crown& finer, const std::vector<float>& distances, const Bands& bands);
+  /// Colours each face by its group.
+  void set_groups();
   /// Its own colour.
   void set_plain();
 

@@ -281,6 +281,7 @@ void Scene::Inner::update_section() {
 void Scene::Inner::update_colors() {
   const Bands& bands = bands_in(look.format.units);
   if (look.coloring == Coloring::plain || (look.coloring == Coloring::least && !least)) return crown_view->set_plain();
+  if (look.coloring == Coloring::groups) return crown_view->set_groups();
   if (!crown) crown = std::make_unique<const Crown>(colored_crown(*shown.parts));
   if (look.coloring == Coloring::least) return crown_view->set_distances(*crown, least->distance, bands);
   if (!distances) distances = std::make_unique<CrownDistances>(*setup, *crown);
@@ -341,6 +342,8 @@ void Scene::Inner::update_words() {
   Page page;
   page.captions = look.captions;
   page.coloring = look.coloring == Coloring::least && !least ? Coloring::plain : look.coloring;
+  if (look.coloring == Coloring::groups)
+    for (const Face& face : crown_view->solid().faces) page.groups.insert(face.group);
   page.format = look.format;
   page.veil = veil;
   page.dimensions = dimensions;

@@ -30,8 +30,9 @@ struct Shown {
 
 enum class Coloring {
   plain,
-  gap,    ///< each place of the crown by its distance to the nearest valve at this crank angle
-  least,  ///< by the least such distance over the whole cycle: what clay would keep. Needs Scene::set_least()
+  gap,     ///< each place of the crown by its distance to the nearest valve at this crank angle
+  least,   ///< by the least such distance over the whole cycle: what clay would keep. Needs Scene::set_least()
+  groups,  ///< each face of the crown by what it is taken for
 };
 
 const char* to_string(Coloring coloring);

@@ -10,6 +10,6 @@ inline const std::vector<std::string> kViewWords{"best", "near", "square", "fron
 /// In the order of LitKind.
 inline const std::vector<std::string> kLitWords{"travel", "face", "radial", "closest", "valves", "bore", "head"};
 /// In the order of Coloring.
-inline const std::vector<std::string> kColoringWords{"plain", "gap", "least"};
+inline const std::vector<std::string> kColoringWords{"plain", "gap", "least", "groups"};
 
 }  // namespace eyebrow::scene

@@ -9,6 +9,7 @@
 
 #include <fmt/format.h>
 
+#include "eyebrow/group_color.hpp"
 #include "report/words.hpp"
 #include "scene/eye.hpp"
 
@@ -89,7 +90,10 @@ void Written::write(const Page& page, const Captions& captions) {
   top_ = size[1];
   bottom_ = 0;
   if (page.captions) write_captions(captions);
-  if (page.coloring != Coloring::plain) write_scale(page.coloring, page.format);
+  if (page.coloring == Coloring::groups)
+    write_groups(page.groups);
+  else if (page.coloring != Coloring::plain)
+    write_scale(page.coloring, page.format);
 
   std::vector<Line> lines;
   const auto add = [&](LitKind kind, bool is_short, Vec3 from, Vec3 to, Vec3 rim, const std::string& label) {
@@ -201,6 +205,30 @@ void Written::write_scale(Coloring coloring, const Format& format) {
     y -= kSmall * kLead * u;
   }
   taken_.push_back({left - 8 * u, bottom, static_cast<double>(size[0]), title_top});
+}
+
+void Written::write_groups(const std::set<Group>& groups) {
+  const int* const size = renderer_->GetSize();
+  const double u = unit(), high = 24 * u, wide = 26 * u, left = size[0] - kMargin * u - 156 * u;
+  const double bottom = bottom_ + 10 * u, top = bottom + high * static_cast<double>(groups.size());
+  overlay_.area({left - 8 * u, bottom - 6 * u, static_cast<double>(size[0]), top + 6 * u}, kPaper);
+  double y = top;
+  for (const Group group : groups) {
+    y -= high;
+    const Rgb color = group_color(group);
+    const Area box{left, y + 3 * u, left + wide, y + high - 3 * u};
+    overlay_.area(box, {color.red, color.green, color.blue});
+    for (const auto& [from, to] : {std::pair{Spot2{box.left, box.bottom}, Spot2{box.right, box.bottom}},
+                                   {{box.right, box.bottom}, {box.right, box.top}},
+                                   {{box.right, box.top}, {box.left, box.top}},
+                                   {{box.left, box.top}, {box.left, box.bottom}}})
+      overlay_.line(from, to, 1.2 * u, kSoftInk);
+    const bool of_pocket =
+        group == Group::floor || group == Group::corner || group == Group::wall || group == Group::mouth;
+    overlay_.text(fmt::format("{}{}", of_pocket ? "pocket " : "", to_string(group)),
+                  {box.right + 11 * u, y + 0.5 * high - 0.35 * kSmall * u}, {kSmall * u, false, kInk});
+  }
+  taken_.push_back({left - 8 * u, bottom, static_cast<double>(size[0]), top + 6 * u});
 }
 
 void Written::draw_line(const Line& line) {

@@ -2,6 +2,7 @@
 // labels.
 #pragma once
 #include <cmath>
+#include <set>
 #include <vector>
 
 #include "scene/captions.hpp"
@@ -13,6 +14,7 @@ namespace eyebrow::scene {
 struct Page {
   bool captions = true;
   Coloring coloring = Coloring::plain;
+  std::set<Group> groups;  ///< Coloring::groups: those that there are
   Format format;
   std::vector<LitGap> lit;
   std::vector<SectionDimension> dimensions;
@@ -53,6 +55,7 @@ class Written {
   Spot2 pixel(Vec3 place) const;
   void write_captions(const Captions& captions);
   void write_scale(Coloring coloring, const Format& format);
+  void write_groups(const std::set<Group>& groups);
   void part(std::vector<Line>& lines) const;
   void draw_line(const Line& line);
   void write_labels(const std::vector<Line>& lines, Color ink);

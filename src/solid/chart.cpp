@@ -26,13 +26,20 @@ double spacing(double radius, double deflection) {
   return std::sqrt(6 * kGridShare * deflection * radius);
 }
 
+bool is_spline(const BRepAdaptor_Surface& surface) {
+  return surface.GetType() == GeomAbs_BSplineSurface || surface.GetType() == GeomAbs_BezierSurface ||
+         surface.GetType() == GeomAbs_SurfaceOfExtrusion || surface.GetType() == GeomAbs_OffsetSurface ||
+         surface.GetType() == GeomAbs_OtherSurface;
+}
+
 }  // namespace
 
 Chart::Chart(const TopoDS_Face& shape, const Face& face, double deflection)
-    : shape_(shape), face_(face), surface_(shape, false) {
+    : shape_(shape), face_(face), surface_(shape, false), spline_(is_spline(surface_)) {
   double u0 = 0, u1 = 0, v0 = 0, v1 = 0;
   BRepTools::UVBounds(shape, u0, u1, v0, v1);
-  switch (face.kind) {
+  const bool angles = !spline_ || face.kind == Surface::plane || face.kind == Surface::sphere;
+  switch (angles ? face.kind : Surface::free_form) {
     case Surface::plane:
       break;
     case Surface::sphere:
@@ -132,7 +139,7 @@ std::vector<ChartPoint> Chart::grid(ChartPoint low, ChartPoint high) const {
   for (int row = 0; row <= rows; ++row) {
     const double b = low.b + (high.b - low.b) * row / rows;
     double step = 1;
-    if (face_.kind == Surface::torus) {
+    if (face_.kind == Surface::torus && !spline_) {
       // Round the axis, the surface curves by cos(v) / r: the points of a row may be further apart near the floor.
       const double v = b * unit_v_, r = face_.radius + face_.radius2 * std::cos(v);
       const double bent = (face_.radius + face_.radius2) * std::max(std::cos(v), 0.05);

@@ -37,6 +37,7 @@ class Chart {
   TopoDS_Face shape_;
   const Face& face_;
   BRepAdaptor_Surface surface_;
+  bool spline_;                     // a known surface that the modeller has as a spline, whose parameters are no angles
   double unit_u_ = 1, unit_v_ = 1;  // parameters' change over one unit
   double turn_u_ = 0, turn_v_ = 0;  // period in units; 0 = none
 };

@@ -37,6 +37,7 @@ eyebrow_module(solid
     solid/step_meridian.cpp
     solid/step_out.cpp
     solid/step_place.cpp
+    solid/step_surface.cpp
     solid/step_text.cpp
     solid/step_valve.cpp
     solid/tool.cpp

@@ -16,13 +16,14 @@
 #include <algorithm>
 #include <cmath>
 #include <gp_Lin.hxx>
-#include <set>
+#include <map>
 
 #include <fmt/format.h>
 
 #include "solid/faults.hpp"
 #include "solid/named_surface.hpp"
 #include "solid/occt.hpp"
+#include "solid/step_surface.hpp"
 #include "solid/tolerances.hpp"
 
 namespace eyebrow {
@@ -49,13 +50,13 @@ constexpr int kSamples = 4;      // along and across a face
 struct Piece {
   TopoDS_Face shape;
   Face face;
-  Vec3 inside;            ///< a point on it
-  Vec3 outward;           ///< normal out of the metal there
-  bool bulges = false;    ///< curved outward from the metal
-  bool known = false;     ///< group is settled
-  bool stated = false;    ///< by the user
-  bool in_sight = false;  ///< from above
-  std::set<int> beside;
+  Vec3 inside;                 ///< a point on it
+  Vec3 outward;                ///< normal out of the metal there
+  bool bulges = false;         ///< curved outward from the metal
+  bool known = false;          ///< group is settled
+  bool stated = false;         ///< by the user
+  bool in_sight = false;       ///< from above
+  std::map<int, Vec3> beside;  ///< neighbours, each with a point of the common edge
 };
 
 Vec3 square_to(Vec3 v, Vec3 axis) {
@@ -153,7 +154,7 @@ class Grouper {
     for (TopExp_Explorer each(solid_, TopAbs_FACE); each.More(); each.Next()) {
       Piece piece;
       piece.shape = TopoDS::Face(each.Current());
-      piece.face = read_surface(piece.shape);
+      piece.face = step_surface(piece.shape);
       if (piece.face.kind != Surface::free_form && !lies_on(piece.shape, piece.face))
         piece.face.kind = Surface::free_form;
       piece.face.area = area_of(piece.shape);
@@ -168,7 +169,11 @@ class Grouper {
     TopExp::MapShapesAndUniqueAncestors(solid_, TopAbs_EDGE, TopAbs_FACE, around);
     for (int i = 1; i <= around.Extent(); ++i) {
       const int a = faces.FindIndex(around(i).First()) - 1, b = faces.FindIndex(around(i).Last()) - 1;
-      if (a != b) at(a).beside.insert(b), at(b).beside.insert(a);
+      if (a == b) continue;
+      const BRepAdaptor_Curve edge(TopoDS::Edge(around.FindKey(i)));
+      const Vec3 middle = to_vec(edge.Value((edge.FirstParameter() + edge.LastParameter()) / 2));
+      at(a).beside.emplace(b, middle);
+      at(b).beside.emplace(a, middle);
     }
     IntCurvesFace_ShapeIntersector above;
     above.Load(solid_, 1e-7);
@@ -285,14 +290,15 @@ class Grouper {
       if (piece.known) continue;
       int best = -1;
       double least = INFINITY;
-      for (const int other : piece.beside) {
+      for (const auto& [other, where] : piece.beside) {
         const Piece& side = at(other);
         const bool of_floor = side.known && side.face.group == Group::floor && side.face.pocket >= 0;
         if (!is_side(side) && !of_floor) continue;
         const Axis& axis = axes_[static_cast<std::size_t>(side.face.pocket)];
         const Vec3 up = is_side(side) && side.face.kind != Surface::free_form ? side.face.frame.z : axis.up;
-        if (is_side(side) && dot(piece.inside - side.inside, up) > 0) continue;
-        double off = off_square(piece, up, side);
+        // Where they meet: a floor may bulge, and its middle stand higher than the wall's.
+        if (is_side(side) && dot(where - side.inside, up) > 0) continue;
+        double off = off_square(piece, up, is_side(side) ? side.face.frame.origin : on_axis_of(side));
         if (is_side(side) && side.face.kind != Surface::free_form) {
           // Of pockets that run into each other with floors alike, a floor is the one's that it lies within.
           const Reach reach = reach_from(piece, side);
@@ -329,8 +335,16 @@ class Grouper {
     return found;
   }
 
+  /// A point of the axis of the pocket that a floor is of: a plane has its own origin anywhere.
+  Vec3 on_axis_of(const Piece& floor) const {
+    for (const Piece& piece : pieces_)
+      if (is_side(piece) && piece.face.pocket == floor.face.pocket && piece.face.kind != Surface::free_form)
+        return piece.face.frame.origin;
+    return floor.face.frame.origin;
+  }
+
   /// Angle by which a floor is off square to the axis; infinite where it is no floor of it.
-  static double off_square(const Piece& piece, Vec3 up, const Piece& side) {
+  static double off_square(const Piece& piece, Vec3 up, Vec3 on_axis) {
     if (dot(piece.outward, up) <= 0) return INFINITY;
     switch (piece.face.kind) {
       case Surface::plane: {
@@ -338,7 +352,7 @@ class Grouper {
         return off < kMostLean ? off : INFINITY;
       }
       case Surface::sphere:
-        return norm(square_to(piece.face.frame.origin - side.face.frame.origin, up)) < kSameAxis ? 0.0 : INFINITY;
+        return norm(square_to(piece.face.frame.origin - on_axis, up)) < kSameAxis ? 0.0 : INFINITY;
       case Surface::cone:
         return norm(square_to(piece.face.frame.z, up)) < kParallel ? 0.0 : INFINITY;
       default:
@@ -352,8 +366,8 @@ class Grouper {
     });
   }
   bool is_lone(const Piece& piece) const {
-    return std::none_of(piece.beside.begin(), piece.beside.end(), [&](int other) {
-      const Piece& side = pieces_[static_cast<std::size_t>(other)];
+    return std::none_of(piece.beside.begin(), piece.beside.end(), [&](const auto& other) {
+      const Piece& side = pieces_[static_cast<std::size_t>(other.first)];
       return is_side(side) && side.face.pocket == piece.face.pocket;
     });
   }
@@ -380,7 +394,7 @@ class Grouper {
     for (int i = 0; i < static_cast<int>(pieces_.size()); ++i) {
       Piece& piece = at(i);
       if (piece.known) continue;
-      for (const int other : piece.beside) {
+      for (const auto& [other, where] : piece.beside) {
         const Piece& side = at(other);
         if (!is_side(side) || side.face.kind == Surface::free_form) continue;
         if (!breaks(piece, side)) continue;
@@ -396,9 +410,9 @@ class Grouper {
     for (Piece& piece : pieces_) {
       if (piece.known || piece.face.kind != Surface::plane) continue;
       int valve = -1;
-      for (const int other : piece.beside)
+      for (const auto& [other, where] : piece.beside)
         if (at(other).known && at(other).face.group == Group::mouth) valve = at(other).face.pocket;
-      for (const int other : piece.beside) {
+      for (const auto& [other, where] : piece.beside) {
         const Piece& side = at(other);
         if (valve < 0 || !is_side(side) || side.face.kind == Surface::free_form || side.face.pocket != valve) continue;
         const Reach reach = reach_from(piece, side);
@@ -450,7 +464,8 @@ class Grouper {
 
   /// A wall stands upright: from above only what it is beside is in sight.
   bool beside_top(const Piece& piece) {
-    return std::any_of(piece.beside.begin(), piece.beside.end(), [&](int other) { return at(other).in_sight; });
+    return std::any_of(piece.beside.begin(), piece.beside.end(),
+                       [&](const auto& other) { return at(other.first).in_sight; });
   }
 
   void tell_missing() {

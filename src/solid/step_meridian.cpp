@@ -17,6 +17,7 @@
 
 #include "solid/occt.hpp"
 #include "solid/outline_volume.hpp"
+#include "solid/step_surface.hpp"
 
 namespace eyebrow {
 namespace {
@@ -100,7 +101,7 @@ class MeridianReader {
   }
 
   void add(const TopoDS_Face& shape) {
-    const Face face = read_surface(shape);
+    const Face face = step_surface(shape);
     const Vec3 inside = point_inside(shape);
     MeridianPiece piece;
     piece.face = name();

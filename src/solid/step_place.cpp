@@ -14,6 +14,7 @@
 
 #include "solid/faults.hpp"
 #include "solid/occt.hpp"
+#include "solid/step_surface.hpp"
 #include "solid/tolerances.hpp"
 #include "solid/unit_hint.hpp"
 
@@ -79,7 +80,7 @@ class Placer {
     std::vector<Face> fitting;
     for (TopExp_Explorer each(solid_, TopAbs_FACE); each.More(); each.Next()) {
       const TopoDS_Face shape = TopoDS::Face(each.Current());
-      const Face face = read_surface(shape);
+      const Face face = step_surface(shape);
       ++faces_;
       free_form_ += face.kind == Surface::free_form;
       if (face.kind != Surface::cylinder) continue;
@@ -150,7 +151,7 @@ class Placer {
     std::vector<Plane> planes;
     for (TopExp_Explorer each(solid_, TopAbs_FACE); each.More(); each.Next()) {
       const TopoDS_Face shape = TopoDS::Face(each.Current());
-      const Face face = read_surface(shape);
+      const Face face = step_surface(shape);
       if (face.kind != Surface::plane || norm(cross(face.frame.z, up_)) > kSquare) continue;
       if (dot(outward_at_middle(shape), up_) < 0 || !reaches_edge(shape)) continue;
       const Vec3 inside = point_inside(shape);
@@ -257,7 +258,7 @@ Frame piston_frame(const TopoDS_Shape& solid, const Engine& engine, const Origin
 bool fits_bore(const TopoDS_Shape& solid, const Engine& engine) {
   for (TopExp_Explorer each(solid, TopAbs_FACE); each.More(); each.Next()) {
     const TopoDS_Face shape = TopoDS::Face(each.Current());
-    const Face face = read_surface(shape);
+    const Face face = step_surface(shape);
     if (face.kind == Surface::cylinder && fits_as_outside(2 * face.radius, engine) && bulges_outward(shape, face))
       return true;
   }

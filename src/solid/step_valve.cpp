@@ -15,6 +15,7 @@
 #include "solid/outline_cover.hpp"
 #include "solid/step_in.hpp"
 #include "solid/step_meridian.hpp"
+#include "solid/step_surface.hpp"
 #include "solid/tolerances.hpp"
 #include "solid/unit_hint.hpp"
 
@@ -36,7 +37,7 @@ std::optional<Face> stem_of(const TopoDS_Shape& solid, double diameter) {
   std::optional<Face> best;
   double most = 0;
   for (TopExp_Explorer each(solid, TopAbs_FACE); each.More(); each.Next()) {
-    const Face face = read_surface(TopoDS::Face(each.Current()));
+    const Face face = step_surface(TopoDS::Face(each.Current()));
     if (face.kind != Surface::cylinder || std::fabs(2 * face.radius - diameter) > kReading) continue;
     const double area = area_of(TopoDS::Face(each.Current()));
     if (area > most) best = face, most = area;
@@ -155,7 +156,7 @@ class ValveReader {
     std::vector<double> there;
     int free_form = 0, faces = 0;
     for (TopExp_Explorer each(solid, TopAbs_FACE); each.More(); each.Next()) {
-      const Face face = read_surface(TopoDS::Face(each.Current()));
+      const Face face = step_surface(TopoDS::Face(each.Current()));
       ++faces;
       free_form += face.kind == Surface::free_form;
       if (face.kind == Surface::cylinder) there.push_back(2 * face.radius);

@@ -52,10 +52,10 @@ SceneView::SceneView(QWidget* parent)
   cut_->setToolTip(tr("Where the parts are cut open"));
   parts_->addItems({tr("all parts"), tr("no bore"), tr("glass bore"), tr("glass valves")});
   parts_->setCurrentIndex(kNoBore);
-  color_->addItems({tr("plain crown"), tr("gap now"), tr("least gap")});
+  color_->addItems({tr("plain crown"), tr("gap now"), tr("least gap"), tr("faces by group")});
   color_->setToolTip(
       tr("Each place of the crown by its distance to the nearest valve: at this crank angle, or the least "
-         "over the whole cycle, as clay would keep it"));
+         "over the whole cycle, as clay would keep it; or each face by what it is taken for"));
   for (QComboBox* choice : {from_, cut_, parts_, color_}) {
     choice->setFocusPolicy(Qt::TabFocus);
     // Words that do not fit are cut: the table beside needs the room more.

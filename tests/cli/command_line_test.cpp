@@ -54,8 +54,8 @@ TEST_F(CommandLine, EachFaultHasOneLineAndStatusTwo) {
       {{"export", e, "-o", "x.stl"},
        "--output: \"x.stl\" is no name of a STEP file; allowed: a name that ends in .step"},
       {{"export", e, "-o", e}, "is no name of a STEP file"},
-      {{"export", e, "-o", "x.step", "--at", "noon"}, "--at: \"noon\" is no crank angle"},
-      {{"export", e, "-o", "x.step", "--at", "-5ATDC"}, "is no crank angle"},
+      {{"export", e, "-o", "x.step", "--at", "noon"}, "--at: \"noon\" is no place in the cycle"},
+      {{"export", e, "-o", "x.step", "--at", "-5ATDC"}, "is no place in the cycle"},
       {{"new"}, "FILE is required"},
   };
   for (const Wrong& wrong : table) {

@@ -107,7 +107,7 @@ TEST_F(StepCrownProgram, ChecksAWholeAssemblyOfOneFile) {
   const Outcome faces = run({"faces", "engine.toml"});
   EXPECT_THAT(faces.out, AllOf(HasSubstr("Valve \"exhaust\""), HasSubstr("underhead"), HasSubstr("straight")));
 
-  const Outcome wrong = run({"check", "engine.toml", "--set", "valve.intake.head_diameter=2.1in"});
+  const Outcome wrong = run({"check", "engine.toml", "--set", "valve.intake.stem_diameter=0.4in"});
   EXPECT_EQ(wrong.status, 3);
   EXPECT_THAT(wrong.err, HasSubstr("say which is valve \"intake\": solid = "));
 }

@@ -10,6 +10,7 @@
 
 #include <cstdlib>
 
+#include "eyebrow/group_color.hpp"
 #include "scene/drawn.hpp"
 #include "scene/gl_window.hpp"
 #include "scene/nearest_gaps.hpp"
@@ -108,6 +109,31 @@ TEST(Drawing, TheCrownIsColoured) {
   drawn.scene.set_least(nearest_over_cycle(drawn.shown));
   compare(drawn, "least");
   EXPECT_GT(pixels_of(drawn.image(), third.red, third.green, third.blue, 14), scale_only + 50);
+}
+
+TEST(Drawing, FacesAreColouredByTheirGroups) {
+  Drawn drawn("inline_six_big_valve", false);
+  Look look = drawn.scene.look();
+  look.hidden = {"valve intake", "valve exhaust"};
+  look.lit.clear();
+  drawn.scene.look(look);
+  drawn.scene.view(View::above);
+  const auto counted = [&](Group group) {
+    const Rgb color = group_color(group);
+    return pixels_of(drawn.image(), color.red, color.green, color.blue, 30);
+  };
+  const int floor = counted(Group::floor), flat = counted(Group::flat);
+  look.coloring = Coloring::groups;
+  drawn.scene.look(look);
+  EXPECT_GT(counted(Group::floor), floor + 2500);
+  EXPECT_GT(counted(Group::flat), 4000);
+  EXPECT_GT(flat, 4000);
+  look.coloring = Coloring::gap;
+  drawn.scene.look(look);
+  EXPECT_LT(counted(Group::floor), floor + 2000) << "colours of distances, not of groups";
+  look.coloring = Coloring::plain;
+  drawn.scene.look(look);
+  EXPECT_EQ(counted(Group::floor), floor);
 }
 
 // A window shows the same parts with other numbers: nothing of the engine before may be left.

@@ -139,6 +139,25 @@ TEST(StepValve, OfAnyShapeOfOursComesBackFromAnywhereInAFile) {
   }
 }
 
+/// Other programs write planes and cylinders as splines.
+TEST(StepValve, AsSplinesIsTheSame) {
+  for (const FaceShape face : {FaceShape::flat, FaceShape::dished, FaceShape::domed}) {
+    Engine engine = one_valve();
+    engine.valves[0].face = face;
+    engine.valves[0].face_depth = face == FaceShape::flat ? 0 : 1.2;
+    engine.valves[0].rim_radius = 0.4;
+    const Parts parts = build_parts(engine, {}, test::kCoarse);
+    Engine again = engine;
+    const TopoDS_Shape splines =
+        BRepBuilderAPI_NurbsConvert(put_elsewhere(parts.solids->valves[0], true), true).Shape();
+    take_valve(again, 0, step_text({splines}));
+    EXPECT_THAT(*again.valves[0].step->text, Not(HasSubstr("CYLINDRICAL_SURFACE")));
+    const Parts read = build_parts(again, {}, test::kCoarse);
+    EXPECT_EQ(read.profiles[0].back_error, 0);
+    expect_same_outline(parts.profiles[0], read.profiles[0]);
+  }
+}
+
 /// All of an engine out of the one file that it was exported to: crown and valves found in it by themselves.
 TEST(StepValve, AWholeAssemblyInOneFileGivesTheSameGaps) {
   for (const char* name :
