@@ -8,7 +8,7 @@ target_compile_definitions(test_window PRIVATE EYEBROW_MODELS="${PROJECT_SOURCE_
   EYEBROW_SCREENSHOTS="${CMAKE_CURRENT_BINARY_DIR}/screenshots")
 target_link_libraries(test_window PRIVATE eyebrow_flags eyebrow_window GTest::gtest GTest::gmock Qt5::Test)
 add_test(NAME window COMMAND ${EYEBROW_XVFB_RUN} -a -s "-screen 0 1366x768x24" $<TARGET_FILE:test_window>)
-set_tests_properties(window PROPERTIES TIMEOUT 1500 LABELS window)
+set_tests_properties(window PROPERTIES TIMEOUT 1500 COST 1000 LABELS window)  # the longest begins first
 if(EYEBROW_SANITIZE)
   # What drivers and toolkit keep to the end is not ours.
   set_tests_properties(window PROPERTIES ENVIRONMENT "ASAN_OPTIONS=detect_leaks=0")
