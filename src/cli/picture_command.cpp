@@ -125,8 +125,9 @@ class Drawer {
   std::string draw(const Shot& shot) {
     take_engine(shot.of);
     const bool run = !arguments_.cycle.empty() && shot.of != nullptr;
-    const Look look =
-        shot.of != nullptr && !run ? with_focus(look_, *scene::lit_kind(shot.of->row->what), shot.of->valve, shot.of->other) : look_;
+    const Look look = shot.of != nullptr && !run
+                          ? with_focus(look_, *scene::lit_kind(shot.of->row->what), shot.of->valve, shot.of->other)
+                          : look_;
     const bool stays = placed_ && (!arguments_.cycle.empty() || arguments_.spin > 0);
     if (!stays) {
       // In a run the eye stands where it sees the tightest place.

@@ -49,6 +49,7 @@ ResultTable::ResultTable(QWidget* parent) : QTableWidget(0, columns, parent) {
   horizontalHeader()->setSectionResizeMode(what, QHeaderView::Stretch);
   horizontalHeader()->setHighlightSections(false);
   setEditTriggers(NoEditTriggers);
+  setTextElideMode(Qt::ElideMiddle);  // "exhaust_front, travel": both ends tell which
   setSelectionBehavior(SelectRows);
   setSelectionMode(SingleSelection);
   setTabKeyNavigation(false);

@@ -168,7 +168,7 @@ TEST(StepOut, IsReadWithVolumesCurvesAndColours) {
     const TopoDS_Shape& shape = read.part(line.name).shape;
     TopExp_Explorer edge(shape, TopAbs_EDGE);
     ASSERT_TRUE(edge.More()) << line.name;
-    EXPECT_NE(read.color_of(edge.Current(), XCAFDoc_ColorCurv), "") << line.name;
+    EXPECT_EQ(read.color_of(shape, XCAFDoc_ColorCurv), "0.75 0.05 0.15") << line.name;
     const BRepAdaptor_Curve curve(TopoDS::Edge(edge.Current()));
     EXPECT_NEAR(norm(to_vec(curve.Value(curve.FirstParameter())) - line.from), 0, 1e-9);
     EXPECT_NEAR(norm(to_vec(curve.Value(curve.LastParameter())) - line.to), 0, 1e-9);
