@@ -12,12 +12,14 @@ double ExactGaps::deepest_on_planes(Vec3 centre, const Depth& depth, double tole
   const HeadDepth in_head{depth.head, depth.distance};
   for (const Plane& plane : planes_) {
     if (!search_plane(plane, in_head, centre, tolerance, best)) return -kInfinity;
-    // Within the stem's radius: only a face that the axis passes through has places there, or edges.
+    // Within the stem's radius the depth is no convex function: of a face that the axis does not pass through what is
+    // deepest there may lie beside the line and off its edges.
     if (std::fabs(plane.turned.z) < kUpright) continue;
     const double down = dot(plane.normal, centre - plane.origin) / plane.turned.z;
-    if (holds(plane.face, centre - down * frame_.z) &&
-        !search_plane(plane, depth, centre, tolerance, best, depth.stem_radius))
-      return -kInfinity;
+    const bool searched = holds(plane.face, centre - down * frame_.z)
+                              ? search_plane(plane, depth, centre, tolerance, best, depth.stem_radius)
+                              : deepest_under_stem(plane, centre, depth, tolerance, best);
+    if (!searched) return -kInfinity;
   }
   return kInfinity;
 }
@@ -78,9 +80,10 @@ bool ExactGaps::deepest(Vec3 centre, const ConvexValve& valve, const ValveShape&
                         Nearest& best) const {
   const Depth depth{valve.pieces.front(), valve.upright, valve.stem_radius, shape.distance};
   const auto search_all = [&](const auto& function) {
+    // Edges first: beside a face's border only what is known of the border ends the search.
+    if (!search_edges_and_curved(function, centre, tolerance, best)) return false;
     const double unsure = deepest_on_planes(centre, function, tolerance, best);
-    return unsure > -kInfinity && search_edges_and_curved(function, centre, tolerance, best) &&
-           unsure >= best.value - tolerance;
+    return unsure > -kInfinity && unsure >= best.value - tolerance;
   };
   return valve.dish ? search_all(DishedDepth{depth, *valve.dish, best.value}) : search_all(depth);
 }
