@@ -56,8 +56,7 @@ std::string faces_text(const Crown& crown, const std::vector<std::string>& in_st
   const int digits = inches ? 4 : 3;
   std::string out = fmt::format(
       "Lengths in {}; heights from the crown flat, up. Known by surface = its gaps are exact to the modeller; free "
-      "form "
-      "= by its mesh.\n\n{:>4}  {:<28} {:<12} {:>10} {:>9} {:>9}  {}\n",
+      "form = by its mesh.\n\n{:>4}  {:<28} {:<12} {:>10} {:>9} {:>9}  {}\n",
       inches ? "inches" : "mm", "", "taken for", "surface", inches ? "area, in2" : "area, mm2", "lowest", "highest",
       in_step.empty() ? "" : "in the file");
   const std::vector<Reach> reach = reaches(crown);
@@ -77,8 +76,7 @@ std::string outline_text(const Valve& valve, const Profile& profile, LengthUnit 
   const int digits = inches ? 4 : 3;
   std::string out = fmt::format(
       "\nValve \"{}\", from its axis on the combustion side outward and up the stem: r from its axis, w up from the "
-      "rim "
-      "plane.\n\n{:<28} {:<10} {:>9} {:>9} {:>9} {:>9} {:>9}\n",
+      "rim plane.\n\n{:<28} {:<10} {:>9} {:>9} {:>9} {:>9} {:>9}\n",
       valve.name, "", "", "from r", "from w", "to r", "to w", "radius");
   for (const ProfileElement& e : profile.elements)
     out += fmt::format("{:<28} {:<10} {:>9.{}f} {:>9.{}f} {:>9.{}f} {:>9.{}f} {:>9}\n", to_string(e.part),

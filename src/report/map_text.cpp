@@ -56,7 +56,7 @@ class ValveMarks {
       for (const std::string& name : valves_of(gap))
         if (std::ranges::find(names_, name) == names_.end()) {
           names_.push_back(name);
-          lettered_ &= name[0] > 0 && letters.find(name[0]) == std::string::npos;
+          lettered_ &= static_cast<unsigned char>(name[0]) < 0x80 && letters.find(name[0]) == std::string::npos;
           letters += name[0];
         }
   }

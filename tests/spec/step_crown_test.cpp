@@ -1,9 +1,7 @@
 // [piston.step]: what may stand beside it, and what must not.
-#include <unistd.h>
-
-#include <filesystem>
 #include <fstream>
 
+#include "spec/own_folder.hpp"
 #include "spec/support.hpp"
 
 namespace eyebrow::testing {
@@ -21,23 +19,14 @@ std::string with_step(const std::string& more, const std::string& file = "crown.
          "\n" + text.substr(after);
 }
 
-/// In a folder of its own: each test may run beside the others.
-class StepKeys : public ::testing::Test {
+class StepKeys : public InOwnFolder {
  protected:
+  StepKeys() : InOwnFolder("keys") {}
   void SetUp() override {
-    std::filesystem::create_directory(folder_);
-    std::filesystem::current_path(folder_);
+    InOwnFolder::SetUp();
     std::ofstream("crown.step") << "ISO-10303-21;\n";
     std::ofstream("empty.step");
   }
-  void TearDown() override {
-    std::filesystem::current_path(before_);
-    std::filesystem::remove_all(folder_);
-  }
-
- private:
-  std::filesystem::path before_ = std::filesystem::current_path(),
-                        folder_ = std::filesystem::temp_directory_path() / ("eyebrow_keys_" + std::to_string(getpid()));
 };
 
 TEST_F(StepKeys, AreRead) {

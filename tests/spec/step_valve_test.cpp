@@ -1,9 +1,7 @@
 // [valve.NAME.step]: what may stand beside it, and what must not.
-#include <unistd.h>
-
-#include <filesystem>
 #include <fstream>
 
+#include "spec/own_folder.hpp"
 #include "spec/support.hpp"
 
 namespace eyebrow::testing {
@@ -12,24 +10,14 @@ namespace {
 using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 
-/// In a folder of its own: each test may run beside the others.
-class StepValveKeys : public ::testing::Test {
+class StepValveKeys : public InOwnFolder {
  protected:
+  StepValveKeys() : InOwnFolder("valve_keys") {}
   void SetUp() override {
-    std::filesystem::create_directory(folder_);
-    std::filesystem::current_path(folder_);
+    InOwnFolder::SetUp();
     std::ofstream("valve.step") << "ISO-10303-21;\n";
     std::ofstream("empty.step");
   }
-  void TearDown() override {
-    std::filesystem::current_path(before_);
-    std::filesystem::remove_all(folder_);
-  }
-
- private:
-  std::filesystem::path before_ = std::filesystem::current_path(),
-                        folder_ =
-                            std::filesystem::temp_directory_path() / ("eyebrow_valve_keys_" + std::to_string(getpid()));
 };
 
 bool is_shape(const std::string& line) {
