@@ -11,6 +11,7 @@ eyebrow_tests(gap SOURCES
   gap/property_test.cpp
   gap/sheet_test.cpp
   gap/trim_test.cpp
+  gap/under_stem_test.cpp
   gap/valve_pair_test.cpp
   gap/way_test.cpp
   gap/widened_test.cpp
