@@ -176,6 +176,38 @@ TEST(Drawing, FourValvesFromTheFront) {
   compare(drawn, "plane");
 }
 
+/// The views that one begins with, of each of the example engines.
+class EachModel : public ::testing::TestWithParam<const char*> {};
+
+TEST_P(EachModel, FromItsMainViews) {
+  const std::string model = GetParam();
+  Drawn drawn(model, false);
+  drawn.scene.place(12 * kDegree);
+  drawn.scene.view(View::best);
+  compare(drawn, model + "_best");
+
+  Look look = drawn.scene.look();
+  for (const std::string& part : drawn.scene.part_names())
+    if (part.starts_with("valve ")) look.hidden.insert(part);
+  look.coloring = Coloring::gap;
+  drawn.scene.look(look);
+  drawn.scene.view(View::above);
+  compare(drawn, model + "_above");
+
+  look.hidden.clear();
+  look.coloring = Coloring::plain;
+  look.section = through(0);
+  drawn.scene.look(look);
+  drawn.scene.view(View::square);
+  compare(drawn, model + "_section");
+}
+
+INSTANTIATE_TEST_SUITE_P(Models, EachModel,
+                         ::testing::Values("canted_valve", "four_valve_pent_roof", "four_valve_pent_roof_phased",
+                                           "inline_six_big_valve", "inline_six_stock", "two_valve_wedge",
+                                           "two_valve_wedge_at_speed"),
+                         [](const auto& model) { return std::string(model.param); });
+
 TEST(Drawing, ToldFacesAreThoseThatAreSeen) {
   Drawn drawn("two_valve_wedge", false);
   drawn.scene.view(View::above);
