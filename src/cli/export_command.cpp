@@ -4,7 +4,7 @@
 
 #include "commands.hpp"
 #include "eyebrow/check.hpp"
-#include "eyebrow/gap.hpp"
+#include "eyebrow/gap_lines.hpp"
 #include "eyebrow/motion.hpp"
 #include "eyebrow/parts.hpp"
 #include "eyebrow/report.hpp"
@@ -38,25 +38,6 @@ Moment moment_of(const ExportArguments& arguments, const EngineFile& file, const
   return {engine_at(engine, of), of->crank, of->name};
 }
 
-/// The gaps of one valve there, each a line between its two points.
-void add_lines(const Engine& engine, const Parts& parts, const std::shared_ptr<const Target>& crown, std::size_t number,
-               const Placing& placing, std::vector<NamedLine>& lines) {
-  const Valve& valve = engine.valves[number];
-  const ValveToPiston to_piston(crown, parts.profiles.at(number), {closed_place(engine, valve), up_axis(engine, valve)},
-                                own_pocket(engine, number));
-  GapRequest request;
-  if (const auto asked = engine.asked.valve.find(valve.role); asked != engine.asked.valve.end())
-    request.reach = asked->second.reach;
-  const PoseGaps gaps = to_piston.gaps({placing.height, placing.lifts.at(number)}, request);
-  const Vec3 piston{0, 0, engine.gasket.thickness + placing.height};
-  for (const GapKind kind : kGapKinds) {
-    const Gap& gap = gaps[kind];
-    if (!gap.measured()) continue;
-    lines.push_back({fmt::format("{} {:.3f} mm", gap_name({to_string(kind), valve.name, 0, false}), gap.value),
-                     gap.on_valve + piston, gap.on_other + piston});
-  }
-}
-
 }  // namespace
 
 int run(const ExportArguments& arguments) {
@@ -86,9 +67,7 @@ int run(const ExportArguments& arguments) {
   placing.height = motion.height(moment.crank);
   for (std::size_t i = 0; i < engine.valves.size(); ++i)
     placing.lifts.push_back(motion.lift(static_cast<int>(i), moment.crank));
-  std::vector<NamedLine> lines;
-  const std::shared_ptr<const Target> crown = make_target(parts.crown);
-  for (std::size_t i = 0; i < engine.valves.size(); ++i) add_lines(engine, parts, crown, i, placing, lines);
+  const std::vector<NamedLine> lines = gap_lines(engine, parts, moment.crank);
   export_step(engine, parts, placing, arguments.output, lines);
 
   if (!arguments.quiet)

@@ -157,7 +157,7 @@ Parser::Parser() {
   export_->add_option("--at", typed.at, "12.5ATDC, 8BTDC, degrees, tightest, or tightest:intake.radial (else TDC)")
       ->type_name("CRANK");
   export_->footer(
-      "Beside the solids: a curve for each gap between a valve and the piston, named with what it measures.\n"
+      "Beside the solids: a curve for each gap of the valves, named with what it measures.\n"
       "The solids have the file's own numbers, not what [each_cylinder] lists for single cylinders.\n\n" +
       kWriteStatuses);
 

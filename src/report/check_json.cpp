@@ -224,7 +224,8 @@ Json asked(const AskedRow& row) {
 }
 
 Json conditions(const Conditions& given) {
-  Json advance = Json::object(), stops = Json::object(), drive = Json::object();
+  Json advance = Json::object(), stops = Json::object(), drive = Json::object(), valves_from = Json::object();
+  for (const auto& [name, file] : given.valves_from) valves_from[name] = file;
   for (const auto& [cam, late] : given.drive) drive[cam] = degrees(late);
   for (const auto& [cam, angle] : given.advance) advance[cam] = degrees(angle);
   for (const auto& [cam, at] : given.stops) stops[cam] = Json::array({degrees(at.latest), degrees(at.earliest)});
@@ -238,6 +239,8 @@ Json conditions(const Conditions& given) {
           {"angle_milled", json_number(given.angle_milled)},
           {"gasket", json_number(given.gasket)},
           {"deck_clearance", json_number(given.deck_clearance)},
+          {"crown_from", text_or_null(given.crown_from)},
+          {"valves_from", valves_from},
           {"changed", given.changed}};
 }
 

@@ -62,7 +62,7 @@ Candidate piston_candidate(const study::Setup& setup, int valve, const Gap& gap,
 }
 
 /// Those of a kind that the look lets be lit.
-std::vector<Candidate> candidates(const study::Setup& setup, const GapsNow& gaps, LitKind kind, double crank,
+std::vector<Candidate> candidates(const study::Setup& setup, const study::GapsNow& gaps, LitKind kind, double crank,
                                   const Look& look) {
   std::vector<Candidate> out;
   if (kind == LitKind::head) return {head_candidate(setup, crank)};
@@ -74,7 +74,7 @@ std::vector<Candidate> candidates(const study::Setup& setup, const GapsNow& gaps
     return out;
   }
   const auto open = [&](int valve) { return valve >= 0 && setup.motion.lift(valve, crank) > 0; };
-  for (const GapsNow::Other& each : kind == LitKind::pair ? gaps.pairs : gaps.bore) {
+  for (const study::GapsNow::Other& each : kind == LitKind::pair ? gaps.pairs : gaps.bore) {
     const bool meant = look.focus == kind || open(each.first) || open(each.second);
     const auto has = [&](std::optional<int> valve) {
       return !valve || *valve == each.first || (kind == LitKind::pair && *valve == each.second);
@@ -115,34 +115,6 @@ std::string judged_words(const AskedRow& row, const Format& format) {
 
 }  // namespace
 
-GapsNow gaps_now(const study::Setup& setup, const std::vector<study::ValvePair>& pairs, double crank) {
-  GapsNow out;
-  std::vector<double> lifts;
-  for (int i = 0; i < static_cast<int>(setup.valves.size()); ++i) {
-    const study::ValveSetup& of = setup.valves[static_cast<std::size_t>(i)];
-    GapRequest request;
-    request.reach = of.asked.reach;
-    lifts.push_back(setup.motion.lift(i, crank));
-    out.piston.push_back(of.to_piston.gaps(setup.pose(i, crank), request));
-    const ValveToSolid query(setup.bore, setup.parts.profiles[static_cast<std::size_t>(i)], of.place.up);
-    GapsNow::Other& bore = out.bore.emplace_back();
-    bore.first = i;
-    bore.gap = query.closest(setup.rim_centre(i, lifts.back()), false);
-    if (bore.gap.other_face >= 0)
-      bore.face = setup.parts.bore.faces.at(static_cast<std::size_t>(bore.gap.other_face)).name;
-  }
-  for (const study::ValvePair& pair : pairs) {
-    GapsNow::Other& other = out.pairs.emplace_back();
-    other.first = pair.first();
-    other.second = pair.second();
-    other.gap =
-        pair.gap(lifts[static_cast<std::size_t>(other.first)], lifts[static_cast<std::size_t>(other.second)], false);
-    if (other.gap.other_face >= 0)
-      other.face = pair.surface().faces.at(static_cast<std::size_t>(other.gap.other_face)).name;
-  }
-  return out;
-}
-
 Vec3 on_rim_now(const study::Setup& setup, int valve, double crank, Vec3 on_valve) {
   const Vec3 up = setup.valves.at(static_cast<std::size_t>(valve)).place.up;
   const double below = dot(setup.rim_centre(valve, setup.motion.lift(valve, crank)) - on_valve, up);
@@ -168,8 +140,8 @@ bool is_short_of(double value, double asked) {
   return value < asked - study::kAsAsked;
 }
 
-std::vector<LitGap> lit_gaps(const study::Setup& setup, const CheckResult* check, const GapsNow& gaps, double crank,
-                             const Look& look) {
+std::vector<LitGap> lit_gaps(const study::Setup& setup, const CheckResult* check, const study::GapsNow& gaps,
+                             double crank, const Look& look) {
   std::vector<LitGap> out;
   for (const LitKind kind : kLitKinds) {
     if (!look.lit.contains(kind)) continue;

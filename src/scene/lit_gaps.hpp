@@ -1,29 +1,13 @@
 // The gaps that are lit at a crank angle.
 #pragma once
 #include "scene/scene.hpp"
-#include "study/pairs.hpp"
-#include "study/setup.hpp"
+#include "study/gaps_now.hpp"
 
 namespace eyebrow::scene {
 
-/// Every gap at one crank angle.
-struct GapsNow {
-  std::vector<PoseGaps> piston;  ///< of each valve, as a check asks for them
-  /// Of a valve and another, or the bore (`second` is -1). Points in the block frame.
-  struct Other {
-    int first = 0, second = -1;
-    Gap gap;
-    std::string face;  ///< of the second part
-  };
-  std::vector<Other> pairs, bore;
-};
-
-/// `pairs`: none = they are not asked for.
-GapsNow gaps_now(const study::Setup& setup, const std::vector<study::ValvePair>& pairs, double crank);
-
 /// Of each kind that the look lights one, where there is any, with its label.
-std::vector<LitGap> lit_gaps(const study::Setup& setup, const CheckResult* check, const GapsNow& gaps, double crank,
-                             const Look& look);
+std::vector<LitGap> lit_gaps(const study::Setup& setup, const CheckResult* check, const study::GapsNow& gaps,
+                             double crank, const Look& look);
 
 /// LitGap::on_rim. All in the block frame.
 Vec3 on_rim_now(const study::Setup& setup, int valve, double crank, Vec3 on_valve);

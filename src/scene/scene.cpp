@@ -109,7 +109,7 @@ struct Scene::Inner {
   std::optional<ValveSection> section;
   std::vector<std::shared_ptr<const Target>> surfaces;  ///< of the valves that are a pair's second; empty: not yet made
   std::vector<study::ValvePair> pairs;
-  GapsNow gaps;
+  study::GapsNow gaps;
   std::vector<LitGap> lit;
   std::vector<SectionDimension> dimensions;
 };
@@ -200,7 +200,7 @@ void Scene::Inner::update() {
   for (int i = 0; i < static_cast<int>(engine.valves.size()); ++i)
     placing.lifts.push_back(setup->motion.lift(i, crank));
   make_pairs();
-  gaps = gaps_now(*setup, pairs, crank);
+  gaps = study::gaps_now(*setup, pairs, crank);
   lit = lit_gaps(*setup, shown.check.get(), gaps, crank, look);
   update_overlaps(placing);
   update_section();

@@ -64,6 +64,8 @@ Conditions conditions_of(const Engine& engine, double step) {
   }
   if (engine.head.angle_milled) conditions.angle_milled = engine.head.angle_milled->at_bore();
   if (engine.piston.step) conditions.crown_from = engine.piston.step->file;
+  for (const Valve& valve : engine.valves)
+    if (valve.step) conditions.valves_from[valve.name] = valve.step->file;
   conditions.gasket = engine.gasket.thickness;
   conditions.deck_clearance = engine.cylinder.deck_clearance;
   return conditions;

@@ -16,7 +16,9 @@ eyebrow_module(study
     study/effects.cpp
     study/field_least.cpp
     study/free_least.cpp
+    study/gaps_now.cpp
     study/interference.cpp
+    study/gap_lines.cpp
     study/judge.cpp
     study/map.cpp
     study/map_fields.cpp

@@ -45,7 +45,7 @@ TEST_F(New, ReplacesOnlyWhenForced) {
 TEST_F(Export, WritesSolidsAsStep) {
   const Outcome outcome = run({"export", kEngine, "-o", "engine.step"});
   EXPECT_EQ(outcome.status, 0) << outcome.err;
-  EXPECT_THAT(outcome.out, HasSubstr("engine.step: crown, 2 valves, bore, gasket and 8 gaps at 0.0 TDC"));
+  EXPECT_THAT(outcome.out, HasSubstr("engine.step: crown, 2 valves, bore, gasket and 11 gaps at 0.0 TDC"));
   EXPECT_EQ(lines_of(outcome.out).size(), 1u) << "no banner of a library: " << outcome.out;
   EXPECT_THAT(outcome.err, IsEmpty());
   const std::string text = read_file(path("engine.step"));
@@ -79,6 +79,7 @@ TEST_F(Export, DrawsTheTightestGapAsACurve) {
   const std::string text = read_file(path("t.step"));
   EXPECT_THAT(text, HasSubstr(fmt::format("PRODUCT('intake.closest {:.3f} mm'", least["value"].get<double>())));
   EXPECT_THAT(names(), ElementsAre("t.step"));
+  EXPECT_THAT(text, AllOf(HasSubstr("PRODUCT('intake/exhaust "), HasSubstr("PRODUCT('exhaust.bore ")));
 
   const Outcome wrong = run({"export", kEngine, "-o", "u.step", "--at", "tightest:intake.clossest"});
   EXPECT_EQ(wrong.status, 2);

@@ -1,6 +1,7 @@
 // A crown from STEP, from the command line.
 #include <gmock/gmock.h>
 
+#include <nlohmann/json.hpp>
 #include <sstream>
 
 #include "cli/program.hpp"
@@ -104,6 +105,12 @@ TEST_F(StepCrownProgram, ChecksAWholeAssemblyOfOneFile) {
   EXPECT_THAT(by_step.err, AllOf(HasSubstr("\"valve intake\" was taken for valve \"intake\", as no other fits"),
                                  HasSubstr("\"valve exhaust\" was taken for valve \"exhaust\"")));
   EXPECT_EQ(gaps_of(by_step.out), gaps_of(by_numbers.out));
+  EXPECT_THAT(by_step.out, HasSubstr("valve exhaust from wedge.step"));
+  const nlohmann::json conditions =
+      nlohmann::json::parse(run({"check", "engine.toml", "--no-remedies", "--json", "-"}).out)["conditions"];
+  EXPECT_THAT(conditions["crown_from"].get<std::string>(), HasSubstr("wedge.step"));
+  EXPECT_EQ(conditions["valves_from"].size(), 2u);
+  EXPECT_THAT(conditions["valves_from"]["exhaust"].get<std::string>(), HasSubstr("wedge.step"));
   const Outcome faces = run({"faces", "engine.toml"});
   EXPECT_THAT(faces.out, AllOf(HasSubstr("Valve \"exhaust\""), HasSubstr("underhead"), HasSubstr("straight")));
 
