@@ -19,6 +19,13 @@ Area grown(const Area& area, double by) {
   return {area.left - by, area.bottom - by, area.right + by, area.top + by};
 }
 
+/// The same size, moved onto the page where it pokes out.
+Area onto(const Area& page, Area area) {
+  const double right = std::max(0.0, page.left - area.left) - std::max(0.0, area.right - page.right);
+  const double up = std::max(0.0, page.bottom - area.bottom) - std::max(0.0, area.top - page.top);
+  return {area.left + right, area.bottom + up, area.right + right, area.top + up};
+}
+
 /// Does the straight way from one place to another cross the area? Liang and Barsky's clipping (1984).
 bool crosses(Spot2 from, Spot2 to, const Area& area) {
   double enter = 0, leave = 1;
@@ -46,8 +53,9 @@ std::vector<Area> place_labels(const std::vector<LabelWish>& wishes, const std::
         const double angle = 2 * std::numbers::pi * k / kDirections;
         const double way = wish.height * (1.2 + 0.8 * ring);
         // Beside the place rather than over it: a label is wider than it is high.
-        const Spot2 middle{wish.at.x + std::cos(angle) * (way + wish.width / 2), wish.at.y + std::sin(angle) * way};
-        const Area area = around(middle, wish);
+        const Area area = onto(
+            page, around({wish.at.x + std::cos(angle) * (way + wish.width / 2), wish.at.y + std::sin(angle) * way}, wish));
+        const Spot2 middle = area.middle();
         if (!page.holds(area)) continue;
         if (std::ranges::any_of(placed, [&](const Area& other) { return grown(other, kApart).meets(area); })) continue;
         double cost = way;

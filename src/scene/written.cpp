@@ -285,7 +285,7 @@ void Written::write_labels(const std::vector<Line>& lines, Color ink) {
     keep_free.push_back({std::min(line.from.x, line.to.x) - clear, std::min(line.from.y, line.to.y) - clear,
                          std::max(line.from.x, line.to.x) + clear, std::max(line.from.y, line.to.y) + clear});
   }
-  labels_ = place_labels(wishes, keep_free, {8 * u, bottom_, size[0] - 8 * u, top_});
+  labels_ = place_labels(wishes, keep_free, {8 * u, bottom_ + 2 * u, size[0] - 8 * u, top_ - 2 * u});
 
   for (std::size_t i = 0; i < lines.size(); ++i) {
     const Area& area = labels_[i];

@@ -102,7 +102,7 @@ void MainWindow::lay_out() {
   top_->addWidget(scene_);
   top_->addWidget(found_);
   top_->setStretchFactor(0, 1);
-  top_->setSizes({482, 540});
+  top_->setSizes({462, 560});
   right_->addWidget(top_);
   right_->addWidget(plot_side);
   right_->setStretchFactor(0, 1);

@@ -46,8 +46,10 @@ ResultTable::ResultTable(QWidget* parent) : QTableWidget(0, columns, parent) {
   verticalHeader()->hide();
   verticalHeader()->setDefaultSectionSize(fontMetrics().height() + 6);
   horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
-  horizontalHeader()->setSectionResizeMode(what, QHeaderView::Stretch);
+  // Names are what rows are told apart by: rather than short ones cut, the table scrolls. The longest may be cut.
+  horizontalHeader()->setMaximumSectionSize(fontMetrics().horizontalAdvance(tr("exhaust_front / exhaust_rear, running")));
   horizontalHeader()->setHighlightSections(false);
+  setWordWrap(false);
   setEditTriggers(NoEditTriggers);
   setTextElideMode(Qt::ElideMiddle);  // "exhaust_front, travel": both ends tell which
   setSelectionBehavior(SelectRows);
