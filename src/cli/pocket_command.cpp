@@ -12,6 +12,7 @@
 #include "messages.hpp"
 #include "output_file.hpp"
 #include "progress.hpp"
+#include "tolerances_given.hpp"
 
 namespace eyebrow::cli {
 namespace {
@@ -73,9 +74,14 @@ int run(const PocketArguments& arguments) {
   std::vector<OutputFile> files = output_files(arguments.engine, {arguments.json, arguments.fix, arguments.sheet});
 
   Warnings warnings(arguments.engine);
-  const EngineFile file = read_engine(arguments.engine, arguments.overrides);
+  const EngineText text = EngineText::of_file(arguments.engine);
+  const EngineFile file = text.read(arguments.overrides);
   warnings.add(file.warnings);
-  warn_of_tolerances(file, warnings);
+  const bool within = arguments.worst_case || arguments.share;
+  if (within)
+    require_tolerances(file, arguments.share ? "--share" : "--worst-case");
+  else
+    warn_of_tolerances(file, warnings);
   if (!file.cylinders.empty())
     warnings.add(
         {{"", 0, 0, "sized for the file's own numbers; what [each_cylinder] lists for single cylinders has no part"}});
@@ -87,7 +93,11 @@ int run(const PocketArguments& arguments) {
     CheckOptions options;
     options.progress = [&](double share) { progress.show(share); };
     options.stop = [] { return signal_seen() != 0; };
-    result = with_places(file.origins, [&] { return size_pockets(file.engine, arguments.wish, options); });
+    const EngineBy engine_by = engine_by_tolerances(text, file, arguments.overrides);
+    result = with_places(file.origins, [&] {
+      return within ? size_pockets(file.engine, arguments.wish, {file.tolerances, engine_by, arguments.share}, options)
+                    : size_pockets(file.engine, arguments.wish, options);
+    });
   }
   for (const Override& given : arguments.overrides) result.changed.push_back(given.key + "=" + given.value);
 
