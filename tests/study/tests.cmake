@@ -16,6 +16,7 @@ eyebrow_tests(study
     study/interference_test.cpp
     study/map_test.cpp
     study/pocket_cases.cpp
+    study/pocket_search_test.cpp
     study/pocket_test.cpp
     study/pocket_tolerance_test.cpp
     study/proof_test.cpp
