@@ -29,7 +29,8 @@ std::string text_of(const std::string& path) {
 }
 
 /// The engine file with the pockets in it, and with what --set replaced; checked by reading it back.
-std::string fixed_file(const PocketArguments& arguments, const PocketResult& result) {
+std::string fixed_file(const PocketArguments& arguments, const PocketResult& result,
+                       const std::vector<Tolerance>& tolerances) {
   std::string text = text_of(arguments.engine);
   for (const Override& given : arguments.overrides) text = edited_text(text, given.key, given.value);
   std::vector<std::string> stated;
@@ -38,8 +39,14 @@ std::string fixed_file(const PocketArguments& arguments, const PocketResult& res
     stated.push_back(entry.key);
     bare = bare || entry.key == "units";
   }
-  for (const PocketEdit& edit : pocket_edits(result, stated, bare))
+  for (const PocketEdit& edit : pocket_edits(result, stated, bare)) {
+    if (edit.typed.empty() && std::ranges::find(tolerances, edit.key, &Tolerance::key) != tolerances.end())
+      throw UsageError(fmt::format(
+          "--fix: a diameter takes the place of {}, which [tolerance] names; state the pocket's diameter and its "
+          "tolerance",
+          edit.key));
     text = edit.typed.empty() ? text_without(text, edit.key) : edited_text(text, edit.key, edit.typed);
+  }
   const Engine back = parse_engine(text, arguments.engine).engine;
   const auto same = [](const Pocket& a, const Pocket& b) {
     return a.name == b.name && std::fabs(a.x - b.x) + std::fabs(a.y - b.y) + std::fabs(a.diameter - b.diameter) +
@@ -116,7 +123,7 @@ int run(const PocketArguments& arguments) {
           "the same",
           unknown));
     if (!result.fits()) throw UsageError("--fix: no pocket fits what is asked; nothing is written");
-    fix = fixed_file(arguments, result);
+    fix = fixed_file(arguments, result, file.tolerances);
   }
   for (OutputFile& out : files)
     out.stage(out.path() == arguments.json ? json : out.path() == arguments.fix ? fix : sheet);

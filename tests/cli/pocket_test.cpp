@@ -126,6 +126,16 @@ TEST_F(PocketVerb, NeedsTolerancesToSizeWithin) {
   }
 }
 
+TEST_F(PocketVerb, LeavesNoToleranceBehindInTheFileThatItWrites) {
+  const std::string engine = path("arc.toml").string(), fixed = path("fixed.toml").string();
+  write_file(engine, replaced(read_file(kEngine), "diameter = 1.730", "arc_chord = 1.6\narc_height = 0.5") +
+                         "\n[tolerance]\n\"pocket.exhaust.arc_chord\" = \"± 0.004\"\n");
+  const Outcome outcome = run({"pocket", engine, "--fix", fixed});
+  EXPECT_EQ(outcome.status, 2) << outcome.out;
+  EXPECT_THAT(outcome.err, HasSubstr("--fix: a diameter takes the place of pocket.exhaust.arc_chord"));
+  EXPECT_THAT(names(), Not(::testing::Contains("fixed.toml")));
+}
+
 TEST_F(PocketVerb, RefusesWordsThatItDoesNotKnow) {
   const std::string engine = kEngine;
   const auto expect_usage = [&](std::vector<std::string> words, const std::string& says) {
