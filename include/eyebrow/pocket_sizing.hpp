@@ -3,9 +3,10 @@
 #include <map>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
-#include "eyebrow/check.hpp"
+#include "eyebrow/stack.hpp"
 
 namespace eyebrow {
 
@@ -26,9 +27,25 @@ struct PocketWish {
   double over_groove = 0, over_underside = 0, between = 0;  ///< least metal that must be left; 0 = nothing asked
 };
 
+/// The tolerances within which every asked gap of the valves to the piston has to be there.
+struct PocketTolerances {
+  std::vector<Tolerance> tolerances;
+  EngineBy engine_by;           ///< as for stack(), of the engine as it is given: with its own pockets
+  std::optional<double> share;  ///< of engines that leave all these gaps, together; none = all engines, the worst case
+  std::uint64_t seed = 1;
+};
+
 /// One dimension of a pocket and what keeps it from being less.
 struct Bound {
   std::string by;  ///< "intake.radial", "metal over the ring groove", "the cutters given", "as it is in the file"
+};
+
+/// What keeps a pocket from standing further over one way.
+struct PlaceBound {
+  char axis = 'x';  ///< or 'y'
+  int way = 1;      ///< or -1
+  std::string by;   ///< what falls short, as Bound; empty: nothing, as far as was looked
+  double at = NAN;  ///< mm: so far over it does; or so far was looked
 };
 
 struct SizedPocket {
@@ -39,6 +56,7 @@ struct SizedPocket {
   bool changed = false;
   std::vector<std::string> misses;  ///< asked gaps of the valve, and metal, that it does not leave; empty = it fits
   Bound depth, diameter;            ///< what gives way when that dimension alone is a step less
+  std::vector<PlaceBound> place;    ///< x less, x more, y less, y more; empty where the pocket is as it was
   double volume = 0;                ///< removed by this pocket alone, mm3, by quadrature
 };
 
@@ -48,6 +66,32 @@ struct AskedCost {
   double less = 0;     ///< mm
   double volume = 0;   ///< mm3, by the closed-form model of the pockets
   double ratio = NAN;  ///< of compression; NaN where that is not known
+};
+
+/// One gap of a valve to the piston within the tolerances, lengths in mm.
+struct GapWithin {
+  MapGap gap;
+  double kept = 0;       ///< beyond what is asked, by the file's own numbers
+  double nominal = NAN;  ///< by the file's own numbers and the sized pockets
+  double least = NAN;    ///< of the worst case; or what the asked share of engines has at least, of this gap alone
+  bool holds = false;    ///< in the worst case; of a share: `least` is what is asked
+  std::vector<std::pair<std::string, double>> by;  ///< what takes most, and how much it takes alone, the most first
+};
+
+/// What the tolerances make of the sized pockets.
+struct PocketsWithin {
+  std::optional<double> share;  ///< as PocketTolerances
+  std::vector<GapWithin> gaps;
+  double found = NAN, low = NAN, high = NAN;  ///< share of engines that leave all gaps, and its 95 % interval
+  std::size_t samples = 0;                    ///< that the share was counted from
+  std::uint64_t seed = 1;
+  std::size_t engines = 0, checked = 0;  ///< as StackResult, of the sized engine
+  double off = 0;                        ///< the greatest residual of these gaps, mm
+  bool endless = false;                  ///< as StackResult
+  std::size_t tolerances = 0;            ///< stated, above 0
+  int rounds = 0;                        ///< that the pockets were sized in
+  bool holds = false;                    ///< it was shown
+  std::string why;                       ///< where it was not
 };
 
 struct PocketResult {
@@ -65,12 +109,18 @@ struct PocketResult {
   std::vector<std::string> changed;         ///< as Conditions::changed
   std::map<std::string, double> tolerance;  ///< of keys that the file states one for, mm either way; told, not counted
   double step = 0;                          ///< every dimension is a multiple of this, mm
-  /// Every asked gap of the valves to the piston and every wish holds.
+  std::optional<PocketsWithin> within;      ///< where tolerances were to count
+  /// Every asked gap of the valves to the piston and every wish holds; within the tolerances, where they count.
   bool fits() const;
 };
 
 /// The wish is sound: 0 <= corners, diameters above 0. Throws InputError, also where a wish asks for metal that the
 /// engine file does not let know; Interrupted.
 PocketResult size_pockets(const Engine& engine, const PocketWish& wish, const CheckOptions& options = {});
+
+/// The same, so that the gaps are there within the tolerances. A pocket has the tolerances that the file states of it;
+/// a new one has none. What the worst case and the share are is told by stack(). Throws also as that.
+PocketResult size_pockets(const Engine& engine, const PocketWish& wish, const PocketTolerances& within,
+                          const CheckOptions& options = {});
 
 }  // namespace eyebrow

@@ -60,6 +60,17 @@ struct StackGap {
   std::vector<StackPart> parts;  ///< the greatest share first
 };
 
+/// Gaps that are asked for together. An engine is short where one of them is.
+struct StackJoint {
+  std::vector<std::size_t> gaps;              ///< into StackResult::gaps: those with a surface
+  std::vector<double> room;                   ///< beside `gaps`: what a value may be off, mm
+  std::vector<double> floor;                  ///< beside `gaps`: no value is below; -infinity: not known
+  std::vector<std::vector<float>> values;     ///< beside `gaps`: one a sample, infinite where there is no engine
+  std::size_t count = 0;                      ///< samples with an engine
+  std::size_t below = 0;                      ///< of them, short
+  double share = NAN, low = NAN, high = NAN;  ///< of engines that are short, and its 95 % interval
+};
+
 struct StackResult {
   std::string engine;
   LengthUnit units = LengthUnit::mm;
@@ -67,6 +78,7 @@ struct StackResult {
   std::vector<StackNumber> numbers;  ///< one a tolerance, filled by who knows the file; else inner units are told
   std::vector<StackDriver> drivers;
   std::vector<StackGap> gaps;  ///< in the order of map_gaps
+  StackJoint joint;            ///< of StackOptions::joint
   std::size_t samples = 0;     ///< drawn; those without an engine are among them
   std::uint64_t seed = 1;
   std::size_t engines = 0;  ///< computed exactly
@@ -82,6 +94,7 @@ struct StackResult {
 struct StackOptions {
   std::size_t samples = 100000;
   std::uint64_t seed = 1;
+  std::vector<std::size_t> joint = {};  ///< gaps that are asked for together, into map_gaps; none = not told
 };
 
 /// The engine with each tolerance's number moved by so much (inner unit). Throws InputError where there is none. Asked

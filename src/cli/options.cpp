@@ -43,9 +43,9 @@ struct Typed {
   std::string engine, output, at, units, digits, step, csv, json, plot, bars, samples, seed;
   std::string section, color, view, size, cycle, spin;
   std::vector<std::string> engines, set, vary, gaps, valves, places, lit, hidden, transparent;
-  std::string corner, cutter, tilt, over_groove, over_underside, between, fix, sheet;
+  std::string corner, cutter, tilt, over_groove, over_underside, between, share, fix, sheet;
   bool quiet = false, force = false, allowed = false, explain = false, no_remedies = false;
-  bool keep_place = false, existing = false, thickest = false, crown_not_known = false;
+  bool keep_place = false, existing = false, thickest = false, crown_not_known = false, worst_case = false;
 };
 
 struct Parser {
@@ -216,6 +216,11 @@ Parser::Parser() {
   pocket->add_option("--over-underside", typed.over_underside, "Metal to leave over the crown's underside")
       ->type_name("LENGTH");
   pocket->add_option("--between", typed.between, "Metal to leave between pockets")->type_name("LENGTH");
+  pocket->add_flag("--worst-case", typed.worst_case,
+                   "Leave every asked gap of valves to the piston anywhere within the file's tolerances");
+  pocket
+      ->add_option("--share", typed.share, "Or leave all of them in this share of engines within the tolerances: 99.9%")
+      ->type_name("SHARE");
   take_format(pocket);
   pocket
       ->add_option("--json", typed.json, "Write the whole result, in mm and degrees; - = print it instead of the table")
@@ -225,10 +230,11 @@ Parser::Parser() {
   pocket->add_flag("--crown-not-known", typed.crown_not_known, "Let --fix write where crown left is NOT KNOWN");
   pocket->add_option("--sheet", typed.sheet, "Draw the sheet for the machinist: .svg, .pdf or .png")->type_name("FILE");
   pocket->footer(
-      "Sized for the file's own numbers, not for what [each_cylinder] lists for single cylinders.\n\n"
+      "Sized for the file's own numbers, not for what [each_cylinder] lists for single cylinders;\n"
+      "with --worst-case or --share for what the table [tolerance] makes of them.\n\n"
       "Exit status:\n"
       "  0  the pockets leave everything that is asked of them\n"
-      "  1  no pocket that was found leaves it\n" +
+      "  1  no pocket that was found leaves it, or it could not be shown within the tolerances\n" +
       std::string(kFaultStatuses));
 
   stack = verb("stack", "What the tolerances in the file make of every gap: worst case, spread, what drives it");
@@ -526,6 +532,9 @@ PocketArguments pocket_arguments(const CLI::App& verb, const Typed& typed) {
   metal("--over-groove", typed.over_groove, wish.over_groove);
   metal("--over-underside", typed.over_underside, wish.over_underside);
   metal("--between", typed.between, wish.between);
+  out.worst_case = typed.worst_case;
+  if (given("--share")) out.share = parse_share("--share", typed.share);
+  if (out.worst_case && out.share) throw UsageError("--share: --worst-case asks for all engines; give one of the two");
   for (const char* option : {"--corner", "--cutter", "--tilt", "--keep-place", "--thickest"})
     if (wish.existing && given(option))
       throw UsageError(

@@ -125,6 +125,8 @@ struct PocketArguments {
   std::string engine;
   std::vector<Override> overrides;
   PocketWish wish;
+  bool worst_case = false;          ///< the gaps have to be there anywhere within the tolerances
+  std::optional<double> share;      ///< or in this share of engines
   std::optional<LengthUnit> units;  ///< as CheckArguments
   int digits = -1;
   std::string json;              ///< as CheckArguments

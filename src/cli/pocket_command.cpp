@@ -12,6 +12,7 @@
 #include "messages.hpp"
 #include "output_file.hpp"
 #include "progress.hpp"
+#include "tolerances_given.hpp"
 
 namespace eyebrow::cli {
 namespace {
@@ -28,7 +29,8 @@ std::string text_of(const std::string& path) {
 }
 
 /// The engine file with the pockets in it, and with what --set replaced; checked by reading it back.
-std::string fixed_file(const PocketArguments& arguments, const PocketResult& result) {
+std::string fixed_file(const PocketArguments& arguments, const PocketResult& result,
+                       const std::vector<Tolerance>& tolerances) {
   std::string text = text_of(arguments.engine);
   for (const Override& given : arguments.overrides) text = edited_text(text, given.key, given.value);
   std::vector<std::string> stated;
@@ -37,8 +39,14 @@ std::string fixed_file(const PocketArguments& arguments, const PocketResult& res
     stated.push_back(entry.key);
     bare = bare || entry.key == "units";
   }
-  for (const PocketEdit& edit : pocket_edits(result, stated, bare))
+  for (const PocketEdit& edit : pocket_edits(result, stated, bare)) {
+    if (edit.typed.empty() && std::ranges::find(tolerances, edit.key, &Tolerance::key) != tolerances.end())
+      throw UsageError(fmt::format(
+          "--fix: a diameter takes the place of {}, which [tolerance] names; state the pocket's diameter and its "
+          "tolerance",
+          edit.key));
     text = edit.typed.empty() ? text_without(text, edit.key) : edited_text(text, edit.key, edit.typed);
+  }
   const Engine back = parse_engine(text, arguments.engine).engine;
   const auto same = [](const Pocket& a, const Pocket& b) {
     return a.name == b.name && std::fabs(a.x - b.x) + std::fabs(a.y - b.y) + std::fabs(a.diameter - b.diameter) +
@@ -73,9 +81,14 @@ int run(const PocketArguments& arguments) {
   std::vector<OutputFile> files = output_files(arguments.engine, {arguments.json, arguments.fix, arguments.sheet});
 
   Warnings warnings(arguments.engine);
-  const EngineFile file = read_engine(arguments.engine, arguments.overrides);
+  const EngineText text = EngineText::of_file(arguments.engine);
+  const EngineFile file = text.read(arguments.overrides);
   warnings.add(file.warnings);
-  warn_of_tolerances(file, warnings);
+  const bool within = arguments.worst_case || arguments.share;
+  if (within)
+    require_tolerances(file, arguments.share ? "--share" : "--worst-case");
+  else
+    warn_of_tolerances(file, warnings);
   if (!file.cylinders.empty())
     warnings.add(
         {{"", 0, 0, "sized for the file's own numbers; what [each_cylinder] lists for single cylinders has no part"}});
@@ -87,7 +100,11 @@ int run(const PocketArguments& arguments) {
     CheckOptions options;
     options.progress = [&](double share) { progress.show(share); };
     options.stop = [] { return signal_seen() != 0; };
-    result = with_places(file.origins, [&] { return size_pockets(file.engine, arguments.wish, options); });
+    const EngineBy engine_by = engine_by_tolerances(text, file, arguments.overrides);
+    result = with_places(file.origins, [&] {
+      return within ? size_pockets(file.engine, arguments.wish, {file.tolerances, engine_by, arguments.share}, options)
+                    : size_pockets(file.engine, arguments.wish, options);
+    });
   }
   for (const Override& given : arguments.overrides) result.changed.push_back(given.key + "=" + given.value);
 
@@ -106,7 +123,7 @@ int run(const PocketArguments& arguments) {
           "the same",
           unknown));
     if (!result.fits()) throw UsageError("--fix: no pocket fits what is asked; nothing is written");
-    fix = fixed_file(arguments, result);
+    fix = fixed_file(arguments, result, file.tolerances);
   }
   for (OutputFile& out : files)
     out.stage(out.path() == arguments.json ? json : out.path() == arguments.fix ? fix : sheet);

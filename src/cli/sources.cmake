@@ -24,6 +24,7 @@ add_library(eyebrow_cli OBJECT
   cli/remedies_told.cpp
   cli/untimed_command.cpp
   cli/stack_command.cpp
+  cli/tolerances_given.cpp
   cli/values.cpp
   cli/vary.cpp)
 target_compile_definitions(eyebrow_cli PRIVATE EYEBROW_VERSION="${PROJECT_VERSION}")

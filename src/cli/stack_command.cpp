@@ -2,7 +2,6 @@
 
 #include "commands.hpp"
 #include "eyebrow/plot.hpp"
-#include "eyebrow/reading.hpp"
 #include "eyebrow/stack_report.hpp"
 #include "gap_names.hpp"
 #include "interrupt.hpp"
@@ -10,20 +9,10 @@
 #include "output_file.hpp"
 #include "progress.hpp"
 #include "spec/units.hpp"
+#include "tolerances_given.hpp"
 
 namespace eyebrow::cli {
 namespace {
-
-void require_tolerances(const EngineFile& file) {
-  for (const Tolerance& of : file.tolerances)
-    if (of.worst() > 0) return;
-  throw InputError(
-      {{"", 0, 0,
-        file.tolerances.empty()
-            ? "no number has a tolerance: a stack needs the table [tolerance], with lines such as "
-              "\"gasket.thickness\" = \"\u00b1 0.05 mm\", or --set \"tolerance.gasket.thickness=+- 0.05 mm\""
-            : "every tolerance is 0: there is nothing to stack"}});
-}
 
 std::vector<StackNumber> numbers_of(const EngineFile& file) {
   std::vector<StackNumber> numbers;
@@ -55,17 +44,11 @@ int run(const StackArguments& arguments) {
     warnings.add(
         {{"", 0, 0,
           "the stack has the file's own numbers; what [each_cylinder] lists for single cylinders is not in it"}});
-  require_tolerances(file);
+  require_tolerances(file, "a stack");
   const std::vector<std::size_t> chosen = chosen_gaps(map_gaps(file.engine), arguments.gaps);
   stop_if_asked();
 
-  const EngineBy engine_by = [&](const std::vector<double>& by) {
-    // Every number that has a tolerance is written, moved or not: see Tolerance.
-    std::vector<Override> overrides = arguments.overrides;
-    for (std::size_t i = 0; i < by.size(); ++i)
-      overrides.push_back(moved(file.tolerances[i].key, file.origins.at(file.tolerances[i].key), by[i]));
-    return text.engine(overrides);
-  };
+  const EngineBy engine_by = engine_by_tolerances(text, file, arguments.overrides);
   StackResult result;
   {
     Progress progress("stacking", arguments.quiet);

@@ -142,6 +142,18 @@ double parse_tilt(const std::string& option, const std::string& text) {
   return *value * kDegree;
 }
 
+double parse_share(const std::string& option, const std::string& text) {
+  // More than can be shown by as many engines as are drawn at most is not asked for.
+  constexpr double kLeast = 50, kMost = 99.999;
+  const std::size_t sign = text.find('%');
+  const std::optional<double> value =
+      sign != std::string::npos && sign + 1 == text.size() ? number(text.substr(0, sign)) : std::nullopt;
+  if (!value || *value < kLeast || *value > kMost)
+    throw UsageError(fmt::format("{}: \"{}\" is no usable share of engines; allowed: {:g}% to {:g}%, such as \"99.9%\"",
+                                 option, text, kLeast, kMost));
+  return *value / 100;
+}
+
 std::string parse_step_file(const std::string& option, const std::string& text) {
   const std::string path = parse_path(option, text);
   const std::string name = lower(path);

@@ -39,6 +39,9 @@ std::vector<double> parse_lengths(const std::string& option, const std::string& 
 /// Degrees, 0 to 45: radians.
 double parse_tilt(const std::string& option, const std::string& text);
 
+/// "99.9%": 0.999. From half of all to all but one in 100,000.
+double parse_share(const std::string& option, const std::string& text);
+
 /// A file name that ends in .step or .stp.
 std::string parse_step_file(const std::string& option, const std::string& text);
 

@@ -8,7 +8,7 @@ _eyebrow() {
   fi
   case $before in
     --units) mapfile -t COMPREPLY < <(compgen -W "mm in" -- "$word"); return ;;
-    --csv | --json | --plot | --bars | -o | --output) mapfile -t COMPREPLY < <(compgen -f -- "$word"); return ;;
+    --csv | --json | --plot | --bars | --fix | --sheet | -o | --output) mapfile -t COMPREPLY < <(compgen -f -- "$word"); return ;;
   esac
   if [[ $word == -* ]]; then
     local options

@@ -18,9 +18,46 @@ Json json_pocket(const Pocket& of) {
           {"corner_radius", json_number(of.corner_radius)}};
 }
 
+Json json_place(const std::vector<PlaceBound>& place) {
+  Json out = Json::array();
+  for (const PlaceBound& bound : place)
+    out.push_back({{"axis", std::string(1, bound.axis)},
+                   {"way", bound.way < 0 ? "less" : "more"},
+                   {"bound", bound.by.empty() ? Json(nullptr) : Json(bound.by)},
+                   {"at", json_number(bound.at)}});
+  return out;
+}
+
 Json json_walls(const std::vector<MetalLeft>& walls) {
   Json out = Json::array();
   for (const MetalLeft& left : walls) out.push_back(json_metal(left));
+  return out;
+}
+
+Json json_within(const PocketsWithin& within) {
+  Json gaps = Json::array();
+  for (const GapWithin& gap : within.gaps) {
+    Json by = Json::array();
+    for (const auto& [driver, takes] : gap.by) by.push_back({{"driver", driver}, {"takes", json_number(takes)}});
+    gaps.push_back({{"gap", gap_name(gap.gap)},
+                    {"required", json_number(gap.gap.required)},
+                    {"kept_in_hand", json_number(gap.kept)},
+                    {"nominal", json_number(gap.nominal)},
+                    {within.share ? "share_has" : "worst", json_number(gap.least)},
+                    {"holds", gap.holds},
+                    {"mostly", by}});
+  }
+  Json out{{"condition", within.share ? "share" : "worst case"}, {"gaps", gaps}};
+  if (within.share)
+    out["share"] = {{"asked", *within.share},         {"found", json_number(within.found)},
+                    {"low", json_number(within.low)}, {"high", json_number(within.high)},
+                    {"samples", within.samples},      {"seed", within.seed}};
+  out["engines_computed"] = within.engines;
+  out["engines_checked"] = within.checked;
+  out["surface_off"] = json_number(within.off);
+  out["rounds"] = within.rounds;
+  out["shown"] = within.holds;
+  out["why_not"] = within.holds ? Json(nullptr) : Json(within.why);
   return out;
 }
 
@@ -36,6 +73,7 @@ std::string pocket_json(const PocketResult& result) {
                        {"changed", one.changed},
                        {"depth_bound", one.depth.by},
                        {"diameter_bound", one.diameter.by},
+                       {"place_bounds", json_place(one.place)},
                        {"volume", json_number(one.volume)},
                        {"misses", one.misses}});
   for (const AskedRow& row : result.asked)
@@ -67,6 +105,7 @@ std::string pocket_json(const PocketResult& result) {
       {"compression_before", result.compression_before ? json_compression(*result.compression_before) : Json(nullptr)},
       {"compression", result.compression ? json_compression(*result.compression) : Json(nullptr)},
       {"costs", costs},
+      {"within_tolerances", result.within ? json_within(*result.within) : Json(nullptr)},
       {"changed", result.changed}};
   return out.dump(2) + '\n';
 }

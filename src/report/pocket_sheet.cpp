@@ -280,8 +280,11 @@ class PocketPanel {
       row(fmt::format("tolerance of {} in the engine file, either way", what), both(found->second));
       stated = true;
     }
-    page_.text(stated ? "Sized at the middle: what the tolerance takes is not in these numbers."
-                      : "No tolerance is stated. These are the least: agree one and add it.",
+    const char* const counted =
+        stated ? "What these tolerances take is counted." : "No tolerance is stated: it counts as exact.";
+    page_.text(result_.within ? counted
+               : stated       ? "Sized at the middle: what the tolerance takes is not in these numbers."
+                              : "No tolerance is stated. These are the least: agree one and add it.",
                {left, y}, {kSmallSize - 1.5, true});
     y += 18;
     for (const MetalLeft& wall : result_.left) {
@@ -320,9 +323,12 @@ Page draw_pocket_sheet(const PocketResult& result, PlotFile kind, const Format& 
   page.text(fitted(title, 17, kSheetWidth - 2 * kMargin, true), {kMargin, 34}, {17, true});
   page.text("Datums: bore axis, piston pin (along y), crown flat. Not to scale: take no length off the drawing.",
             {kMargin, 54}, {kSmallSize});
-  page.text(result.fits() ? "Everything that is asked holds with these numbers; nothing is in hand."
-                          : "NOT EVERYTHING THAT IS ASKED HOLDS: do not cut.",
-            {kMargin, 72}, {kSmallSize, true});
+  std::string condition = "NOT EVERYTHING THAT IS ASKED HOLDS: do not cut.";
+  if (result.fits())
+    condition = result.within ? fmt::format("Asked gaps of valves to the piston hold {}; nothing more is in hand.",
+                                            within_text(*result.within))
+                              : "Everything that is asked holds with these numbers; nothing is in hand.";
+  page.text(condition, {kMargin, 72}, {kSmallSize, true});
   double top = kHeadHeight;
   for (const SizedPocket* one : drawn) {
     PocketPanel(page, result, *one, format, top).draw();

@@ -7,6 +7,7 @@
 #include "eyebrow/pocket_report.hpp"
 #include "lines.hpp"
 #include "pocket_words.hpp"
+#include "stack_words.hpp"
 #include "words.hpp"
 
 namespace eyebrow {
@@ -20,15 +21,18 @@ class PocketTable {
       : result_(result), unit_(format.units), lengths_(format) {}
 
   std::string head() const {
+    const std::string within = result_.within ? " " + within_text(*result_.within) : "";
     std::string out = wrapped("", printable(result_.engine_name, kWidth), 0);
     for (const std::string& change : result_.changed) out += wrapped("With ", printable(change, kWidth), 2);
     return out +
            wrapped("",
-                   fmt::format("{} Lengths in {}; pockets to the step that they are sized in ({} {}). x, y: where "
+                   fmt::format("{}{}. Lengths in {}; pockets to the step that they are sized in ({} {}). x, y: where "
                                "the pocket's axis crosses the crown flat.",
-                               result_.wish.existing ? "The pockets that are there, deeper and wider by the least."
-                                                     : "The least pockets that leave every asked gap.",
-                               lengths_.unit_in_full(), cut_text(result_.step, unit_), lengths_.unit()),
+                               !result_.wish.existing ? "The least pockets that leave every asked gap"
+                               : result_.within       ? "The pockets that are there, deeper and wider by the least "
+                                                        "that leaves every asked gap"
+                                                      : "The pockets that are there, deeper and wider by the least",
+                               within, lengths_.unit_in_full(), cut_text(result_.step, unit_), lengths_.unit()),
                    0);
   }
 
@@ -68,6 +72,8 @@ class PocketTable {
     }
     out += row("corner radius", mm(before.corner_radius), mm(is.corner_radius));
     out += fmt::format("  removes {:.2f} cm3, under valve {}\n", one.volume / 1000, printable(valve.name));
+    if (const std::string place = place_text(one, unit_); !place.empty())
+      out += wrapped("  place, ", printable(place, 300), 4);
     for (const std::string& missing : one.misses) out += wrapped("  DOES NOT LEAVE ", printable(missing, 80), 4);
     return out;
   }
@@ -84,6 +90,49 @@ class PocketTable {
                          : row.found <= 0 ? "  CONTACT"
                                           : "  SHORT");
     }
+    return out;
+  }
+
+  std::string tolerances() const {
+    if (!result_.within) return "";
+    const PocketsWithin& within = *result_.within;
+    std::string out = fmt::format("\n{:<40}{:>10}{:>10}{:>10}{:>10}\n", "Within the tolerances", "asked", "kept",
+                                  "nominal", within.share ? fmt::format("{:.6g} %", 100 * *within.share) : "worst");
+    std::string before;
+    for (const GapWithin& gap : within.gaps) {
+      const auto gap_or_none = [&](double mm) { return std::isfinite(mm) ? lengths_.gap(mm) : "none"; };
+      out += fmt::format("  {}{:>10}{:>10}{:>10}{:>10}{}\n", padded(gap_name(gap.gap), 38),
+                         lengths_.required(gap.gap.required), cut_text(gap.kept, unit_), gap_or_none(gap.nominal),
+                         gap_or_none(gap.least), gap.holds ? "  holds" : "  SHORT");
+      std::string by;
+      for (const auto& [driver, takes] : gap.by)
+        by += fmt::format("{}{} {}", by.empty() ? "" : ", ", printable(driver, 48), cut_text(takes, unit_));
+      if (!by.empty() && by != before) out += wrapped("    most by ", by, 6);
+      before = by;
+    }
+    out += wrapped("  ",
+                   fmt::format("asked, and what the tolerances were seen to take, kept beside it; {}. The most each by "
+                               "itself, at its worse end.",
+                               within.share ? "then what that share of engines has at least of each gap alone"
+                                            : "then the least anywhere within the tolerances"),
+                   2);
+    if (within.share)
+      out += wrapped(
+          "  ",
+          fmt::format("Of {} engines drawn (seed {}) {:.4f} % leave all of these gaps; 95 % interval {:.4f} "
+                      "to {:.4f} % (Clopper and Pearson, with twice what the surface is off).",
+                      within.samples, within.seed, 100 * within.found, floored(100 * within.low), 100 * within.high),
+          2);
+    out += wrapped(
+        "  ",
+        fmt::format(
+            "{}As `eyebrow stack` finds it, of the sized engine: {} engines computed exactly, the "
+            "surface through them off by {} at most at {} others. Tolerances of a pocket that is "
+            "new, which the file does not state, count as none. Sized {} time{}.",
+            within.endless && !within.share ? "A tolerance stated by its deviation counts to 3 deviations. " : "",
+            within.engines, off_text(within.off, unit_), within.checked, within.rounds, within.rounds == 1 ? "" : "s"),
+        2);
+    if (!within.holds) out += wrapped("  ", "NOT SHOWN: " + printable(within.why, 200) + ".", 2);
     return out;
   }
 
@@ -118,6 +167,12 @@ class PocketTable {
     std::string out = "\n";
     if (!result_.fits()) {
       out += "NO SUCH POCKET FITS: these come as near as was found, and something that is asked is missing.\n";
+    } else if (result_.within) {
+      out += wrapped("",
+                     fmt::format("Every asked gap of the valves to the piston is there, {}, as a stack of this engine "
+                                 "tells it.",
+                                 within_text(*result_.within)),
+                     2);
     } else {
       out += "Every asked gap of the valves to the piston is there, as a check of this engine tells it.\n";
     }
@@ -131,13 +186,18 @@ class PocketTable {
     if (unknown)
       out += wrapped("", "CROWN LEFT IS NOT KNOWN at some of these walls: measure it before anything is cut.", 2);
     return out + wrapped("",
-                         "Caution: the least that the numbers in the file allow, with nothing in hand: ask for more "
-                         "than the least. An aid, no permission to cut: a deeper pocket is a thinner crown, and the "
-                         "piston maker's limits rule. Confirm on the assembled engine, turned by hand.",
+                         std::string("Caution: the least that the numbers in the file allow, with nothing in hand") +
+                             (result_.within ? " but for the tolerances that it states" : "") +
+                             ": ask for more than the least. An aid, no permission to cut: a deeper pocket is a "
+                             "thinner crown, and the "
+                             "piston maker's limits rule. Confirm on the assembled engine, turned by hand.",
                          2);
   }
 
  private:
+  /// No share is told that is more than what was shown.
+  static double floored(double percent) { return std::floor(percent * 1e4) / 1e4; }
+
   const PocketResult& result_;
   LengthUnit unit_;
   Lengths lengths_;
@@ -149,7 +209,7 @@ std::string pocket_text(const PocketResult& result, const Format& format) {
   const PocketTable table(result, format);
   std::string out = table.head();
   for (const SizedPocket& one : result.pockets) out += table.pocket(one);
-  return out + table.gaps() + table.crown() + table.costs() + table.verdict();
+  return out + table.gaps() + table.tolerances() + table.crown() + table.costs() + table.verdict();
 }
 
 }  // namespace eyebrow

@@ -1,5 +1,6 @@
 #include "pocket_words.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -25,6 +26,38 @@ const char* depth_word(DepthTo to) {
 std::string angle_text(double radians) {
   const double degrees = std::round(radians / kDegree * 100) / 100;
   return fmt::format("{:g}", degrees + 0.0);
+}
+
+std::string place_text(const SizedPocket& one, LengthUnit unit) {
+  std::vector<std::pair<std::string, std::string>> told;  // what, which ways
+  const char* const word = unit == LengthUnit::inch ? "in" : "mm";
+  const auto says = [&](const PlaceBound& bound, const std::string& ways) {
+    const std::string at = cut_text(bound.at, unit);
+    return bound.by.empty() ? fmt::format("{}: free for {} {}", ways, at, word)
+                            : fmt::format("{} {} over ({}): {} is short", at, word, ways, bound.by);
+  };
+  for (const PlaceBound& bound : one.place) {
+    const std::string way = fmt::format("{} {}", bound.axis, bound.way < 0 ? "less" : "more");
+    const std::string key = says(bound, "");
+    const auto same = std::ranges::find(told, key, &std::pair<std::string, std::string>::first);
+    if (same == told.end())
+      told.emplace_back(key, way);
+    else
+      same->second += ", " + way;
+  }
+  std::string out;
+  for (const auto& [key, ways] : told)
+    for (const PlaceBound& bound : one.place)
+      if (says(bound, "") == key) {
+        out += (out.empty() ? "" : "; ") + says(bound, ways);
+        break;
+      }
+  return out;
+}
+
+std::string within_text(const PocketsWithin& within) {
+  return within.share ? fmt::format("in {:.10g} % of engines within the tolerances", 100 * *within.share)
+                      : "anywhere within the tolerances";
 }
 
 std::string bound_text(const Bound& bound) {

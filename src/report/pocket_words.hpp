@@ -15,6 +15,12 @@ const char* depth_word(DepthTo to);
 /// Degrees with two decimals at most.
 std::string angle_text(double radians);
 
+/// "anywhere within the tolerances", "in 99.9 % of engines within the tolerances".
+std::string within_text(const PocketsWithin& within);
+
+/// "0.020 mm over (x less, x more): intake.radial is short; y less: free for 0.080 mm"; empty where nothing is known.
+std::string place_text(const SizedPocket& one, LengthUnit unit);
+
 /// "asks less metal there" in words of what gives way; empty where nothing is known.
 std::string bound_text(const Bound& bound);
 

@@ -212,10 +212,7 @@ class StackTable {
   std::string change(double mm) const {
     return inch_ ? fmt::format("{:+.4f}", mm / kInch) : fmt::format("{:+.3f}", mm);
   }
-  std::string size(double mm) const {
-    return inch_ ? fmt::format("{:.5f} in", std::ceil(mm / kInch * 1e5 - 1e-6) / 1e5)
-                 : fmt::format("{:.1f} um", std::ceil(mm * 1e4 - 1e-6) / 10);
-  }
+  std::string size(double mm) const { return off_text(mm, inch_ ? LengthUnit::inch : LengthUnit::mm); }
 
   const StackResult& stack_;
   Lengths lengths_;

@@ -45,6 +45,11 @@ std::string below_text(const StackGap& gap) {
   return fmt::format("{} ({}-{})", share_text(gap.share), per_cent(gap.low, down), per_cent(gap.high, up));
 }
 
+std::string off_text(double mm, LengthUnit unit) {
+  return unit == LengthUnit::inch ? fmt::format("{:.5f} in", std::ceil(mm / kInch * 1e5 - 1e-6) / 1e5)
+                                  : fmt::format("{:.1f} um", std::ceil(mm * 1e4 - 1e-6) / 10);
+}
+
 bool moves(const StackGap& gap) {
   return gap.exact || !gap.parts.empty();
 }

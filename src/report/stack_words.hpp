@@ -15,6 +15,9 @@ std::string share_text(double share);
 /// "0.13 % (0.11-0.15)", "none (below 0.0037 %)".
 std::string below_text(const StackGap& gap);
 
+/// How far a surface is off, rounded up: "2.5 um", "0.00010 in".
+std::string off_text(double mm, LengthUnit unit);
+
 /// Does some tolerance move the gap?
 bool moves(const StackGap& gap);
 

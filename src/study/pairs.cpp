@@ -12,7 +12,7 @@ namespace eyebrow::study {
 namespace {
 
 /// The mesh answers where the valves overlap, and where the first one's dish is nearest: its error is twice this.
-constexpr double kDeflection = 0.0004;
+constexpr double kValveDeflection = 0.0004;
 
 Vec3 into(const Frame& frame, Vec3 way) {
   return {dot(way, frame.x), dot(way, frame.y), dot(way, frame.z)};
@@ -36,7 +36,7 @@ ValvePair::ValvePair(const Setup& setup, int first, int second, const Profile& o
 ValvePair ValvePair::drawn_out(double first_up, double second_up) const {
   const std::vector<Profile>& profiles = setup_.parts.profiles;
   return {setup_, first_, second_, swept_outline(profiles[first_], 0, first_up),
-          make_target(valve_surface(swept_outline(profiles[second_], 0, second_up), kDeflection))};
+          make_target(valve_surface(swept_outline(profiles[second_], 0, second_up), kValveDeflection))};
 }
 
 Gap ValvePair::gap(double first_lift, double second_lift, bool bounds) const {
@@ -52,7 +52,7 @@ Gap ValvePair::gap(double first_lift, double second_lift, bool bounds) const {
 std::vector<std::shared_ptr<const Target>> pair_surfaces(const Parts& parts) {
   std::vector<std::shared_ptr<const Target>> surfaces(1);  // the first valve is no pair's second
   for (std::size_t second = 1; second < parts.profiles.size(); ++second)
-    surfaces.push_back(make_target(valve_surface(parts.profiles[second], kDeflection)));
+    surfaces.push_back(make_target(valve_surface(parts.profiles[second], kValveDeflection)));
   return surfaces;
 }
 

@@ -13,11 +13,13 @@ constexpr int kSettleRounds = 12;      // each makes what is left of a margin a 
 constexpr double kSettled = 2e-4;      // mm
 constexpr double kLastShift = 0.001;   // mm
 constexpr double kLeastDepth = 0.05;   // mm
+constexpr double kMostOfCrown = 0.95;  // of the way to the underside
 constexpr double kMostChange = 3;      // mm in a round
 constexpr double kPerMissing = 1e7;    // mm3 a mm of what is missing: more than any pocket is worth
 constexpr int kDirections = 8;         // of a step over the crown flat
 constexpr double kTurn = 0.3;          // radians: from step to step, so that none is left out for good
 constexpr double kGapsFirst = 10;      // a gap that is missing counts so many times the metal that is
+constexpr int kMostAgain = 4;          // searches from where the last one ended
 constexpr double kPerThickness = 1e5;  // mm3 a mm of metal, where metal is the goal
 
 class ShapeSearch {
@@ -73,6 +75,13 @@ class ShapeSearch {
     return (radius * std::hypot(axis.x, axis.y) - kLeastDepth) / axis.z;
   }
 
+  /// A floor that leaves some of the crown: no gap is worth going through it, whatever a cutter is too narrow for.
+  double deepest(double radius) const {
+    const Vec3 axis = model_.axis();
+    const double crown = piston_.underside.value_or(piston_.crown_diameter / 2);
+    return (radius * std::hypot(axis.x, axis.y) - kMostOfCrown * crown) / axis.z;
+  }
+
   /// Place along and across the lean, and by how much the pocket is wider and deeper than it need be by itself: the
   /// one may let the other be less.
   using Places = std::array<double, 4>;
@@ -107,7 +116,7 @@ class ShapeSearch {
       const double was = shape.floor;
       shape.floor += std::clamp(std::isfinite(m.axial()) ? m.axial() - at[kDeeper] : 1.0, -kMostChange, kMostChange);
       if (limits_.highest_floor) shape.floor = std::min(shape.floor, *limits_.highest_floor);
-      shape.floor = std::min(shape.floor, highest(shape.radius));
+      shape.floor = std::max(std::min(shape.floor, highest(shape.radius)), deepest(shape.radius));
       double moved = std::fabs(shape.floor - was);
       // The wall at that floor.
       m = corrected(shape);
@@ -165,7 +174,21 @@ ModelMetal metal_left(const Piston& piston, const PocketModel& model, const Pock
 
 PocketShape best_shape(const Piston& piston, const PocketModel& model, const PocketLimits& limits, PocketShape from,
                        double first_step) {
-  return ShapeSearch(piston, model, limits).run(from, first_step);
+  const auto thick = [&](const PocketShape& shape) {
+    const ModelMetal left = metal_left(piston, model, shape, limits.neighbours);
+    return std::min({left.groove, left.underside, left.neighbour});
+  };
+  PocketShape best = ShapeSearch(piston, model, limits).run(from, first_step);
+  if (limits.goal != PocketWish::Goal::thickest) return best;
+  // The thinnest of several walls has ridges, on which a search by steps may halve them too early: it goes on with wide
+  // ones until that is worth nothing.
+  for (int i = 0; i < kMostAgain; ++i) {
+    const PocketShape next = ShapeSearch(piston, model, limits).run(best, first_step);
+    const bool more = thick(next) > thick(best) + kLastShift;
+    best = next;
+    if (!more) break;
+  }
+  return best;
 }
 
 }  // namespace eyebrow::study

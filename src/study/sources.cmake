@@ -32,7 +32,10 @@ eyebrow_module(study
     study/place.cpp
     study/pocket_model.cpp
     study/pocket_search.cpp
+    study/pocket_sizer.cpp
     study/pocket_sizing.cpp
+    study/pocket_told.cpp
+    study/pocket_tolerances.cpp
     study/positions.cpp
     study/possible.cpp
     study/ready_engine.cpp
@@ -44,6 +47,7 @@ eyebrow_module(study
     study/running.cpp
     study/running_others.cpp
     study/setup.cpp
+    study/sized_engine.cpp
     study/stack.cpp
     study/stack_branches.cpp
     study/stack_draw.cpp

@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 #include "study/stack_sample.hpp"
+#include "study/stack_share.hpp"
 #include "study/stack_worst.hpp"
 #include "study/tolerances.hpp"
 
@@ -80,9 +82,29 @@ class Stack {
     Pacer pacer(options, static_cast<double>((options_.samples + kStackBlock - 1) / kStackBlock));
     for (std::size_t gap = 0; gap < result_.gaps.size(); ++gap)
       result_.gaps[gap].nominal = engines_.gap(StackPoint(drivers_.size(), 0), gap);
-    StackSamples(drivers_, fit_, options_, looked_at(pacer))
-        .tell([&](std::size_t gap, double value, const StackPoint& point) { return floor_of(gap, value, point); },
-              result_.gaps, pacer);
+    const StackSamples samples(drivers_, fit_, options_, looked_at(pacer));
+    samples.tell([&](std::size_t gap, double value, const StackPoint& point) { return floor_of(gap, value, point); },
+                 result_.gaps, pacer);
+    tell_joint(samples, pacer);
+  }
+
+  void tell_joint(const StackSamples& samples, Pacer& pacer) {
+    StackJoint& joint = result_.joint;
+    std::vector<double> required;
+    for (const std::size_t gap : options_.joint) {
+      if (fit_.gaps[gap].kind != StackFitted::Kind::surface) continue;
+      joint.gaps.push_back(gap);
+      joint.room.push_back(fit_.gaps[gap].room());
+      joint.floor.push_back(result_.endless ? -INFINITY : lowest_[gap].value);
+      required.push_back(result_.gaps[gap].gap.required);
+    }
+    if (joint.gaps.empty()) return;
+    joint.values = samples.values(joint.gaps, pacer, 0);
+    joint.count = result_.samples - result_.none;
+    const JointlyShort found = jointly_short(joint, required);
+    joint.below = found.below;
+    joint.share = joint.count > 0 ? static_cast<double>(found.below) / static_cast<double>(joint.count) : NAN;
+    std::tie(joint.low, joint.high) = share_interval(found.surely, found.maybe, joint.count);
   }
 
   /// No sample may be below the worst case: one that is, on the surface, is computed exactly.

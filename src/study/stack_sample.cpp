@@ -70,19 +70,10 @@ void StackSamples::tell(const Floor& floor, std::vector<StackGap>& gaps, Pacer& 
   const std::size_t blocks = (options_.samples + kStackBlock - 1) / kStackBlock;
   for (std::size_t first = 0; first < with_surface.size(); first += kGapsAtOnce) {
     const std::size_t count = std::min(kGapsAtOnce, with_surface.size() - first);
-    std::vector<std::vector<float>> values(count, std::vector<float>(options_.samples));
-    run_tasks(blocks, 1, pacer, static_cast<double>(count) / static_cast<double>(with_surface.size()),
-              [&](std::size_t block) {
-                StackPoint point(drivers_.size());
-                const std::size_t end = std::min(options_.samples, (block + 1) * kStackBlock);
-                for (std::size_t sample = block * kStackBlock; sample < end; ++sample) {
-                  draw(drivers_, options_.seed, StackStream::samples, sample, point);
-                  for (std::size_t i = 0; i < count; ++i)
-                    values[i][sample] = is_there(sample)
-                                            ? static_cast<float>(fit_.gaps[with_surface[first + i]].surface.at(point))
-                                            : INFINITY;
-                }
-              });
+    const auto from = with_surface.begin() + static_cast<std::ptrdiff_t>(first);
+    std::vector<std::vector<float>> values =
+        this->values({from, from + static_cast<std::ptrdiff_t>(count)}, pacer,
+                     static_cast<double>(blocks * count) / static_cast<double>(with_surface.size()));
     std::vector<double> floors;
     for (std::size_t i = 0; i < count; ++i) {
       const auto lowest = std::ranges::min_element(values[i]);
@@ -99,6 +90,40 @@ void StackSamples::tell(const Floor& floor, std::vector<StackGap>& gaps, Pacer& 
       values[i] = {};
     });
   }
+}
+
+std::vector<std::vector<float>> StackSamples::values(const std::vector<std::size_t>& gaps, Pacer& pacer,
+                                                     double units) const {
+  const std::size_t blocks = (options_.samples + kStackBlock - 1) / kStackBlock;
+  std::vector<std::vector<float>> values(gaps.size(), std::vector<float>(options_.samples));
+  run_tasks(blocks, 1, pacer, units / static_cast<double>(blocks), [&](std::size_t block) {
+    StackPoint point(drivers_.size());
+    const std::size_t end = std::min(options_.samples, (block + 1) * kStackBlock);
+    for (std::size_t sample = block * kStackBlock; sample < end; ++sample) {
+      draw(drivers_, options_.seed, StackStream::samples, sample, point);
+      for (std::size_t i = 0; i < gaps.size(); ++i)
+        values[i][sample] = is_there(sample) ? static_cast<float>(fit_.gaps[gaps[i]].surface.at(point)) : INFINITY;
+    }
+  });
+  return values;
+}
+
+JointlyShort jointly_short(const StackJoint& joint, const std::vector<double>& required) {
+  JointlyShort found;
+  const std::size_t samples = joint.values.empty() ? 0 : joint.values.front().size();
+  for (std::size_t sample = 0; sample < samples; ++sample) {
+    bool surely = false, below = false, maybe = false;
+    for (std::size_t i = 0; i < joint.values.size(); ++i) {
+      const double value = joint.values[i][sample], floor = joint.floor[i];
+      surely = surely || std::fmax(value + joint.room[i], floor) < required[i];
+      below = below || std::fmax(value, floor) < required[i];
+      maybe = maybe || std::fmax(value - joint.room[i], floor) < required[i];
+    }
+    found.surely += surely;
+    found.below += below;
+    found.maybe += maybe;
+  }
+  return found;
 }
 
 void StackSamples::tell_parts(std::size_t gap, StackGap& told) const {

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <nlohmann/json.hpp>
 
 #include "cli/program.hpp"
@@ -68,6 +69,73 @@ TEST_F(PocketVerb, AsksBeforeItCutsACrownThatIsNotKnown) {
   EXPECT_THAT(names(), ::testing::Contains("fixed.toml"));
 }
 
+// Within tolerances: `eyebrow stack` of the file that is written, which knows nothing of how it came about, has every
+// gap of the valves to the piston in its worst case, and with the pocket 0.0002 in (5 um) shallower it has not.
+TEST_F(PocketVerb, WritesAFileWhoseStackHoldsInTheWorstCase) {
+  const std::string engine = path("made.toml").string(), fixed = path("fixed.toml").string();
+  write_file(engine, read_file(kEngine) +
+                         "\n[tolerance]\n\"cylinder.deck_clearance\" = \"± 0.001\"\n\"pocket.intake.depth\" = "
+                         "\"± 0.002\"\n");
+  const Outcome outcome = run({"pocket", engine, "--worst-case", "--fix", fixed, "--json", path("p.json").string(),
+                               "--sheet", path("sheet.svg").string()});
+  ASSERT_EQ(outcome.status, 0) << outcome.err << outcome.out;
+  EXPECT_THAT(outcome.out, AllOf(HasSubstr("anywhere within the tolerances"), HasSubstr("most by pocket.intake.depth"),
+                                 HasSubstr("Tolerances of a pocket"), HasSubstr("no permission to cut")));
+  EXPECT_THAT(outcome.err, Not(HasSubstr("[tolerance] has no part")));
+  EXPECT_THAT(read_file(path("sheet.svg")), HasSubstr("anywhere within the tolerances"));
+  const json within = json::parse(read_file(path("p.json")))["within_tolerances"];
+  EXPECT_EQ(within["condition"], "worst case");
+  EXPECT_EQ(within["shown"], true);
+
+  const auto to_piston = [](const Outcome& stacked) {
+    std::map<std::string, json> gaps;
+    const json result = json::parse(stacked.out);
+    for (const json& gap : result["gaps"])
+      if (const std::string what = gap["what"];
+          what == "travel" || what == "face" || what == "radial" || what == "closest")
+        gaps[gap["name"]] = gap;
+    return gaps;
+  };
+  const auto held = to_piston(run({"stack", fixed, "--samples", "1000", "--json", "-"}));
+  ASSERT_EQ(held.size(), 8u);
+  for (const auto& [name, gap] : held) EXPECT_EQ(gap["worst"]["holds"], true) << name << gap;
+  for (const json& gap : within["gaps"])
+    EXPECT_NEAR(gap["worst"].get<double>(), held.at(gap["gap"])["worst"]["value"].get<double>(), 0.001) << gap;
+
+  const json pocket = json::parse(read_file(path("p.json")))["pockets"][0]["pocket"];
+  ASSERT_EQ(pocket["name"], "intake");
+  const auto shallower =
+      to_piston(run({"stack", fixed, "--samples", "1000", "--json", "-", "--set",
+                     "pocket.intake.depth=" + std::to_string(pocket["depth"].get<double>() / 25.4 - 0.0002) + " in"}));
+  EXPECT_EQ(shallower.at("intake.travel")["worst"]["holds"], false);
+  EXPECT_EQ(shallower.at("exhaust.travel")["worst"]["holds"], true);
+}
+
+TEST_F(PocketVerb, NeedsTolerancesToSizeWithin) {
+  for (const std::vector<std::string>& words :
+       {std::vector<std::string>{"--worst-case"}, std::vector<std::string>{"--share", "99%"}}) {
+    std::vector<std::string> all{"pocket", kEngine};
+    all.insert(all.end(), words.begin(), words.end());
+    const Outcome none = run(all);
+    EXPECT_EQ(none.status, 3) << none.out;
+    EXPECT_THAT(none.err, HasSubstr("no number has a tolerance: " + words.front() + " needs the table [tolerance]"));
+    all.insert(all.end(), {"--set", "tolerance.cam.advance=+- 0"});
+    const Outcome zero = run(all);
+    EXPECT_EQ(zero.status, 3) << zero.out;
+    EXPECT_THAT(zero.err, HasSubstr("every tolerance is 0"));
+  }
+}
+
+TEST_F(PocketVerb, LeavesNoToleranceBehindInTheFileThatItWrites) {
+  const std::string engine = path("arc.toml").string(), fixed = path("fixed.toml").string();
+  write_file(engine, replaced(read_file(kEngine), "diameter = 1.730", "arc_chord = 1.6\narc_height = 0.5") +
+                         "\n[tolerance]\n\"pocket.exhaust.arc_chord\" = \"± 0.004\"\n");
+  const Outcome outcome = run({"pocket", engine, "--fix", fixed});
+  EXPECT_EQ(outcome.status, 2) << outcome.out;
+  EXPECT_THAT(outcome.err, HasSubstr("--fix: a diameter takes the place of pocket.exhaust.arc_chord"));
+  EXPECT_THAT(names(), Not(::testing::Contains("fixed.toml")));
+}
+
 TEST_F(PocketVerb, RefusesWordsThatItDoesNotKnow) {
   const std::string engine = kEngine;
   const auto expect_usage = [&](std::vector<std::string> words, const std::string& says) {
@@ -81,6 +149,11 @@ TEST_F(PocketVerb, RefusesWordsThatItDoesNotKnow) {
   expect_usage({"--cutter", "0mm"}, "--cutter: \"0mm\" is out of range");
   expect_usage({"--tilt", "80"}, "--tilt: \"80\" is no tilt");
   expect_usage({"--existing", "--tilt", "3"}, "--tilt: --existing keeps place, tilt and cutter");
+  expect_usage({"--share", "99.9"}, "--share: \"99.9\" is no usable share of engines; allowed: 50% to 99.999%");
+  expect_usage({"--share", "40%"}, "is no usable share");
+  expect_usage({"--share", "100%"}, "is no usable share");
+  expect_usage({"--share", "%"}, "is no usable share");
+  expect_usage({"--share", "99%", "--worst-case"}, "give one of the two");
   expect_usage({"--crown-not-known"}, "--crown-not-known: goes with --fix");
   expect_usage({"--cornr", "1mm"}, "did you mean \"--corner\"?");
   expect_usage({"--fix", engine}, "is the engine file; write to another");

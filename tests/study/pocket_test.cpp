@@ -10,11 +10,9 @@
 #include <random>
 
 #include "solid/tool.hpp"
-#include "study/disc_engine.hpp"
-#include "study/judge.hpp"
 #include "study/model.hpp"
+#include "study/pocket_cases.hpp"
 #include "study/pocket_model.hpp"
-#include "study/positions.hpp"
 
 namespace eyebrow::study {
 namespace {
@@ -23,72 +21,11 @@ using ::testing::AnyOf;
 using ::testing::HasSubstr;
 using ::testing::StartsWith;
 
-constexpr double kTravel = 2.5;  // mm: more than the plain crown leaves
-constexpr double kEase = 0.005;  // mm: what the sizing is good to
-
-/// The disc engine with an intake that needs a pocket; the exhaust is far away, its pocket stays out of the way.
-Engine upright(double travel, double radial) {
-  Engine e = disc_engine();
-  for (auto& [role, asked] : e.asked.valve) asked = {travel, travel, radial, radial, travel};
-  e.piston.underside = 15;
-  for (Valve& valve : e.valves) valve.rim_height = 1.5;
-  return e;
-}
-
-/// How low the rim's plane comes over the crown flat, along the axis `up`: the least over the cycle, on a fine grid and
-/// narrowed. Of the motion alone, no kernel.
-double lowest_rim(const Setup& setup, int valve) {
-  const auto& of = setup.valves[static_cast<std::size_t>(valve)];
-  const Motion motion = setup.motion.with(judged_lifts(setup.engine));
-  const auto at = [&](double crank) {
-    return dot(
-        of.place.closed - motion.lifts(valve, crank).greatest * of.place.up - Vec3{0, 0, setup.motion.height(crank)},
-        of.place.up);
-  };
-  double best = INFINITY, where = 0;
-  for (double crank = -kPi; crank < kPi; crank += 0.05 * kDegree)
-    if (at(crank) < best) best = at(crank), where = crank;
-  for (double step = 0.05 * kDegree; step > 1e-9; step /= 2)
-    for (const double crank : {where - step, where + step})
-      if (at(crank) < best) best = at(crank), where = crank;
-  return best;
-}
-
-/// Do all that is asked of one valve to the piston hold with this pocket?
-bool leaves(const Engine& engine, int valve) {
-  const Parts parts = build_parts(engine, {}, 0.01);
-  const study::Setup setup(engine, parts);
-  LeastGaps gaps = no_gaps(engine);
-  for (std::size_t k = 0; k < std::size(kGapKinds); ++k)
-    gaps.piston[static_cast<std::size_t>(valve)][k] = judged_least(setup, valve, kGapKinds[k]);
-  for (const AskedRow& row : judge(engine, gaps).rows)
-    if (row.valve == engine.valves[static_cast<std::size_t>(valve)].name && row.what != "valve to bore" &&
-        !row.running && !row.holds)
-      return false;
-  return true;
-}
-
-const SizedPocket& of_valve(const PocketResult& result, const std::string& name) {
-  return *std::ranges::find_if(result.pockets, [&](const SizedPocket& one) {
-    return result.engine.valves[static_cast<std::size_t>(one.valve)].name == name;
-  });
-}
-
-Engine eased(const PocketResult& result, const SizedPocket& one, double diameter, double depth, double x = 0,
-             double y = 0) {
-  Engine engine = result.engine;
-  Pocket& pocket = engine.piston.pockets[static_cast<std::size_t>(one.number)];
-  pocket.diameter += diameter;
-  pocket.depth += depth;
-  pocket.x += x;
-  pocket.y += y;
-  return engine;
-}
-
-double metal(const std::string& pocket, MetalLeft::To to, const Engine& engine) {
-  for (const MetalLeft& left : crown_left(engine, build_parts(engine, {}, 0.01).crown))
-    if (left.pocket == pocket && left.to == to) return left.value;
-  return NAN;
+/// What keeps a pocket from standing further over.
+std::string keeps_from(const SizedPocket& one, char axis, int way) {
+  for (const PlaceBound& bound : one.place)
+    if (bound.axis == axis && bound.way == way) return bound.by;
+  return "not told";
 }
 
 // Closed form: under an upright valve over a flat crown the pocket stands on the valve's axis, is wider than the head
@@ -147,6 +84,12 @@ TEST(Pocket, NothingIsInHand) {
     EXPECT_TRUE(leaves(eased(result, one, 0, 0), one.valve));
     EXPECT_FALSE(leaves(eased(result, one, -kEase, 0), one.valve));
     EXPECT_FALSE(leaves(eased(result, one, 0, -kEase), one.valve));
+    // The wall is as near all round.
+    const std::string& name = engine.valves[static_cast<std::size_t>(one.valve)].name;
+    for (const char axis : {'x', 'y'})
+      for (const int way : {-1, 1})
+        EXPECT_THAT(keeps_from(one, axis, way), AnyOf(name + ".radial", name + ".closest")) << axis << way;
+    for (const PlaceBound& bound : one.place) EXPECT_DOUBLE_EQ(bound.at, 4 * result.step);
     for (const double way : {-1.0, 1.0}) {
       EXPECT_FALSE(leaves(eased(result, one, 0, 0, way * 2 * kEase, 0), one.valve)) << way;
       EXPECT_FALSE(leaves(eased(result, one, 0, 0, 0, way * 2 * kEase), one.valve)) << way;
@@ -170,6 +113,8 @@ TEST(Pocket, BoundByTheRingGroove) {
   EXPECT_TRUE(one.misses.empty()) << ::testing::PrintToString(one.misses);
   EXPECT_GE(metal("intake", MetalLeft::To::ring_groove, result.engine), wish.over_groove - 0.001);
   EXPECT_LT(metal("intake", MetalLeft::To::ring_groove, eased(result, one, 0, 0, 0, 0.06)), wish.over_groove);
+  EXPECT_THAT(keeps_from(one, 'y', 1), "metal to the ring groove");
+  EXPECT_THAT(keeps_from(one, 'y', -1), AnyOf("intake.radial", "intake.closest"));
   EXPECT_FALSE(leaves(eased(result, one, 0, 0, 0, -0.03), one.valve));
   EXPECT_FALSE(leaves(eased(result, one, 0, -kEase), one.valve));
 }
@@ -189,6 +134,10 @@ TEST(Pocket, BoundByTheNeighboursPocket) {
     const double outward = one->pocket.y > 0 ? 1 : -1;
     EXPECT_LT(metal("intake", MetalLeft::To::neighbour, eased(result, *one, 0, 0, 0, -outward * 0.03)), wish.between);
     EXPECT_FALSE(leaves(eased(result, *one, 0, 0, 0, outward * 0.03), one->valve));
+    const std::string& name = engine.valves[static_cast<std::size_t>(one->valve)].name;
+    const std::string& other = name == "intake" ? "exhaust" : "intake";
+    EXPECT_THAT(keeps_from(*one, 'y', outward > 0 ? -1 : 1), "metal to the " + other + " pocket");
+    EXPECT_THAT(keeps_from(*one, 'y', outward > 0 ? 1 : -1), AnyOf(name + ".radial", name + ".closest"));
   }
 }
 
@@ -231,6 +180,21 @@ TEST(Pocket, WidensWhatIsThereByTheLeast) {
   EXPECT_EQ(exhaust.depth.by, "as it is");
 }
 
+// A cutter wider than need be by 1.6 mm may stand aside: nothing is short so near, and that is told.
+TEST(Pocket, SaysWhereThePlaceIsFree) {
+  PocketWish wish;
+  wish.diameters = {40};
+  const Engine engine = upright(kTravel, 1.2);
+  const PocketResult result = size_pockets(engine, wish);
+  const SizedPocket& one = of_valve(result, "intake");
+  ASSERT_LT(std::hypot(one.pocket.x - engine.valves[0].x, one.pocket.y - engine.valves[0].y), 0.8 - 0.1)
+      << "where in its circle it stands costs nothing: this test needs it off the edge";
+  for (const PlaceBound& bound : one.place) {
+    EXPECT_THAT(bound.by, ::testing::IsEmpty()) << bound.axis << bound.way;
+    EXPECT_DOUBLE_EQ(bound.at, 16 * result.step);
+  }
+}
+
 TEST(Pocket, SaysWhereNoneIsNeeded) {
   const PocketResult result = size_pockets(upright(0.5, 0.5), {});
   EXPECT_TRUE(result.fits());
@@ -250,6 +214,16 @@ TEST(Pocket, RefusesMetalThatNobodyCanMeasure) {
   } catch (const InputError& error) {
     EXPECT_THAT(error.faults().front().message, HasSubstr("piston.underside"));
   }
+}
+
+// No cutter is wide enough: told, and the pocket does not go on through the crown.
+TEST(Pocket, SaysWhereNoCutterIsWideEnough) {
+  PocketWish wish;
+  wish.diameters = {30};
+  const PocketResult result = size_pockets(upright(kTravel, 1.2), wish);
+  EXPECT_FALSE(result.fits());
+  EXPECT_FALSE(of_valve(result, "intake").misses.empty());
+  EXPECT_LT(of_valve(result, "intake").pocket.depth, *result.engine.piston.underside);
 }
 
 // No pocket leaves 40 mm between two that are 42 mm apart: told, not hidden.

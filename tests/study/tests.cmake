@@ -15,7 +15,10 @@ eyebrow_tests(study
     study/free_least_test.cpp
     study/interference_test.cpp
     study/map_test.cpp
+    study/pocket_cases.cpp
+    study/pocket_search_test.cpp
     study/pocket_test.cpp
+    study/pocket_tolerance_test.cpp
     study/proof_test.cpp
     study/ready_engine_test.cpp
     study/refine_test.cpp
