@@ -12,9 +12,10 @@ namespace eyebrow {
 
 /// What a face of the file is, where the user says so and not its geometry.
 struct StepFace {
-  std::string face;  ///< its name in the file, or its number there, counted from 1
+  std::string face;  ///< its name in the file, or its number there, counted from 1; empty beside `point`
   Group group = Group::flat;
-  std::string valve;  ///< whose pocket, for floor, corner, wall and mouth; else empty
+  std::string valve;               ///< whose pocket, for floor, corner, wall and mouth; else empty
+  std::optional<Vec3> point = {};  ///< in place of `face`: a place on it, piston frame
 };
 
 struct StepCrown {

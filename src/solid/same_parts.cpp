@@ -42,8 +42,9 @@ auto shape(const Pocket& of) {
 }
 
 auto shape(const StepFace& of) {
-  const auto& [face, group, valve] = of;
-  return std::tuple(face, group, valve);
+  const auto& [face, group, valve, point] = of;
+  const Vec3 at = point.value_or(Vec3{});
+  return std::tuple(face, group, valve, point.has_value(), at.x, at.y, at.z);
 }
 
 template <class Item>

@@ -2,6 +2,8 @@
 
 #include <BRepAdaptor_Curve.hxx>
 #include <BRepAdaptor_Surface.hxx>
+#include <BRepBuilderAPI_MakeVertex.hxx>
+#include <BRepExtrema_DistShapeShape.hxx>
 #include <BRepGProp.hxx>
 #include <BRepGProp_Face.hxx>
 #include <BRepTools.hxx>
@@ -45,6 +47,8 @@ constexpr double kWithin = 1e-6;
 constexpr double kMostMouth = 1.25;
 constexpr double kLevel = 1e-4;  // mm above or below the crown flat that is still level with it
 constexpr int kSamples = 4;      // along and across a face
+/// A place that is picked on a face, read off a screen and rounded, is so near to it.
+constexpr double kPicked = 0.1;  // mm
 
 /// A face on its way to becoming known.
 struct Piece {
@@ -206,23 +210,54 @@ class Grouper {
   void take_stated(const std::vector<std::string>& file_names) {
     int number = 0;
     for (const StepFace& stated : engine_.piston.step->faces) {
-      ++number;
-      bool found = false;
-      for (std::size_t i = 0; i < pieces_.size(); ++i) {
-        const bool by_name = i < file_names.size() && file_names[i] == stated.face;
-        if (!by_name && stated.face != fmt::format("{}", i + 1)) continue;
-        found = true;
-        int pocket = -1;
-        for (std::size_t valve = 0; valve < engine_.valves.size(); ++valve)
-          if (engine_.valves[valve].name == stated.valve) pocket = static_cast<int>(valve);
+      const std::string key = fmt::format("piston.step.faces.{}", ++number);
+      int pocket = -1;
+      for (std::size_t valve = 0; valve < engine_.valves.size(); ++valve)
+        if (engine_.valves[valve].name == stated.valve) pocket = static_cast<int>(valve);
+      for (const std::size_t i : stated.point ? std::vector<std::size_t>{face_at(*stated.point, file_names, key)}
+                                              : faces_called(stated.face, file_names, key)) {
         settle(pieces_[i], stated.group, pocket);
         pieces_[i].stated = true;
       }
-      if (!found)
-        throw InputError({fault_at(origins_, fmt::format("piston.step.faces.{}.face", number),
-                                   fmt::format("{}: has no face \"{}\": it has {} faces; `eyebrow faces` lists them",
-                                               engine_.piston.step->file, stated.face, pieces_.size()))});
     }
+  }
+
+  std::vector<std::size_t> faces_called(const std::string& name, const std::vector<std::string>& file_names,
+                                        const std::string& key) const {
+    std::vector<std::size_t> called;
+    for (std::size_t i = 0; i < pieces_.size(); ++i)
+      if ((i < file_names.size() && file_names[i] == name) || name == fmt::format("{}", i + 1)) called.push_back(i);
+    if (called.empty())
+      throw InputError({fault_at(origins_, key + ".face",
+                                 fmt::format("{}: has no face \"{}\": it has {} faces; `eyebrow faces` lists them",
+                                             engine_.piston.step->file, name, pieces_.size()))});
+    return called;
+  }
+
+  /// The one face that the place is on.
+  std::size_t face_at(Vec3 place, const std::vector<std::string>& file_names, const std::string& key) const {
+    const TopoDS_Vertex vertex = BRepBuilderAPI_MakeVertex(to_pnt(place));
+    std::vector<std::pair<double, std::size_t>> near;
+    for (std::size_t i = 0; i < pieces_.size(); ++i)
+      if (const BRepExtrema_DistShapeShape between(vertex, pieces_[i].shape); between.IsDone())
+        near.emplace_back(between.Value(), i);
+    std::ranges::sort(near);
+    const auto called = [&](std::size_t i) {
+      const bool named = i < file_names.size() && !file_names[i].empty();
+      return fmt::format("{}{}", i + 1, named ? fmt::format(" (\"{}\")", file_names[i]) : "");
+    };
+    const auto refuse = [&](const std::string& why) {
+      return InputError({fault_at(origins_, key + ".point", fmt::format("{}: {}", engine_.piston.step->file, why))});
+    };
+    if (near.empty() || near[0].first > kPicked)
+      throw refuse(fmt::format("no face is within {} of that place{}", length_text(kPicked, engine_.units),
+                               near.empty() ? ""
+                                            : fmt::format(": the nearest, {}, is {} away", called(near[0].second),
+                                                          length_text(near[0].first, engine_.units))));
+    if (near.size() > 1 && near[1].first <= kPicked)
+      throw refuse(fmt::format("faces {} and {} are both within {} of that place: pick one further inside",
+                               called(near[0].second), called(near[1].second), length_text(kPicked, engine_.units)));
+    return near[0].second;
   }
 
   void find_level_and_side() {

@@ -23,10 +23,34 @@ bool is_of_pocket(Group group) {
   return group == Group::floor || group == Group::corner || group == Group::wall || group == Group::mouth;
 }
 
+/// Which face is meant: by name, by number, or by a place on it.
+void read_which(Context& context, Section& one, StepFace& face) {
+  if (!one.has("point")) {
+    face.face = one.need_word("face",
+                              "its name in the STEP file, its number as `eyebrow faces` has it, or point = "
+                              "[x, y, z], a place on it");
+    return;
+  }
+  if (one.has("face"))
+    context.fault(one.place("face"),
+                  fmt::format("{}: a face is told by face or by point, not by both", one.key_path("face")));
+  one.know("face");
+  const auto point = one.numbers("point");
+  if (!point) return;
+  if (point->size() == 3)
+    face.point = Vec3{(*point)[0], (*point)[1], (*point)[2]};
+  else
+    context.fault(
+        one.place("point"),
+        fmt::format("{}: must be three lengths, x, y and z from where the bore axis meets the crown flat, found "
+                    "{}",
+                    one.key_path("point"), point->size()));
+}
+
 void read_faces(Context& context, Section& section, StepCrown& crown) {
   for (Section one : section.list("faces")) {
     StepFace face;
-    face.face = one.need_word("face", "its name in the STEP file, or its number as `eyebrow faces` has it");
+    read_which(context, one, face);
     const auto group = one.need_choice<Group>("is", {{"flat", Group::flat},
                                                      {"dish floor", Group::dish_floor},
                                                      {"dish corner", Group::dish_corner},

@@ -1,4 +1,5 @@
 // A crown written as STEP and read again must give the gaps that it gave before, wherever it is in the file.
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <BRepAdaptor_Curve.hxx>
@@ -246,6 +247,39 @@ TEST(StepCrown, TakesTheUsersWordForAFace) {
   EXPECT_EQ(read.crown.faces[0].group, Group::mouth);
   EXPECT_EQ(read.crown.faces[0].pocket, 1);
   EXPECT_FALSE(read.warnings.empty());  // of the intake's pocket no floor is left
+}
+
+/// The same word by a place on the face as by its name.
+TEST(StepCrown, TakesTheUsersWordForAPlaceOnAFace) {
+  const Engine engine = upright();
+  const Parts parts = build_parts(engine, {}, test::kCoarse);
+  Engine again = with_step(engine, exported(engine, parts));
+  again.piston.step->solid = "crown";
+  const std::vector<std::string> names = names_in_step(build_parts(again, {}, test::kCoarse));
+  const auto floor = static_cast<std::size_t>(std::ranges::find(names, "intake pocket floor") - names.begin());
+  ASSERT_LT(floor, names.size());
+  const Pocket& pocket = engine.piston.pockets.at(0);
+  ASSERT_EQ(pocket.tilt, 0);
+  const Vec3 middle{pocket.x, pocket.y, -pocket.depth};
+  const auto group_with = [&](Vec3 place) {
+    again.piston.step->faces = {{"", Group::dish_floor, "", place}};
+    return build_parts(again, {}, test::kCoarse).crown.faces.at(floor).group;
+  };
+  EXPECT_EQ(group_with(middle), Group::dish_floor);
+  EXPECT_EQ(group_with(middle + Vec3{2, -1, 0.05}), Group::dish_floor);
+  const auto refused_at = [&](Vec3 place) -> std::string {
+    try {
+      group_with(place);
+    } catch (const InputError& error) {
+      return error.faults().front().message;
+    }
+    return "";
+  };
+  EXPECT_THAT(refused_at(middle + Vec3{0, 0, 0.5}),
+              testing::AllOf(HasSubstr("no face is within 0.100 mm"),
+                             HasSubstr(fmt::format("{} (\"intake pocket floor\"), is 0.500 mm away", floor + 1))));
+  EXPECT_THAT(refused_at(middle + Vec3{pocket.diameter / 2 - pocket.corner_radius, 0, 0}),
+              HasSubstr("are both within"));
 }
 
 /// Valves elsewhere or nowhere near: no pocket is made up for them, and that is told.

@@ -32,7 +32,8 @@ class StepKeys : public InOwnFolder {
 TEST_F(StepKeys, AreRead) {
   const Engine engine = parsed(with_step("solid = \"crown\"\nup = \"-x\"\nfront = \"+z\"\nturn = 90\nflat = \"12 mm\"\n"
                                          "faces = [ { face = \"12\", is = \"wall\", valve = \"intake\" },\n"
-                                         "          { face = \"top\", is = \"dish floor\" } ]"))
+                                         "          { face = \"top\", is = \"dish floor\" },\n"
+                                         "          { point = [0.5, \"-10 mm\", -0.1], is = \"dome\" } ]"))
                             .engine;
   ASSERT_TRUE(engine.piston.step);
   const StepCrown& step = *engine.piston.step;
@@ -42,10 +43,14 @@ TEST_F(StepKeys, AreRead) {
   EXPECT_EQ(norm(*step.front - Vec3{0, 0, 1}), 0);
   EXPECT_NEAR(step.turn, kPi / 2, 1e-15);
   EXPECT_EQ(step.flat, 12.0);
-  ASSERT_EQ(step.faces.size(), 2u);
+  ASSERT_EQ(step.faces.size(), 3u);
   EXPECT_EQ(step.faces[0].group, Group::wall);
   EXPECT_EQ(step.faces[0].valve, "intake");
   EXPECT_EQ(step.faces[1].group, Group::dish_floor);
+  EXPECT_FALSE(step.faces[1].point);
+  EXPECT_EQ(step.faces[2].face, "");
+  ASSERT_TRUE(step.faces[2].point);
+  EXPECT_NEAR(norm(*step.faces[2].point - Vec3{12.7, -10, -2.54}), 0, 1e-12);
   EXPECT_EQ(own_pocket(engine, 1), 1);
   EXPECT_TRUE(engine.piston.pockets.empty());
 }
@@ -72,6 +77,10 @@ TEST_F(StepKeys, SlipsAreToldInWords) {
   one(with_step("faces = [ { face = \"1\", is = \"wall\", valve = \"intak\" } ]"), "did you mean \"intake\"");
   one(with_step("faces = [ { face = \"1\", is = \"dome\", valve = \"intake\" } ]"), "only a floor");
   one(with_step("faces = [ { is = \"dome\" } ]"), "face");
+  one(with_step("faces = [ { is = \"dome\", point = [1, 2] } ]"), "three lengths");
+  one(with_step("faces = [ { is = \"dome\", point = 3 } ]"), "list of numbers");
+  one(with_step("faces = [ { is = \"dome\", point = [1, 2, 300] } ]"), "from where the bore axis meets the crown flat");
+  one(with_step("faces = [ { is = \"dome\", face = \"1\", point = [0, 0, 0] } ]"), "not by both");
   one(replaced(with_step(""), "file = \"crown.step\"", ""), "file");
 }
 
