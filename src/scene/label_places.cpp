@@ -54,7 +54,8 @@ std::vector<Area> place_labels(const std::vector<LabelWish>& wishes, const std::
         const double way = wish.height * (1.2 + 0.8 * ring);
         // Beside the place rather than over it: a label is wider than it is high.
         const Area area = onto(
-            page, around({wish.at.x + std::cos(angle) * (way + wish.width / 2), wish.at.y + std::sin(angle) * way}, wish));
+            page,
+            around({wish.at.x + std::cos(angle) * (way + wish.width / 2), wish.at.y + std::sin(angle) * way}, wish));
         const Spot2 middle = area.middle();
         if (!page.holds(area)) continue;
         if (std::ranges::any_of(placed, [&](const Area& other) { return grown(other, kApart).meets(area); })) continue;

@@ -535,17 +535,19 @@ const std::vector<SectionDimension>& Scene::dimensions() const {
   return inner_->dimensions;
 }
 
-std::string Scene::face_at(int x, int y) {
+SeenFace Scene::seen_at(int x, int y) {
   vtkNew<vtkCellPicker> picker;
   picker->SetTolerance(0);
-  if (picker->Pick(x, y, 0, inner_->renderer) == 0) return "";
-  std::string name;
+  if (picker->Pick(x, y, 0, inner_->renderer) == 0) return {};
+  SeenFace seen;
+  const double* const place = picker->GetPickPosition();
   inner_->for_all([&](PartView& view) {
     if (picker->GetActor() != view.surface()) return;
-    const std::string face = view.face_of_cell(picker->GetCellId());
-    name = view.name().starts_with("valve") ? view.name() + ": " + face : face;
+    seen = {view.name(), view.face_of_cell(picker->GetCellId()), {place[0], place[1], place[2]}};
   });
-  return name;
+  if (seen.part == "crown")
+    seen.place.z -= inner_->setup->engine.gasket.thickness + inner_->setup->motion.height(inner_->crank);
+  return seen;
 }
 
 }  // namespace eyebrow::scene

@@ -116,6 +116,12 @@ struct SectionDimension {
 
 GapKind kind_of(SectionDimension::What what);
 
+/// A face in sight, and the place of it that is looked at.
+struct SeenFace {
+  std::string part, face;  ///< "valve intake" and "margin"
+  Vec3 place;              ///< of the crown: piston frame; of others: block frame
+};
+
 class Scene {
  public:
   Scene();
@@ -149,9 +155,8 @@ class Scene {
   const std::vector<LitGap>& lit() const;
   /// What the section through a valve shows now.
   const std::vector<SectionDimension>& dimensions() const;
-  /// The name of the face at a place of the picture (pixels from the lower left), "valve intake: margin"; empty where
-  /// nothing is.
-  std::string face_at(int x, int y);
+  /// What is seen at a place of the picture (pixels from the lower left); its face is empty where nothing is.
+  SeenFace seen_at(int x, int y);
 
  private:
   struct Inner;

@@ -47,7 +47,8 @@ ResultTable::ResultTable(QWidget* parent) : QTableWidget(0, columns, parent) {
   verticalHeader()->setDefaultSectionSize(fontMetrics().height() + 6);
   horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
   // Names are what rows are told apart by: rather than short ones cut, the table scrolls. The longest may be cut.
-  horizontalHeader()->setMaximumSectionSize(fontMetrics().horizontalAdvance(tr("exhaust_front / exhaust_rear, running")));
+  horizontalHeader()->setMaximumSectionSize(
+      fontMetrics().horizontalAdvance(tr("exhaust_front / exhaust_rear, running")));
   horizontalHeader()->setHighlightSections(false);
   setWordWrap(false);
   setEditTriggers(NoEditTriggers);

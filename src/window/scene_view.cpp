@@ -14,16 +14,20 @@
 #include <QEvent>
 #include <QHBoxLayout>
 #include <QLabel>
+#include <QMouseEvent>
+#include <QToolTip>
 #include <QVBoxLayout>
 #include <algorithm>
 
+#include "report/words.hpp"
 #include "scene/words.hpp"
 #include "window/text.hpp"
 
 namespace eyebrow::window {
 namespace {
 
-constexpr int kRest = 250, kColorsRest = 400;  // ms
+constexpr int kRest = 250, kColorsRest = 400, kToldFor = 20000;  // ms
+constexpr int kClick = 4;                                        // pixels: moved further, it was a drag
 
 enum PartsShown { kAll, kNoBore, kGlassBore, kGlassValves };
 
@@ -223,7 +227,34 @@ void SceneView::show_gap(scene::LitKind kind, int valve, int other, bool looking
   if (view == scene::View::best || view == scene::View::near || view == scene::View::square) show_from(*view);
 }
 
+QString SceneView::told_at(const QPoint& at) {
+  const double dots = canvas_->devicePixelRatioF();
+  const scene::SeenFace seen =
+      scene_.seen_at(static_cast<int>(at.x() * dots), static_cast<int>((canvas_->height() - 1 - at.y()) * dots));
+  if (seen.face.empty()) return "";
+  // As an engine file has a place: `point = [x, y, z]`.
+  const Lengths lengths({format_.units, format_.units == LengthUnit::inch ? 3 : 2});
+  const bool crown = seen.part == "crown";
+  return tr("%1\nx %2, y %3, z %4 %5 %6")
+      .arg(shown(crown ? seen.face : seen.part + ": " + seen.face), shown(lengths.plain(seen.place.x)),
+           shown(lengths.plain(seen.place.y)), shown(lengths.plain(seen.place.z)), lengths.unit(),
+           crown ? tr("from where the bore axis meets the crown flat") : tr("from the block's deck on the bore axis"));
+}
+
+void SceneView::tell(const QPoint& at) {
+  if (has_parts_) QToolTip::showText(canvas_->mapToGlobal(at), told_at(at), canvas_, {}, kToldFor);
+}
+
 bool SceneView::eventFilter(QObject* of, QEvent* event) {
+  if (event->type() == QEvent::MouseButtonPress || event->type() == QEvent::MouseButtonRelease) {
+    const auto* const mouse = static_cast<const QMouseEvent*>(event);
+    if (mouse->button() == Qt::LeftButton && event->type() == QEvent::MouseButtonPress) pressed_ = mouse->pos();
+    // A drag turns the view.
+    if (mouse->button() == Qt::LeftButton && event->type() == QEvent::MouseButtonRelease &&
+        (mouse->pos() - pressed_).manhattanLength() < kClick)
+      // Once the click is over: until then it takes words like these away.
+      QTimer::singleShot(0, this, [this, at = mouse->pos()] { tell(at); });
+  }
   if (event->type() != QEvent::KeyPress) return QWidget::eventFilter(of, event);
   // The window's keys; those of the canvas itself would end the program.
   QCoreApplication::sendEvent(window(), event);

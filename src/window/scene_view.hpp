@@ -1,5 +1,6 @@
 // The 3-D scene in the window, with what one may choose of it.
 #pragma once
+#include <QPoint>
 #include <QTimer>
 #include <QWidget>
 #include <memory>
@@ -38,6 +39,8 @@ class SceneView : public QWidget {
   void show_veil(const QString& words);
   /// What is in sight, with title and foot line, as the bytes of a PNG. Throws MachineError.
   std::string picture();
+  /// What a click on the canvas says there: the face and its place; empty where nothing is.
+  QString told_at(const QPoint& at);
   bool has_parts() const { return has_parts_; }
   std::shared_ptr<const Parts> parts() const { return shown_.parts; }
   const scene::Scene& scene() const { return scene_; }
@@ -47,6 +50,8 @@ class SceneView : public QWidget {
   bool eventFilter(QObject* of, QEvent* event) override;
 
  private:
+  /// Says what is under the pointer.
+  void tell(const QPoint& at);
   void fill_choices();
   void take_choices();
   void find_colors();
@@ -62,6 +67,7 @@ class SceneView : public QWidget {
   bool least_known_ = false;  ///< of the engine that is shown
   QTimer soon_, rests_, colors_rest_;
   bool has_parts_ = false;
+  QPoint pressed_;
   std::vector<std::string> valves_;
   struct Focus {
     scene::LitKind kind;

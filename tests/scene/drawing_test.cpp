@@ -212,16 +212,18 @@ TEST(Drawing, ToldFacesAreThoseThatAreSeen) {
   Drawn drawn("two_valve_wedge", false);
   drawn.scene.view(View::above);
   drawn.image();
-  EXPECT_EQ(drawn.scene.face_at(1, 1), "");
+  EXPECT_EQ(drawn.scene.seen_at(1, 1).face, "");
   Look look = drawn.scene.look();
   look.hidden = {"valve intake", "valve exhaust"};
   drawn.scene.look(look);
   drawn.image();
-  EXPECT_EQ(drawn.scene.face_at(400, 255), "crown flat") << "the middle of the bore";
+  const SeenFace flat = drawn.scene.seen_at(400, 255);
+  EXPECT_EQ(flat.part + ": " + flat.face, "crown: crown flat") << "the middle of the bore";
+  EXPECT_NEAR(flat.place.z, 0, 1e-6) << "in the piston frame";
   look.hidden = {"valve exhaust"};
   drawn.scene.look(look);
   drawn.image();
-  EXPECT_TRUE(drawn.scene.face_at(420, 340).starts_with("valve intake: ")) << drawn.scene.face_at(420, 340);
+  EXPECT_EQ(drawn.scene.seen_at(420, 340).part, "valve intake");
 }
 
 }  // namespace

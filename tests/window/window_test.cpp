@@ -8,10 +8,12 @@
 #include <QFileInfo>
 #include <QLabel>
 #include <QMessageBox>
+#include <QOpenGLWidget>
 #include <QPlainTextEdit>
 #include <QSettings>
 #include <QTabWidget>
 #include <QTimer>
+#include <QToolTip>
 #include <cmath>
 
 #include "eyebrow/edit.hpp"
@@ -23,6 +25,7 @@ namespace {
 
 using ::testing::HasSubstr;
 using ::testing::Not;
+using ::testing::StartsWith;
 
 /// Answers the next question that the window asks; false: none came.
 struct Answer {
@@ -381,6 +384,32 @@ TEST_F(EditedWindow, TextByHandIsTheSameEngine) {
   QTest::keyClick(&text, Qt::Key_Z, Qt::ControlModifier);
   EXPECT_FALSE(window_.isWindowModified()) << "typing by hand is undone as one";
   ASSERT_TRUE(checked());
+}
+
+TEST_F(SharedWindow, AClickTellsTheFaceAndThePlaceOnIt) {
+  auto& view = part<SceneView>();
+  view.show_from(scene::View::above);
+  QTest::qWait(600);
+  auto* const canvas = view.findChild<QOpenGLWidget*>();
+  ASSERT_NE(canvas, nullptr);
+  const auto clicked = [&](const QPoint& at) {
+    QToolTip::hideText();
+    QTest::mouseClick(canvas, Qt::LeftButton, {}, at);
+    QTest::qWait(50);
+    return plain(QToolTip::text());
+  };
+  const QPoint middle = canvas->rect().center();
+  EXPECT_THAT(clicked(middle), StartsWith("crown flat\nx "));
+  EXPECT_THAT(clicked(middle), HasSubstr("z 0.000 in from where the bore axis meets the crown flat"));
+  EXPECT_EQ(clicked({2, 2}), "") << "nothing is there";
+  EXPECT_NE(clicked(middle + QPoint(6, 0)), clicked(middle)) << "another place";
+}
+
+TEST_F(SharedWindow, NamesOfGapsAreNotCut) {
+  const auto& table = part<ResultTable>();
+  for (int i = 0; i < table.rowCount(); ++i)
+    EXPECT_GE(table.columnWidth(ResultTable::what), table.fontMetrics().horizontalAdvance(cell(i, ResultTable::what)))
+        << plain(cell(i, ResultTable::what));
 }
 
 TEST_F(SharedWindow, UnitsAreChosenAndKept) {
