@@ -14,7 +14,7 @@ namespace eyebrow {
 struct PocketWish {
   enum class Goal {
     least_volume,  ///< remove as little metal as the gaps allow
-    thickest,      ///< leave the thinnest place of the metal that is known as thick as can be
+    thickest,      ///< leave the thinnest metal that is known, the crown's edge too, as thick as can be
   };
   Goal goal = Goal::least_volume;
   std::vector<double> corners;    ///< of the cutters to choose from; empty = as in the file, 0 for a new pocket

@@ -17,6 +17,7 @@ constexpr double kNear =
     1.5;  // mm: higher over the crown than that and what is asked, a rim does not matter; room for corrections
 constexpr double kLiftsApart = 0.05;
 constexpr int kVolumeRings = 16;
+constexpr int kFloorRings = 4;  // of a floor that goes out through the crown's edge, where its middle is nearest
 
 }  // namespace
 
@@ -180,6 +181,7 @@ std::vector<Vec3> PocketModel::surface(const PocketShape& shape) const {
       const Vec3 at = Vec3{shape.x, shape.y, 0} + r * out + w * axis_;
       if (w <= top && std::hypot(at.x, at.y) <= piston_.crown_diameter / 2) places.push_back(at);
     };
+    for (int k = 1; k < kFloorRings; ++k) add((shape.radius - corner_) * k / kFloorRings, shape.floor);
     for (int k = 0; k <= 4; ++k) {
       const double turn = kPi / 2 * k / 4;
       add(shape.radius - corner_ + corner_ * std::sin(turn), shape.floor + corner_ * (1 - std::cos(turn)));
@@ -187,6 +189,26 @@ std::vector<Vec3> PocketModel::surface(const PocketShape& shape) const {
     for (int k = 1; k <= 4; ++k) add(shape.radius, shape.floor + corner_ + (top - shape.floor - corner_) * k / 4);
   }
   return places;
+}
+
+double PocketModel::edge(const PocketShape& shape) const {
+  const Vec3 e1 = unit(across_ - dot(across_, axis_) * axis_), e2 = cross(axis_, e1);
+  double least = INFINITY;
+  for (int i = 0; i < kMouthPoints; ++i) {
+    const double azimuth = 2 * kPi * i / kMouthPoints;
+    const Vec3 out = std::cos(azimuth) * e1 + std::sin(azimuth) * e2;
+    // Where the wall meets the flat; or the floor, which comes out before it.
+    Vec3 at = Vec3{shape.x, shape.y, 0} + shape.radius * out;
+    const double along = -at.z / axis_.z;
+    at = at + along * axis_;
+    if (along <= shape.floor) {
+      const double r = -shape.floor * axis_.z / out.z;
+      if (!(out.z > 0) || !(r > 0)) continue;
+      at = Vec3{shape.x, shape.y, 0} + r * out + shape.floor * axis_;
+    }
+    least = std::min(least, piston_.crown_diameter / 2 - piston_.top_chamfer - std::hypot(at.x, at.y));
+  }
+  return least;
 }
 
 PocketShape PocketModel::start() const {

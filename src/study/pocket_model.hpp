@@ -36,6 +36,9 @@ class PocketModel {
   Tool tool(const PocketShape& shape) const;
   /// Places of the tool's surface within the crown's metal, to measure what is left from.
   std::vector<Vec3> surface(const PocketShape& shape) const;
+  /// From its mouth to the crown's edge on the crown flat, mm; negative: it cuts through the edge. What is above the
+  /// flat does not count.
+  double edge(const PocketShape& shape) const;
   /// Where a pocket starts that is wide and deep enough.
   PocketShape start() const;
   Vec3 axis() const { return axis_; }

@@ -140,8 +140,7 @@ class ShapeSearch {
       missing += std::max(0.0, limits_.over_groove - left.groove) +
                  std::max(0.0, limits_.over_underside - left.underside) +
                  std::max(0.0, limits_.between - left.neighbour);
-      if (limits_.goal == PocketWish::Goal::thickest)
-        cost -= kPerThickness * std::min({left.groove, left.underside, left.neighbour, 100.0});
+      if (limits_.goal == PocketWish::Goal::thickest) cost -= kPerThickness * std::min(left.thinnest(), 100.0);
     }
     return {shape, cost + kPerMissing * missing};
   }
@@ -169,14 +168,14 @@ ModelMetal metal_left(const Piston& piston, const PocketModel& model, const Pock
     if (at.z <= 0)
       for (const ToolBeyond& other : others) left.neighbour = std::min(left.neighbour, other(at).distance);
   }
+  left.edge = model.edge(shape);
   return left;
 }
 
 PocketShape best_shape(const Piston& piston, const PocketModel& model, const PocketLimits& limits, PocketShape from,
                        double first_step) {
   const auto thick = [&](const PocketShape& shape) {
-    const ModelMetal left = metal_left(piston, model, shape, limits.neighbours);
-    return std::min({left.groove, left.underside, left.neighbour});
+    return metal_left(piston, model, shape, limits.neighbours).thinnest();
   };
   PocketShape best = ShapeSearch(piston, model, limits).run(from, first_step);
   if (limits.goal != PocketWish::Goal::thickest) return best;

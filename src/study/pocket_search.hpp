@@ -1,5 +1,6 @@
 // The best pocket by the model, over place, diameter and depth.
 #pragma once
+#include <algorithm>
 #include <functional>
 #include <optional>
 #include <vector>
@@ -27,6 +28,8 @@ struct PocketLimits {
 /// The metal that the tool leaves, by its surface places; infinite where the engine file does not let know.
 struct ModelMetal {
   double groove = INFINITY, underside = INFINITY, neighbour = INFINITY;
+  double edge = INFINITY;  ///< to the crown's edge, as PocketModel::edge
+  double thinnest() const { return std::min({groove, underside, neighbour, edge}); }
 };
 ModelMetal metal_left(const Piston& piston, const PocketModel& model, const PocketShape& shape,
                       const std::vector<Tool>& neighbours);

@@ -205,7 +205,8 @@ void PocketSizer::start() {
     if (!one.needed || choices_.contains(one.valve)) continue;
     const Pocket pocket = template_of(one, wish_.corners.front());
     const PocketModel model(before_, one.valve, tilted_axis(pocket.tilt, pocket.lean), pocket.corner_radius);
-    const PocketLimits limits = limits_of(one, pocket, before_);
+    PocketLimits limits = limits_of(one, pocket, before_);
+    limits.goal = PocketWish::Goal::least_volume;  // leaves its neighbours most room
     one.pocket = told_numbers(
         pocket, model, best_shape(given_.piston, model, limits, start_shape(one, model), kFirstLook), !limits.place);
     engine_ = with(one, one.pocket);
@@ -225,13 +226,14 @@ PocketShape PocketSizer::start_shape(const SizedPocket& one, const PocketModel& 
 }
 
 /// Model, exact check, corrected model, until they agree. A choice of before is where the search goes on.
-void PocketSizer::choose(const SizedPocket& one, double corner, Choice& choice) {
+void PocketSizer::choose(const SizedPocket& one, double corner, PocketWish::Goal goal, Choice& choice) {
   Pocket pocket = template_of(one, corner);
   const PocketModel model(base_->setup, one.valve, tilted_axis(pocket.tilt, pocket.lean), pocket.corner_radius);
   const bool again = std::isfinite(choice.cost);
   const PocketLimits was = choice.limits;
   PocketLimits& limits = choice.limits;
   limits = limits_of(one, pocket, base_->setup);
+  limits.goal = goal;
   if (again)
     limits.off = was.off;
   else
@@ -377,10 +379,18 @@ void PocketSizer::size(SizedPocket& one) {
       return;
     }
   }
-  const std::vector<double> corners = keeps_shape(one) ? std::vector<double>{NAN} : wish_.corners;
+  std::vector<std::pair<double, PocketWish::Goal>> ways;
+  for (const double corner : keeps_shape(one) ? std::vector<double>{NAN} : wish_.corners) {
+    ways.emplace_back(corner, PocketWish::Goal::least_volume);
+    // The thinnest of several walls has ridges where its search may end early; the pocket of least volume, which is in
+    // the middle of things, is then the thicker one.
+    if (wish_.goal == PocketWish::Goal::thickest && !keeps_shape(one))
+      ways.emplace_back(corner, PocketWish::Goal::thickest);
+  }
   std::vector<Choice>& choices = choices_[one.valve];
-  choices.resize(corners.size());
-  run_tasks(choices.size(), 1, *pacer_, 0, [&](std::size_t i) { choose(one, corners[i], choices[i]); });
+  choices.resize(ways.size());
+  run_tasks(choices.size(), 1, *pacer_, 0,
+            [&](std::size_t i) { choose(one, ways[i].first, ways[i].second, choices[i]); });
   const auto best = std::ranges::min_element(choices, {}, &Choice::cost);
   chosen_[one.valve] = static_cast<std::size_t>(best - choices.begin());
   one.pocket = best->pocket;
@@ -402,7 +412,9 @@ void PocketSizer::take(SizedPocket& one) {
 void PocketSizer::settle() {
   for (SizedPocket& one : pockets_) {
     if (!one.needed || (keeps_shape(one) && !one.changed)) continue;
-    if (!metal_short(*base_, one).empty() && !keeps_shape(one)) {
+    // What leaves the thickest metal hangs on where the neighbour is, and that has moved.
+    const bool again = wish_.goal == PocketWish::Goal::thickest && pockets_.size() > 1;
+    if ((again || !metal_short(*base_, one).empty()) && !keeps_shape(one)) {
       size(one);
     } else if (!all_hold(rows(*base_, one))) {
       walk(one);

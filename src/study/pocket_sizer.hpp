@@ -62,7 +62,7 @@ class PocketSizer {
 
   void start();
   void size(SizedPocket& one);
-  void choose(const SizedPocket& one, double corner, Choice& choice);
+  void choose(const SizedPocket& one, double corner, PocketWish::Goal goal, Choice& choice);
   void walk(SizedPocket& one);
   bool holds(const SizedPocket& one, Numbers numbers);
   void take(SizedPocket& one);

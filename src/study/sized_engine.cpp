@@ -108,8 +108,7 @@ std::vector<MetalMissing> metal_missing(const SizedEngine& sized, const std::str
 double thinnest_metal(const SizedEngine& sized, const std::string& pocket) {
   double least = INFINITY;
   for (const MetalLeft& left : crown_left(sized.engine, sized.parts.crown))
-    if ((left.pocket == pocket || left.other == pocket + " pocket") && left.to != MetalLeft::To::edge &&
-        left.state != MetalLeft::State::not_known)
+    if ((left.pocket == pocket || left.other == pocket + " pocket") && left.state != MetalLeft::State::not_known)
       least = std::min(least, left.value);
   return least;
 }

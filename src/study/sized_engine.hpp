@@ -52,7 +52,7 @@ struct MetalMissing {
 };
 std::vector<MetalMissing> metal_missing(const SizedEngine& sized, const std::string& pocket, const PocketWish& wish);
 
-/// The least metal round one pocket, but for the crown's edge; of what is known.
+/// The least metal round one pocket, of what is known; 0 where it is open.
 double thinnest_metal(const SizedEngine& sized, const std::string& pocket);
 
 }  // namespace eyebrow::study

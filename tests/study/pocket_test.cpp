@@ -141,15 +141,18 @@ TEST(Pocket, BoundByTheNeighboursPocket) {
   }
 }
 
-// Two pockets of 40 mm, 42 mm apart by their valves: each can stand aside by what its cutter is too wide, 0.8 and 3.8
-// mm, and where the thinnest metal is to be thick, it does.
+// Two pockets of 40 mm, 42 mm apart by their valves, on a crown of 44.6 mm radius: each can stand aside by what its
+// cutter is too wide, 0.8 and 3.8 mm. With the intake's a outward and the exhaust's b the metal between them is 2 + a +
+// b, to the crown's edge 4.6 - a and 2.6 - b: the least of these is greatest, 2.7, at a = 0.8 and b = -0.1.
 TEST(Pocket, ThickestMetal) {
   PocketWish wish;
   wish.diameters = {40};
   wish.goal = PocketWish::Goal::thickest;
   const PocketResult result = size_pockets(upright(kTravel, 1.2), wish);
   ASSERT_TRUE(result.fits());
-  EXPECT_NEAR(metal("intake", MetalLeft::To::neighbour, result.engine), 42 + 0.8 + 3.8 - 40, 0.05);
+  EXPECT_NEAR(metal("intake", MetalLeft::To::neighbour, result.engine), 2.7, 0.05);
+  EXPECT_NEAR(metal("exhaust", MetalLeft::To::edge, result.engine), 2.7, 0.05);
+  EXPECT_GT(metal("intake", MetalLeft::To::edge, result.engine), 2.7);
 }
 
 // Only cutters that there are: the least that will do, and the next one down will not.
