@@ -122,13 +122,18 @@ int run(const PocketArguments& arguments) {
           "--fix: crown left is NOT KNOWN ({} not stated): measure it, or add --crown-not-known to write the file all "
           "the same",
           unknown));
-    if (!result.fits()) throw UsageError("--fix: no pocket fits what is asked; nothing is written");
-    fix = fixed_file(arguments, result, file.tolerances);
+    if (result.fits()) {
+      fix = fixed_file(arguments, result, file.tolerances);
+    } else {
+      warnings.add({{"", 0, 0, fmt::format("--fix: no pocket fits what is asked: {} is not written", arguments.fix)}});
+    }
   }
+  const auto made = [&](const OutputFile& out) { return out.path() != arguments.fix || !fix.empty(); };
   for (OutputFile& out : files)
-    out.stage(out.path() == arguments.json ? json : out.path() == arguments.fix ? fix : sheet);
+    if (made(out)) out.stage(out.path() == arguments.json ? json : out.path() == arguments.fix ? fix : sheet);
   stop_if_asked();
-  for (OutputFile& out : files) out.commit();
+  for (OutputFile& out : files)
+    if (made(out)) out.commit();
   if (arguments.json == "-")
     print(json);
   else if (!arguments.quiet)

@@ -71,6 +71,14 @@ TEST_F(PocketVerb, AsksBeforeItCutsACrownThatIsNotKnown) {
 
 // Within tolerances: `eyebrow stack` of the file that is written, which knows nothing of how it came about, has every
 // gap of the valves to the piston in its worst case, and with the pocket 0.0002 in (5 um) shallower it has not.
+TEST_F(PocketVerb, ReportsWhatDoesNotFitAndWritesNoFile) {
+  const Outcome outcome = run({"pocket", kEngine, "--cutter", "20mm", "--keep-place", "--fix", "fits.toml"});
+  EXPECT_EQ(outcome.status, 1) << outcome.err;
+  EXPECT_THAT(outcome.out, HasSubstr("NO SUCH POCKET FITS"));
+  EXPECT_THAT(outcome.err, HasSubstr("no pocket fits what is asked: fits.toml is not written"));
+  EXPECT_THAT(names(), IsEmpty());
+}
+
 TEST_F(PocketVerb, WritesAFileWhoseStackHoldsInTheWorstCase) {
   const std::string engine = path("made.toml").string(), fixed = path("fixed.toml").string();
   write_file(engine, read_file(kEngine) +
