@@ -27,6 +27,11 @@ std::string both(double mm) {
   return fmt::format("{:.3f} mm   {:.4f} in", mm + 0.0, mm / kInch + 0.0);
 }
 
+/// Metal: no more than there is.
+std::string both_less(double mm) {
+  return fmt::format("{} mm   {} in", Lengths({LengthUnit::mm, 3}).gap(mm), Lengths({LengthUnit::inch, 4}).gap(mm));
+}
+
 class PocketPanel {
  public:
   PocketPanel(Page& page, const PocketResult& result, const SizedPocket& one, const Format& format, double top)
@@ -291,7 +296,7 @@ class PocketPanel {
       if (wall.pocket != is_.name && wall.other != is_.name + " pocket") continue;
       const std::string to = wall.pocket == is_.name ? name_beyond(wall) : wall.pocket + " pocket";
       row("crown left to the " + printable(to, 28),
-          wall.state == MetalLeft::State::measured ? both(std::max(0.0, wall.low)) : metal_text(wall, lengths_));
+          wall.state == MetalLeft::State::measured ? both_less(std::max(0.0, wall.low)) : metal_text(wall, lengths_));
     }
     for (const std::string& miss : one_.misses) {
       page_.text("DOES NOT LEAVE " + printable(miss, 40), {left, y}, {kSmallSize, true});

@@ -24,8 +24,7 @@ std::string remedy_tried(const Remedy& remedy);
 
 /// Stands under every remedy that cuts a pocket.
 inline constexpr const char* kThinsCrown =
-    "A pocket cut deeper, wider or elsewhere thins the crown; what that leaves is not known here, and the maker's "
-    "limit "
-    "rules.";
+    "A pocket cut deeper, wider or elsewhere thins the crown: a check with the change made tells what that leaves, "
+    "where ring groove and underside are in the file. The maker's limit rules.";
 
 }  // namespace eyebrow

@@ -198,8 +198,11 @@ bool MainWindow::save_as(const QString& path) {
 }
 
 bool MainWindow::ask_save_as() {
-  const QString path = QFileDialog::getSaveFileName(this, tr("Save as"), document_.path(), tr(kFileKinds));
-  return !path.isEmpty() && save_as(path);
+  QString path = QFileDialog::getSaveFileName(this, tr("Save as"), document_.path(), tr(kFileKinds));
+  if (path.isEmpty()) return false;
+  // Without an ending it would not be among what "Open" lists.
+  if (QFileInfo(path).suffix().isEmpty() && !QFileInfo::exists(path + ".toml")) path += ".toml";
+  return save_as(path);
 }
 
 bool MainWindow::may_leave() {

@@ -29,7 +29,7 @@ namespace {
 constexpr int kRest = 250, kColorsRest = 400, kToldFor = 20000;  // ms
 constexpr int kClick = 4;                                        // pixels: moved further, it was a drag
 
-enum PartsShown { kAll, kNoBore, kGlassBore, kGlassValves };
+enum PartsShown { kAll, kNoBore, kGlassBore, kGlassValves, kNoValves };
 
 }  // namespace
 
@@ -54,7 +54,7 @@ SceneView::SceneView(QWidget* parent)
   for (const std::string& word : scene::kViewWords) from_->addItem(shown(word));
   from_->setToolTip(tr("From where one looks"));
   cut_->setToolTip(tr("Where the parts are cut open"));
-  parts_->addItems({tr("all parts"), tr("no bore"), tr("glass bore"), tr("glass valves")});
+  parts_->addItems({tr("all parts"), tr("no bore"), tr("glass bore"), tr("glass valves"), tr("no valves")});
   parts_->setCurrentIndex(kNoBore);
   color_->addItems({tr("plain crown"), tr("gap now"), tr("least gap"), tr("faces by group")});
   color_->setToolTip(
@@ -174,8 +174,9 @@ void SceneView::take_choices() {
     // A gap to the bore is no gap to nothing.
     const bool glass = parts == kGlassBore || (parts == kNoBore && focus_ && focus_->kind == scene::LitKind::bore);
     if (around && glass) look.transparent.insert(name);
-    if (around && !glass && parts == kNoBore) look.hidden.insert(name);
+    if (around && !glass && (parts == kNoBore || parts == kNoValves)) look.hidden.insert(name);
     if (parts == kGlassValves && !around && name != "crown") look.transparent.insert(name);
+    if (parts == kNoValves && !around && name != "crown") look.hidden.insert(name);
   }
   const auto coloring = static_cast<scene::Coloring>(std::max(0, color_->currentIndex()));
   if (coloring == scene::Coloring::least && !least_known_) find_colors();

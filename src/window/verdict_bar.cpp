@@ -28,7 +28,9 @@ QString crown_sentence(const CheckResult& result, const Lengths& lengths) {
     if (left.to <= MetalLeft::To::underside && (least == nullptr || left.value < least->value)) least = &left;
   }
   if (least == nullptr) return {};
-  return VerdictBar::tr("Crown left at its thinnest: %1 %2, %3 pocket to the %4; the piston maker's limit rules.")
+  return VerdictBar::tr(
+             "Crown left to groove and underside: %1 %2 at its thinnest, %3 pocket to the %4; the piston maker's limit "
+             "rules.")
       .arg(shown(lengths.gap(least->value)), lengths.unit(), shown(least->pocket), shown(name_beyond(*least)));
 }
 

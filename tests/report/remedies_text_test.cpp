@@ -51,8 +51,8 @@ To restore intake.radial (0.021 of 0.050 in), each of these alone; a step less d
   Not enough alone, as far as each was tried: pocket.intake.depth (to 0.3448 in), gasket.thickness
     (to 1.400 mm, no further engine)
 Try one with --set KEY=VALUE, and ask for more than the least.
-A pocket cut deeper, wider or elsewhere thins the crown; what that leaves is not known here, and the
-maker's limit rules.
+A pocket cut deeper, wider or elsewhere thins the crown: a check with the change made tells what
+that leaves, where ring groove and underside are in the file. The maker's limit rules.
 )GOLD");
 }
 
