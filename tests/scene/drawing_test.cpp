@@ -82,7 +82,8 @@ TEST(Drawing, TheTightestPlaceIsSeen) {
 TEST(Drawing, AnOverlapIsASolidOfItsOwn) {
   Drawn drawn("two_valve_wedge", false, {{"gasket.thickness", "0.5 mm"}, {"cam.advance", "14"}});
   drawn.scene.place(9.3 * kDegree);
-  drawn.scene.view(View::best);
+  // Of the best views there are two as good, and rounding decides.
+  drawn.scene.view(View::right);
   compare(drawn, "overlap");
   const int with = pixels_of(drawn.image(), 0.63, 0.31, 0.45, 24);
   Look look = drawn.scene.look();
