@@ -65,7 +65,10 @@ MainWindow::MainWindow()
 }
 
 MainWindow::~MainWindow() {
-  // Nothing may be told to widgets that are going away.
+  // Nothing may be told to widgets that are going away, nor by them to the document, which goes before they do: a
+  // field that has the focus says that it was left.
+  form_->disconnect(this);
+  text_->disconnect(this);
   checker_.cancel();
   document_.disconnect(this);
   checker_.disconnect(this);
