@@ -139,7 +139,6 @@ PocketLimits PocketSizer::limits_of(const SizedPocket& one, const Pocket& pocket
   limits.asked.face += kept[1];
   limits.asked.radial += kept[2];
   limits.asked.closest += kept[3];
-  limits.goal = keeps_shape(one) ? PocketWish::Goal::least_volume : wish_.goal;
   limits.over_groove = wish_.over_groove;
   limits.over_underside = wish_.over_underside;
   limits.between = wish_.between;
