@@ -1,7 +1,7 @@
 #include "target.hpp"
 
 #include <algorithm>
-#include <map>
+#include <tuple>
 #include <utility>
 
 #include "eyebrow/fault.hpp"
@@ -17,10 +17,28 @@ double part(const Vec3& v, int axis) {
 
 struct Builder {
   FaceTree& tree;
+  struct Placed {
+    double place;
+    int number;  ///< of the piece, before they are sorted
+  };
+  std::vector<Placed> order = {};
+  std::vector<Piece> before = {};
 
   Vec3 turn(Vec3 p) const { return {dot(p, tree.axes.x), dot(p, tree.axes.y), dot(p, tree.axes.z)}; }
   Vec3 middle(const Piece& piece) const {
     return turn((1.0 / 3.0) * (piece.corner[0] + piece.corner[1] + piece.corner[2]));
+  }
+
+  /// By their middles. Ties go to the earlier piece, so that the tree is the same everywhere.
+  void sort(int first, int count, int axis) {
+    order.clear();
+    for (int i = first; i < first + count; ++i) order.push_back({part(middle(tree.pieces[i]), axis), i});
+    std::ranges::sort(order, [](const Placed& a, const Placed& b) {
+      return a.place < b.place || (a.place == b.place && a.number < b.number);
+    });
+    before.clear();
+    for (const Placed& each : order) before.push_back(tree.pieces[each.number]);
+    std::ranges::copy(before, tree.pieces.begin() + first);
   }
 
   int build(int first, int count) {
@@ -45,9 +63,7 @@ struct Builder {
     const Vec3 size = high - low;
     const int axis = size.x >= size.y && size.x >= size.z ? 0 : size.y >= size.z ? 1 : 2;
     const int half = count / 2;
-    // Ties go to the earlier piece, so that the tree is the same everywhere.
-    std::stable_sort(tree.pieces.begin() + first, tree.pieces.begin() + first + count,
-                     [&](const Piece& a, const Piece& b) { return part(middle(a), axis) < part(middle(b), axis); });
+    sort(first, count, axis);
     const int left = build(first, half);
     const int right = build(first + half, count - half);
     tree.nodes[id].left = left;
@@ -62,16 +78,31 @@ void build(FaceTree& tree) {
 
 /// Sides of a face's triangles that no other of its triangles has, in the order of the triangles.
 std::vector<Piece> sides_of(const Crown& crown, const std::vector<Piece>& triangles) {
-  std::map<std::pair<int, int>, int> uses;
-  const auto key = [](int a, int b) { return std::pair{std::min(a, b), std::max(a, b)}; };
+  struct Use {
+    int low, high;       ///< vertices
+    std::size_t number;  ///< three sides a triangle, in their order
+    bool same(const Use& other) const { return low == other.low && high == other.high; }
+  };
+  std::vector<Use> uses;
+  uses.reserve(3 * triangles.size());
   const auto vertex = [&](const Piece& piece, int k) { return crown.triangles[piece.triangle].vertex[k % 3]; };
   for (const Piece& piece : triangles)
-    for (int k = 0; k < 3; ++k) ++uses[key(vertex(piece, k), vertex(piece, k + 1))];
+    for (int k = 0; k < 3; ++k) {
+      const auto [low, high] = std::minmax({vertex(piece, k), vertex(piece, k + 1)});
+      uses.push_back({low, high, uses.size()});
+    }
+  std::ranges::sort(uses, {}, [](const Use& use) { return std::tuple(use.low, use.high, use.number); });
+  std::vector<std::size_t> once;
+  for (std::size_t i = 0; i < uses.size(); ++i)
+    if (!(i > 0 && uses[i].same(uses[i - 1])) && !(i + 1 < uses.size() && uses[i].same(uses[i + 1])))
+      once.push_back(uses[i].number);
+  std::ranges::sort(once);
   std::vector<Piece> sides;
-  for (const Piece& piece : triangles)
-    for (int k = 0; k < 3; ++k)
-      if (uses[key(vertex(piece, k), vertex(piece, k + 1))] == 1)
-        sides.push_back({{piece.corner[k], piece.corner[(k + 1) % 3], piece.corner[(k + 1) % 3]}, piece.triangle});
+  for (const std::size_t number : once) {
+    const Piece& piece = triangles[number / 3];
+    const std::size_t k = number % 3;
+    sides.push_back({{piece.corner[k], piece.corner[(k + 1) % 3], piece.corner[(k + 1) % 3]}, piece.triangle});
+  }
   return sides;
 }
 
@@ -99,6 +130,7 @@ Target::Target(Crown crown) : crown_(std::move(crown)) {
   const int faces = static_cast<int>(crown_.faces.size());
   trees_.resize(crown_.faces.size());
   rims_.resize(crown_.faces.size());
+  normals_.reserve(crown_.triangles.size());
   for (int i = 0; i < static_cast<int>(crown_.triangles.size()); ++i) {
     const Triangle& t = crown_.triangles[i];
     if (t.face < 0 || t.face >= faces) throw Error("a mesh triangle names a face that does not exist");
@@ -118,6 +150,7 @@ Target::Target(Crown crown) : crown_(std::move(crown)) {
   if (!crown_.edges.empty() && crown_.error > 0) {
     std::vector<gap::BorderSide> border;
     std::vector<std::vector<std::pair<Vec3, Vec3>>> sides(crown_.faces.size());
+    trims_.reserve(crown_.faces.size());
     std::vector<std::size_t> missing(crown_.faces.size());  // sides of the border that no edge has
     for (int f = 0; f < faces; ++f) missing[f] = rims_[f].pieces.size();
     for (const Edge& edge : crown_.edges) {

@@ -43,6 +43,7 @@ OnFace on_face(const Face& face, Vec3 point) {
 Trim::Trim(const Face& face, const std::vector<std::pair<Vec3, Vec3>>& border)
     : face_(face), round_(face.kind != Surface::plane && face.kind != Surface::free_form), bins_(kBins) {
   std::vector<Side> sides;
+  sides.reserve(border.size());
   double low = 1e300, high = -1e300, lowest = 1e300, highest = -1e300;
   const auto add = [&](const auto& again, Vec3 from, Vec3 to, int depth) -> void {
     const OnFace a = on_face(face, from);

@@ -1,5 +1,6 @@
 #include "study/reserve.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <functional>
 
@@ -17,6 +18,7 @@ namespace {
 struct Demand {
   MapGap gap;  ///< what it is told as
   std::function<bool(const Setup&)> holds;
+  bool now = false;  ///< does it where the cam is set?
 };
 
 bool rides_on(const Engine& engine, int valve, const std::string& cam) {
@@ -36,6 +38,19 @@ class OfCam {
   }
 
   bool moves_valves() const { return !asked_.empty(); }
+
+  /// Tells Demand::now of every demand, which all ends begin with.
+  void find_now() {
+    for (Demand& demand : asked_) demand.now = holds(demand, 0, 0);
+    for (Demand& demand : apart_) {
+      // What leaves as much as is asked does not touch.
+      const bool left = std::ranges::any_of(asked_, [&](const Demand& asked) {
+        return asked.now && asked.gap.required >= 0 && asked.gap.running == demand.gap.running &&
+               asked.gap.what == demand.gap.what && asked.gap.valve == demand.gap.valve;
+      });
+      demand.now = left || holds(demand, 0, 0);
+    }
+  }
   ReserveEnd asked(int way) const { return end(asked_, way); }
   ReserveEnd contact(int way) const { return end(apart_, way); }
 
@@ -93,18 +108,20 @@ class OfCam {
     return demand.holds(Setup(setup_, engine));
   }
 
-  /// In steps: looked at ever further out, then halved. Each demand no further than the one before left it; what does
-  /// not hold where the cam is set limits nothing more.
+  /// In steps: looked at ever further out, then halved. Each demand no further than the one before left it, and where
+  /// one did, in no more than kReserveLooks; what does not hold where the cam is set limits nothing more.
   ReserveEnd end(const std::vector<Demand>& demands, int way) const {
     ReserveEnd found;
     int limit = kReserveSteps;  // the furthest that is not known to be short
     for (const Demand& demand : demands) {
       int good = 0, bad = -1;
-      if (!holds(demand, way, 0)) {
+      if (!demand.now) {
         found.now = true;
         continue;
       }
-      for (int at = std::min(limit, kReserveFirst); bad < 0 && good < limit; at = std::min(limit, 2 * at))
+      const int least = limit < kReserveSteps ? limit / kReserveLooks : kReserveFirst;
+      for (int at = std::min(limit, std::max(kReserveFirst, least)); bad < 0 && good < limit;
+           at = std::min(limit, 2 * at))
         (holds(demand, way, at) ? good : bad) = at;
       if (bad < 0) continue;
       while (bad - good > 1) {
@@ -137,7 +154,8 @@ std::vector<Reserve> reserves(const Setup& setup, const std::vector<ValvePair>& 
     cams.push_back(std::move(of));
     found.push_back({cam.name, {}, {}, {}, {}});
   }
-  run_tasks(4 * cams.size(), 1, pacer, kReserveUnits / 4, [&](std::size_t task) {
+  run_tasks(cams.size(), 1, pacer, kReserveUnits / 5, [&](std::size_t cam) { cams[cam].find_now(); });
+  run_tasks(4 * cams.size(), 1, pacer, kReserveUnits / 5, [&](std::size_t task) {
     const OfCam& of = cams[task / 4];
     Reserve& reserve = found[task / 4];
     switch (task % 4) {

@@ -78,6 +78,9 @@ inline constexpr double kAdvanceFound = 1e-3 * kDegree;
 inline constexpr double kReserveStep = 0.1 * kDegree;
 inline constexpr int kReserveFirst = 10;
 inline constexpr int kReserveSteps = 300;
+/// Where another gap limits it already: a quarter of the way, half of it and all of it are looked at. So far a gap does
+/// not come back before the cam is where it limits.
+inline constexpr int kReserveLooks = 4;
 
 /// Found and asked this near to each other, mm, are the same: some 1e4 roundings of numbers of a hundred.
 inline constexpr double kAsAsked = 1e-10;

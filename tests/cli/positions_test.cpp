@@ -13,16 +13,22 @@ using ::testing::HasSubstr;
 
 class Positions : public ProgramTest {
  protected:
-  json result(const std::string& engine) const {
-    const Outcome outcome = run({"check", model(engine).string(), "--step", "10", "--json", "-", "--no-remedies"});
-    json read = json::parse(outcome.out, nullptr, false);
-    EXPECT_FALSE(read.is_discarded()) << outcome.err;
-    return read;
+  struct Told {
+    json numbers;
+    std::string text;
+  };
+  Told result(const std::string& engine) const {
+    const std::string file = path(engine + ".json").string();
+    const Outcome outcome = run({"check", model(engine).string(), "--step", "10", "--json", file, "--no-remedies"});
+    Told told{json::parse(read_file(file), nullptr, false), outcome.out};
+    EXPECT_FALSE(told.numbers.is_discarded()) << outcome.err;
+    return told;
   }
 };
 
 TEST_F(Positions, TheParkedPositionAloneMisleadsByMillimetres) {
-  const json parked = result("four_valve_pent_roof"), phased = result("four_valve_pent_roof_phased");
+  const json parked = result("four_valve_pent_roof").numbers;
+  const auto [phased, text] = result("four_valve_pent_roof_phased");
   for (std::size_t i = 0; i < 4; ++i) {
     const json &one = parked["valves"][i], &all = phased["valves"][i];
     ASSERT_EQ(one["name"], all["name"]);
@@ -38,15 +44,15 @@ TEST_F(Positions, TheParkedPositionAloneMisleadsByMillimetres) {
     EXPECT_NEAR(all["minimum"]["travel"]["advance"].get<double>(), i < 2 ? 32 : -20, 0.01);
   }
   EXPECT_EQ(phased["conditions"]["stops"]["intake"], json::array({0, 32}));
-  const Outcome text = run({"check", model("four_valve_pent_roof_phased").string(), "--step", "10", "--no-remedies"});
-  EXPECT_THAT(text.out, HasSubstr("travel at advanced 32 deg"));
-  EXPECT_THAT(text.out, HasSubstr("As the file"));
-  EXPECT_THAT(text.out, HasSubstr("anywhere from unmoved to advanced 32 deg"));
-  EXPECT_THAT(text.out, HasSubstr("one tooth out, 17.1 deg of crank"));
+  EXPECT_THAT(text, HasSubstr("travel at advanced 32 deg"));
+  EXPECT_THAT(text, HasSubstr("As the file"));
+  EXPECT_THAT(text, HasSubstr("anywhere from unmoved to advanced 32 deg"));
+  EXPECT_THAT(text, HasSubstr("one tooth out, 17.1 deg of crank"));
 }
 
 TEST_F(Positions, RunningTightensAndNamesWhatTakesHowMuch) {
-  const json rest = result("two_valve_wedge"), speed = result("two_valve_wedge_at_speed");
+  const json rest = result("two_valve_wedge").numbers;
+  const auto [speed, text] = result("two_valve_wedge_at_speed");
   for (std::size_t i = 0; i < 2; ++i) {
     const json &at_rest = rest["valves"][i], &running = speed["valves"][i]["running"];
     EXPECT_TRUE(at_rest["running"].is_null());
@@ -66,9 +72,8 @@ TEST_F(Positions, RunningTightensAndNamesWhatTakesHowMuch) {
   int judged = 0;
   for (const json& row : speed["asked"]) judged += row["running"].get<bool>();
   EXPECT_EQ(judged, 8);
-  const Outcome text = run({"check", model("two_valve_wedge_at_speed").string(), "--step", "10", "--no-remedies"});
-  EXPECT_THAT(text.out, HasSubstr("found running   asked"));
-  EXPECT_THAT(text.out, HasSubstr("nothing is stated of, and nothing counted for: loft, intake"));
+  EXPECT_THAT(text, HasSubstr("found running   asked"));
+  EXPECT_THAT(text, HasSubstr("nothing is stated of, and nothing counted for: loft, intake"));
 }
 
 }  // namespace

@@ -1,5 +1,5 @@
 # The program itself, as a user runs it. A check takes seconds, and some of these run several.
-eyebrow_tests(cli TIMEOUT 300
+eyebrow_tests(cli FLAGS -O0 TIMEOUT 300
   SOURCES
     cli/bad_file_test.cpp
     cli/check_test.cpp

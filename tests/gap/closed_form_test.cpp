@@ -52,7 +52,7 @@ TEST(ClosedForm, TiltedValveOverFlatCrown) {
 TEST(ClosedForm, FaceGapIsNotLookedForThroughMetal) {
   const double tilt = 12 * kDegree, rim = 18, above = 2, shelf = 1, c = above + rim * std::sin(tilt);
   for (const double e : {-30.0, 4.0, 17.3}) {
-    Crown crown = shapes::plain(60);
+    Crown crown = shapes::plain(60, 72);
     const int first = static_cast<int>(crown.points.size());
     for (const Vec3 p : {Vec3{e, -40, shelf}, Vec3{70, -40, shelf}, Vec3{70, 40, shelf}, Vec3{e, 40, shelf}})
       crown.points.push_back(p);

@@ -184,13 +184,13 @@ void run(long count, const Make& make) {
 }
 
 TEST(DenseSampling, KernelAgreesOnCrownsMadeByHand) {
-  run(from_environment("EYEBROW_DENSE_GEOMETRIES", 36),
+  run(from_environment("EYEBROW_DENSE_GEOMETRIES", 18),
       [](Dice& dice, long g) { return random_parts::scene(dice, g % 3, static_cast<int>(g / 3 % 6)); });
 }
 
 TEST(DenseSampling, KernelAgreesOnCrownsOfTheModeller) {
   int refused = 0;
-  run(from_environment("EYEBROW_DENSE_CROWNS", 10), [&](Dice& dice, long g) {
+  run(from_environment("EYEBROW_DENSE_CROWNS", 6), [&](Dice& dice, long g) {
     return random_parts::crown_scene(dice, static_cast<int>(g % 5), static_cast<int>(g % 6), 0.005, refused);
   });
   std::printf("%d draws were refused as no valid piston\n", refused);

@@ -162,7 +162,7 @@ void compare(const Scene& scene, Dice& dice, int poses, Tallies& tallies) {
 TEST(ExactGaps, AgreeWithTheMeshOnEveryKindOfCrown) {
   const char* more = std::getenv("EYEBROW_GEOMETRIES");
   const char* only = std::getenv("EYEBROW_ONLY");
-  const int geometries = more ? std::atoi(more) : 12, poses = 12;
+  const int geometries = more ? std::atoi(more) : 12, poses = 6;
   std::map<std::string, Tallies> tallies;
   for (int i = 0; i < geometries; ++i) {
     if (only && std::atoi(only) != i) continue;
@@ -181,12 +181,12 @@ TEST(ExactGaps, AgreeWithTheMeshOnEveryKindOfCrown) {
 // A dish lessens the depth and lengthens the ways to it: neither is a convex function of the place any more.
 TEST(ExactGaps, DishesAgreeWithTheMesh) {
   const char* more = std::getenv("EYEBROW_GEOMETRIES");
-  const int geometries = more ? std::atoi(more) : 10, poses = 5;
+  const int geometries = more ? std::atoi(more) : 5, poses = 5;
   Tallies tallies;
   for (int i = 0; i < geometries; ++i) {
     Dice dice(static_cast<unsigned long long>(20261190 + i));
     int refused = 0;
-    const Scene scene = crown_scene(dice, i % 5, i / 5 % 2 ? 5 : 3, kFine, refused, false);
+    const Scene scene = crown_scene(dice, i % 5, i % 2 ? 5 : 3, kFine, refused, false);
     SCOPED_TRACE("geometry " + std::to_string(i) + ", " + scene.kind + ", " + scene.valve);
     const Pair pair(scene);
     Comparison comparison(pair, scene.reach, tallies);

@@ -62,7 +62,7 @@ TEST(ValvePair, ExactFacesAgreeWithAFineMesh) {
 TEST(ValvePair, IsTheSameTheOtherWayRound) {
   Dice dice(23);
   int compared = 0;
-  for (int i = 0; i < 108; ++i) {
+  for (int i = 0; i < 72; ++i) {
     const auto [a, b] = two(dice, i % 6, i / 6 % 6);
     const Gap one = a.from(b, false);
     if (one.value <= 0) continue;
@@ -72,7 +72,7 @@ TEST(ValvePair, IsTheSameTheOtherWayRound) {
         << random_parts::kValves[i % 6] << " and " << random_parts::kValves[i / 6 % 6] << ", " << i;
     compared += exact;
   }
-  EXPECT_GT(compared, 45);
+  EXPECT_GT(compared, 30);
 }
 
 // Closed form: two upright discs beside and over each other.

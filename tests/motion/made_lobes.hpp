@@ -179,8 +179,10 @@ inline Family polynomial() {
                 if (j != i) c[i] *= p[j] / (p[j] - p[i]);
             }
             return over_ramp("polynomial", 1 - between(0.07, 0.25, u[3]), between(0.008, 0.04, u[4]), [=](double x) {
-              double sum = 1;
-              for (std::size_t i = 0; i < 4; ++i) sum += c[i] * std::pow(x, p[i]);
+              if (x <= 0) return 1.0;
+              double sum = 1 + c[0] * x * x;
+              const double log = std::log(x);  // std::pow of each would take it anew
+              for (std::size_t i = 1; i < 4; ++i) sum += c[i] * std::exp(p[i] * log);
               return sum;
             });
           }};

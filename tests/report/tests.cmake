@@ -1,4 +1,4 @@
-eyebrow_tests(report
+eyebrow_tests(report FLAGS -O0
   SOURCES
     report/check_csv_test.cpp
     report/check_json_test.cpp

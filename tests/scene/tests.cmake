@@ -1,5 +1,5 @@
 # Drawn with no display. The small pictures beside the tests are compared with what is drawn.
-eyebrow_tests(scene
+eyebrow_tests(scene FLAGS -O1
   SOURCES
     scene/drawing_test.cpp
     scene/drawn.cpp

@@ -1,4 +1,4 @@
-eyebrow_tests(solid
+eyebrow_tests(solid FLAGS -O1
   SOURCES
     solid/bad_parts_test.cpp
     solid/bore_test.cpp

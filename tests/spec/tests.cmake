@@ -1,4 +1,4 @@
-eyebrow_tests(spec
+eyebrow_tests(spec FLAGS -O0
   SOURCES
     spec/support.cpp
     spec/angle_milled_test.cpp

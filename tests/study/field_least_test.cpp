@@ -59,7 +59,7 @@ TEST_P(LeastByField, EqualsASeparateCheckOfThatEngine) {
   double worst = 0;
   for (const int valve : {0, last}) {
     const FieldLeast fields(of.setup, valve, courses);
-    for (std::size_t i = 0; i < engines.size(); i += 8) {
+    for (std::size_t i = 0; i < engines.size(); i += 12) {
       const study::Setup other(of.setup, engines[i]);
       const auto screened = fields.screened(courses[i]);
       for (std::size_t k = 0; k < std::size(kGapKinds); ++k) {

@@ -243,7 +243,7 @@ TEST(Pocket, SaysWhatItDoesNotLeave) {
 // EYEBROW_POCKET_DRAWS=2000 is the long run.
 TEST(Pocket, IsNotBeatenByPocketsDrawnAtRandom) {
   const char* const draws_text = std::getenv("EYEBROW_POCKET_DRAWS");
-  const int draws = draws_text != nullptr ? std::atoi(draws_text) : 10;
+  const int draws = draws_text != nullptr ? std::atoi(draws_text) : 6;
   const char* const name = std::getenv("EYEBROW_POCKET_MODEL");
   const Model model(name != nullptr ? name : "two_valve_wedge");
   PocketWish wish;

@@ -121,7 +121,7 @@ TEST(ProofOfOtherFaces, BoundsOfStretchesHold) {
 TEST_P(Proof, NoStepChangesTheLeast) {
   const Model& of = model(GetParam());
   const CheckResult first = run_check(of.file.engine, of.parts, stepping(10 * kDegree));
-  for (double step : {0.5, 1.0, 2.0, 5.0}) {
+  for (double step : {0.7, 3.0}) {
     const CheckResult other = run_check(of.file.engine, of.parts, stepping(step * kDegree));
     for (std::size_t valve = 0; valve < first.valves.size(); ++valve) {
       for (GapKind kind : kGapKinds) {
