@@ -74,7 +74,8 @@ std::string Table::head() const {
     out += "Cylinder " + printable(cylinder, 64) + '\n';
   return out + fmt::format(
                    "Lengths in {}; a found gap is rounded down, an asked one up.\n"
-                   "Found below zero = overlap; entry below zero = the rim is above its pocket's mouth.\n"
+                   "Found below zero = overlap; of a radial gap: the rim meets the wall further on.\n"
+                   "Entry below zero = the rim is above its pocket's mouth.\n"
                    "Crank angle from overlap TDC. O'clock from above the piston, 12 toward the bore axis.\n",
                    lengths_.unit_in_full());
 }

@@ -64,7 +64,8 @@ Tightest tightest(const CheckResult& result, const ValveResult& valve, GapKind k
 CurveData panel(const CheckResult& result, const ValveResult& valve) {
   CurveData out;
   const std::string role = to_string(valve.role), name = printable(valve.name);
-  out.name = valve.name == role ? name : name + " (" + role + ")";
+  // "intake_front" says it by itself.
+  out.name = valve.name.find(role) != std::string::npos ? name : name + " (" + role + ")";
   out.series = &valve.series;
   for (const double crank : valve.series.crank) out.degrees.push_back(drawable(crank) ? crank / kDegree : NAN);
   for (std::size_t k = 0; k < 4; ++k) {

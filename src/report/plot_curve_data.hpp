@@ -22,7 +22,7 @@ struct Tightest {
 
 /// One valve's panel.
 struct CurveData {
-  std::string name;  ///< "intake", "front (intake)"
+  std::string name;  ///< "intake", "intake_front", "front (intake)"
   const Series* series = nullptr;
   std::vector<double> degrees;  ///< of the series
   std::vector<double> gaps[4];  ///< in the order of kGapKinds; NaN = none

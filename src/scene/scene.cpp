@@ -356,6 +356,10 @@ void Scene::Inner::update_words() {
     }
     page.lit.push_back(each);
   }
+  if (!look.labels) {
+    for (LitGap& each : page.lit) each.label.clear();
+    for (SectionDimension& each : page.dimensions) each.label.clear();
+  }
   for_all([&](PartView& view) { view.set_line_width(1.1 * words.unit()); });
   if (section) {  // the corners of the rim, which a section is looked at for
     const study::ValveSetup& of = setup->valves[static_cast<std::size_t>(look.section.valve)];

@@ -71,6 +71,7 @@ struct Look {
   bool overlaps = true;  ///< where valve and crown overlap, draw what they have in common: some 0.1 s a valve
   Format format;         ///< of all lengths written
   bool captions = true;  ///< title and foot line
+  bool labels = true;    ///< numbers beside what is lit and dimensioned
 };
 
 /// The same with one gap in its focus and those of its sort lit beside it (unless other kinds than usual are lit): all

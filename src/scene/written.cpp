@@ -109,7 +109,7 @@ void Written::write(const Page& page, const Captions& captions) {
     taken_.push_back({at.x - around, at.y - around, at.x + around, at.y + around});
   }
   part(lines);
-  write_labels(lines, page.veil.empty() ? kInk : kOldInk);
+  write_lines(lines, page.veil.empty() ? kInk : kOldInk);
   if (!page.veil.empty()) write_veil(page.veil);
   overlay_.finish();
 }
@@ -267,7 +267,14 @@ void Written::draw_line(const Line& line) {
   overlay_.marker(on_other, kMarker * u, style, true);
 }
 
-void Written::write_labels(const std::vector<Line>& lines, Color ink) {
+/// Those without a label first, so that no line lies on a label.
+void Written::write_lines(const std::vector<Line>& all, Color ink) {
+  std::vector<Line> lines;
+  for (const Line& line : all)
+    if (line.label.empty())
+      draw_line(line);
+    else
+      lines.push_back(line);
   const int* const size = renderer_->GetSize();
   const double u = unit(), pad = 7 * u, mark = 24 * u;
   const Writing strong{kText * u, true, ink}, plain{kSmall * u, false, ink};

@@ -16,7 +16,7 @@ struct Page {
   Coloring coloring = Coloring::plain;
   std::set<Group> groups;  ///< Coloring::groups: those that there are
   Format format;
-  std::vector<LitGap> lit;
+  std::vector<LitGap> lit;  ///< an empty label is not written, nor are those of dimensions
   std::vector<SectionDimension> dimensions;
   std::vector<Vec3> keep_free;  ///< places that no label should cover
   std::string veil;             ///< as Scene::veil
@@ -58,7 +58,7 @@ class Written {
   void write_groups(const std::set<Group>& groups);
   void part(std::vector<Line>& lines) const;
   void draw_line(const Line& line);
-  void write_labels(const std::vector<Line>& lines, Color ink);
+  void write_lines(const std::vector<Line>& lines, Color ink);
   void write_veil(const std::string& words);
 
   vtkRenderer* renderer_;

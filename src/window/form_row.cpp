@@ -18,7 +18,8 @@ FormRow::FormRow(const TextEntry& entry, QWidget* parent)
       entry_(entry),
       label_(new QLabel(key_label(entry.key, entry.table), this)),
       unit_(new QLabel(this)),
-      fault_(new QLabel(this)) {
+      fault_(new QLabel(this)),
+      note_(new QLabel(this)) {
   setObjectName(shown(entry.key));
   QStringList words = words_of(entry.key);
   if (entry.kind == TextEntry::Kind::flag) words = QStringList{"true", "false"};
@@ -44,6 +45,10 @@ FormRow::FormRow(const TextEntry& entry, QWidget* parent)
   fault_->setMinimumWidth(1);
   fault_->setStyleSheet("color: #a01020;");
   fault_->hide();
+  note_->setWordWrap(true);
+  note_->setMinimumWidth(1);
+  note_->setStyleSheet("color: #4a5560;");
+  note_->hide();
   auto* grid = new QGridLayout(this);
   grid->setContentsMargins(0, 0, 0, 0);
   grid->setVerticalSpacing(1);
@@ -52,6 +57,7 @@ FormRow::FormRow(const TextEntry& entry, QWidget* parent)
   grid->addWidget(field, 0, 1);
   grid->addWidget(unit_, 0, 2);
   grid->addWidget(fault_, 1, 0, 1, 3);
+  grid->addWidget(note_, 2, 1, 1, 2);
   grid->setColumnStretch(1, 1);
   setFocusProxy(field);
   show_entry(entry);
@@ -104,6 +110,15 @@ void FormRow::show_inches(bool inches) {
   if (inches == inches_) return;
   inches_ = inches;
   explain();
+}
+
+void FormRow::show_note(const QString& note) {
+  note_->setText(note);
+  note_->setVisible(!note.isEmpty());
+}
+
+QString FormRow::note() const {
+  return note_->isHidden() ? QString() : note_->text();
 }
 
 QString FormRow::fault() const {

@@ -20,12 +20,15 @@ class FormRow : public QWidget {
   /// Another value under the same key.
   void show_entry(const TextEntry& entry);
   void show_fault(const QString& message);
+  /// What counts instead of the number, small below it; empty: the number does.
+  void show_note(const QString& note);
   /// Of a bare number; one that is typed with its unit has it in its text.
   void show_unit(const QString& unit);
   /// The unit of lengths in the file: limits are told in it.
   void show_inches(bool inches);
   const TextEntry& entry() const { return entry_; }
   QString fault() const;
+  QString note() const;
   QString typed() const;
   /// Does it have all these words, in its label, key or comment?
   bool answers(const QString& words) const;
@@ -50,7 +53,7 @@ class FormRow : public QWidget {
   NumberField* number_ = nullptr;
   QComboBox* choice_ = nullptr;
   QLabel* unit_;
-  QLabel* fault_;
+  QLabel *fault_, *note_;
 };
 
 }  // namespace eyebrow::window

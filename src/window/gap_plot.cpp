@@ -19,6 +19,7 @@ constexpr double kWords = 340;      ///< of its frame: the numbers have their na
 constexpr double kOneLine = 580;    ///< a panel of this width has its numbers beside its name, another below it
 constexpr double kWholeCycle = 360;
 constexpr double kNearMark = 12;  // pixels
+constexpr double kJudged = 6;     ///< half the bar at a gap that is judged
 
 QColor color(const plot::Ink& ink) {
   return QColor::fromRgbF(ink.red, ink.green, ink.blue);
@@ -197,7 +198,7 @@ void GapPlot::draw_legend(QPainter& painter) const {
     x += 38 + painter.fontMetrics().horizontalAdvance(name) + 18;
   }
   painter.setPen(color(plot::kGrey));
-  QString note = tr("thin line: asked");
+  QString note = tr("thin line: asked; bar: what is judged");
   if (shown_.stale)
     note = tr("OF THE LAST GOOD NUMBERS");
   else if (shown_.certainty == Certainty::sampled)
@@ -324,6 +325,13 @@ void GapPlot::draw_marks(QPainter& painter, const Panel& panel) const {
   for (std::size_t k = std::size(kGapKinds); k-- > 0;) {  // travel on top
     const plot::Tightest& least = data_[panel.valve].tightest[k];
     if (!least.found) continue;
+    // What is judged may be less than the curve of the lobe's middle shows.
+    if (least.judged < least.middle) {
+      const double x = panel.crank.place(least.crank), judged = panel.gap.place(least.judged * per_mm);
+      painter.setPen(QPen(color(plot::kLineStyles[k].ink), 2));
+      painter.drawLine(QPointF(x, panel.gap.place(least.middle * per_mm)), QPointF(x, judged));
+      painter.drawLine(QPointF(x - kJudged, judged), QPointF(x + kJudged, judged));
+    }
     mark(painter, plot::kLineStyles[k].shape, {panel.crank.place(least.crank), panel.gap.place(least.middle * per_mm)},
          4.5, color(plot::kLineStyles[k].ink));
   }

@@ -138,6 +138,7 @@ void MainWindow::connect_all() {
     shown_ = {};
     cylinders_->clear();
     cylinders_->hide();
+    verdict_->forget();
   });
   connect(&document_, &Document::text_changed, this, &MainWindow::take_text);
   connect(&document_, &Document::state_changed, this, &MainWindow::show_state);
@@ -169,9 +170,9 @@ void MainWindow::connect_all() {
     document_.end_of_typing();
     guarded([&] { document_.set_value(key, typed); });
     document_.end_of_typing();
-    form_->go_to(key);
+    go_to_number(key);
   });
-  connect(found_, &ResultTabs::key_chosen, this, [this](const std::string& key) { form_->go_to(key); });
+  connect(found_, &ResultTabs::key_chosen, this, [this](const std::string& key) { go_to_number(key); });
   connect(form_, &NumberForm::edited, this, [this](const std::string& key, const QString& typed) {
     guarded([&] { document_.set_value(key, plain(typed)); });
   });
@@ -275,6 +276,9 @@ void MainWindow::take_checked(const std::shared_ptr<const Checked>& checked) {
   shown_ = {Certainty::checked, false, checked->result, checked->ready()};
   for (QAction* action : needs_check_) action->setEnabled(true);
   show_result();
+  const std::string& cylinder = checked->result->conditions.cylinder;
+  const auto measured = std::ranges::find(checked->file->cylinders, cylinder, &MeasuredCylinder::name);
+  form_->show_measured(checked->file->origins, measured == checked->file->cylinders.end() ? nullptr : &*measured);
   found_->take(*checked, {document_.text(), job().name, checked->file}, format());
   show_parts({checked->ready().engine(), checked->ready().parts(), checked->result});
   if (!first) return follow_row();
@@ -291,6 +295,11 @@ void MainWindow::take_refused(const std::vector<Fault>& faults) {
   if (faults.front().line > 0) sentence = tr("line %1: ").arg(faults.front().line) + sentence;
   if (faults.size() > 1) sentence += tr(" (and %1 more)").arg(faults.size() - 1);
   verdict_->show_trouble(tr("INPUT WRONG"), sentence);
+}
+
+void MainWindow::go_to_number(const std::string& key) {
+  tabs_->setCurrentWidget(form_);
+  form_->go_to(key);
 }
 
 void MainWindow::show_result() {
@@ -390,7 +399,12 @@ void MainWindow::mark_scene() {
   if (!shown_.result) return scene_->show_veil({});
   const bool counts = !shown_.stale && shown_.certainty == Certainty::checked;
   if (counts && parts_soon_.isActive()) return;  // it does as soon as that is drawn
-  scene_->show_veil(counts ? QString() : checker_.busy() ? tr("CHECKING") : tr("OLD NUMBERS"));
+  // The verdict may be there before the places are: then it is not the numbers that are still to come.
+  const bool judged = !shown_.stale && shown_.certainty == Certainty::judged;
+  scene_->show_veil(counts             ? QString()
+                    : !checker_.busy() ? tr("OLD NUMBERS")
+                    : judged           ? tr("LOOKING FOR THE PLACES")
+                                       : tr("CHECKING"));
 }
 
 /// A gap that is least at another position of its cam is shown there, as the parts and numbers at the file's own

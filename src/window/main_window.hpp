@@ -87,6 +87,7 @@ class MainWindow : public QMainWindow {
   void take_checked(const std::shared_ptr<const Checked>& checked);
   void take_refused(const std::vector<Fault>& faults);
   void show_result();
+  void go_to_number(const std::string& key);
   void mark_scene();
   void go_to_row(int row, bool looking);
   void follow_row();

@@ -100,6 +100,10 @@ void MainWindow::make_actions() {
   whole_ = add_action(view, tr("&Whole cycle"), QKeySequence("Ctrl+W"),
                       [this] { plot_->show_whole_cycle(whole_->isChecked()); });
   whole_->setCheckable(true);
+  QAction* labels = add_action(view, tr("&Labels of what is lit"), QKeySequence("Ctrl+L"), {});
+  labels->setCheckable(true);
+  labels->setChecked(true);
+  connect(labels, &QAction::toggled, this, [this](bool on) { scene_->show_labels(on); });
   view->addSeparator();
   auto* units = new QActionGroup(this);
   const QString kept = QSettings().value("units").toString();
@@ -280,7 +284,8 @@ void MainWindow::show_keys() {
          "<tr><td>Up, Down, Return</td><td>in the table: to the row's place; in a field: up, down by its last digit "
          "(with Ctrl by ten)</td></tr>"
          "<tr><td>+, -, wheel</td><td>plot closer, further; Ctrl+W the whole cycle</td></tr>"
-         "<tr><td>Alt+1 ... Alt+%1</td><td>views</td></tr>"
+         "<tr><td>Alt+1 ... Alt+%1</td><td>views; the wheel brings nearer what is under the pointer</td></tr>"
+         "<tr><td>Ctrl+L</td><td>numbers beside what is lit: hidden, shown</td></tr>"
          "<tr><td>Ctrl+F</td><td>find a number</td></tr>"
          "<tr><td>F5, Esc</td><td>check again, cancel</td></tr>"
          "<tr><td>Ctrl+E, Ctrl+P</td><td>export report or plot, picture</td></tr>"

@@ -4,8 +4,12 @@
 #include <QLabel>
 #include <QLineEdit>
 #include <QScrollArea>
+#include <QTimer>
 #include <QVBoxLayout>
 #include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
 
 #include "window/form_group.hpp"
 #include "window/form_row.hpp"
@@ -15,6 +19,13 @@
 
 namespace eyebrow::window {
 namespace {
+
+/// A measured number in the unit that it is read in.
+std::string number_text(const Origin& origin) {
+  if (!std::isfinite(origin.value)) return origin.word;
+  const double per = origin.unit == "in" ? kInch : origin.unit == "deg" ? kDegree : 1;
+  return fmt::format("{:.6g} {}", origin.value / per, origin.unit);
+}
 
 QString told(const QString& before, const std::string& message) {
   return before.isEmpty() ? shown(message) : before + '\n' + shown(message);
@@ -168,6 +179,18 @@ void NumberForm::show_origins(const Origins& origins) {
   }
 }
 
+void NumberForm::show_measured(const Origins& own, const MeasuredCylinder* cylinder) {
+  for (const auto& [key, each] : rows_) {
+    const auto here = own.find(key);
+    QString note;
+    if (cylinder && here != own.end())
+      if (const auto there = cylinder->origins.find(key);
+          there != cylinder->origins.end() && there->second.value != here->second.value)
+        note = tr("cylinder %1: %2").arg(shown(cylinder->name), shown(number_text(there->second)));
+    each->show_note(note);
+  }
+}
+
 bool NumberForm::go_to(const std::string& key) {
   FormRow* found = row(key);
   if (!found) return false;
@@ -176,6 +199,10 @@ bool NumberForm::go_to(const std::string& key) {
     if (std::find(group->rows().begin(), group->rows().end(), found) != group->rows().end()) group->fold(false);
   scroll_->ensureWidgetVisible(found);
   found->take_keyboard();
+  // Once all is laid out anew: a group that was unfolded, a fault that is told, move what stands below them.
+  QTimer::singleShot(0, this, [this, key] {
+    if (FormRow* const there = row(key)) scroll_->ensureWidgetVisible(there);
+  });
   return true;
 }
 

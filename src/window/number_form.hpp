@@ -33,6 +33,8 @@ class NumberForm : public QWidget {
   void show_faults(const std::vector<Fault>& faults);
   /// The units that bare numbers are in, and from which table a number was taken over.
   void show_origins(const Origins& origins);
+  /// Beside the file's own numbers what was measured of this cylinder instead; null: nothing was.
+  void show_measured(const Origins& own, const MeasuredCylinder* cylinder);
 
   /// For a key that has a field: brings it to sight and puts the keyboard there.
   bool go_to(const std::string& key);

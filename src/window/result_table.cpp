@@ -2,6 +2,7 @@
 
 #include <QHeaderView>
 #include <QKeyEvent>
+#include <algorithm>
 #include <cmath>
 
 #include "report/asked.hpp"
@@ -10,6 +11,8 @@
 
 namespace eyebrow::window {
 namespace {
+
+constexpr int kCellPadding = 8;  // pixels
 
 bool touches(const AskedRow& row) {
   // The radial gap looks ahead along the path: below zero, the rim will run into the wall, but has not yet.
@@ -33,6 +36,13 @@ const GapRange* card_of(const CheckResult& result, const AskedRow& row) {
   return nullptr;
 }
 
+/// "rim to intake pocket wall, 7 o'clock"
+std::string where_text(const Minimum* least) {
+  if (least == nullptr || least->face_valve.empty()) return "";
+  const std::string faces = least->face_valve + " to " + least->face_other;
+  return std::isfinite(least->clock) ? faces + ", " + clock_text(least->clock) : faces;
+}
+
 QColor ground(const AskedRow& row, const ShownResult& shown) {
   if (shown.stale || shown.certainty == Certainty::sampled || row.holds) return {};
   return touches(row) ? QColor(0xf6, 0xd0, 0xcc) : QColor(0xfb, 0xe7, 0xc0);
@@ -41,11 +51,23 @@ QColor ground(const AskedRow& row, const ShownResult& shown) {
 }  // namespace
 
 ResultTable::ResultTable(QWidget* parent) : QTableWidget(0, columns, parent) {
-  setHorizontalHeaderLabels(
-      {tr("gap"), tr("found"), tr("up to"), tr("asked"), tr("margin"), "", tr("crank"), tr("lift"), tr("entry")});
+  setHorizontalHeaderLabels({tr("gap"), tr("found"), tr("up to"), tr("asked"), tr("margin"), "", tr("crank"),
+                             tr("lift"), tr("entry"), tr("where")});
+  const QString meanings[columns] = {
+      tr("What is asked of the engine"),
+      tr("The least over every crank angle and every lobe that the cam card allows; below zero: overlap, of a radial "
+         "gap that the rim meets the wall further on"),
+      tr("What the lobe of this cam card that leaves most would give; found, the least, is judged"),
+      tr("What has to be left"),
+      tr("Found less asked"),
+      tr("Is what is asked there?"),
+      tr("The crank angle of the least, from overlap TDC"),
+      tr("Of the valve there"),
+      tr("How deep the rim is in its pocket there; below zero: above the pocket's mouth"),
+      tr("The faces that are nearest, and the hour around the valve, from above the piston, 12 toward the bore axis")};
+  for (int column = 0; column < columns; ++column) horizontalHeaderItem(column)->setToolTip(meanings[column]);
   verticalHeader()->hide();
   verticalHeader()->setDefaultSectionSize(fontMetrics().height() + 6);
-  horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
   // Names are what rows are told apart by: rather than short ones cut, the table scrolls. The longest may be cut.
   horizontalHeader()->setMaximumSectionSize(
       fontMetrics().horizontalAdvance(tr("exhaust_front / exhaust_rear, running")));
@@ -90,12 +112,14 @@ void ResultTable::show_result(const ShownResult& shown_result, const Format& for
                                         : at && shown_result.certainty != Certainty::none ? crank_text(*at)
                                                                                           : "",
                                         least ? lengths.plain(least->lift) : "",
-                                        least ? lengths.plain(least->entry) : ""};
+                                        least ? lengths.plain(least->entry) : "",
+                                        where_text(least)};
     for (int column = 0; column < columns; ++column) {
       QTableWidgetItem* cell = item(i, column);
       if (!cell) setItem(i, column, cell = new QTableWidgetItem);
       cell->setText(shown(cells[column]));
-      cell->setTextAlignment(Qt::AlignVCenter | (column == what || column == holds ? Qt::AlignLeft : Qt::AlignRight));
+      cell->setTextAlignment(Qt::AlignVCenter |
+                             (column == what || column == holds || column == where ? Qt::AlignLeft : Qt::AlignRight));
       const QColor behind = ground(row, shown_result);
       cell->setBackground(behind.isValid() ? QBrush(behind) : QBrush());
       cell->setForeground(shown_result.stale || sampled ? QBrush(QColor(0x55, 0x55, 0x55)) : QBrush());
@@ -109,15 +133,25 @@ void ResultTable::show_result(const ShownResult& shown_result, const Format& for
         tip += '\n' + tr("Lobes with this cam card give %1 to %2 %3; the least is judged.")
                           .arg(shown(lengths.gap(card->least)), shown(lengths.gap(card->greatest)), lengths.unit());
       if (row.running) tip += '\n' + tr("With all that running takes; that is judged.");
-      if (least && !least->face_valve.empty())
-        tip += '\n' + tr("%1 to %2").arg(shown(least->face_valve), shown(least->face_other));
-      if (least && std::isfinite(least->clock)) tip += ", " + shown(clock_text(least->clock));
+      if (const std::string there = where_text(least); !there.empty()) tip += '\n' + shown(there);
       cell->setToolTip(tip);
     }
   }
-  // While an edit is looked at the columns stay as they are.
-  if (shown_result.certainty == Certainty::checked) setColumnHidden(up_to, !any_open);
+  fit_columns(shown_result, any_open);
   if (kept >= 0 && kept < rowCount()) setCurrentCell(kept, 0);
+}
+
+/// While an edit is looked at the columns stay as they are.
+void ResultTable::fit_columns(const ShownResult& shown_result, bool any_open) {
+  const bool checked = shown_result.certainty == Certainty::checked;
+  if (!checked && fitted_) return;
+  if (checked) setColumnHidden(up_to, !any_open);
+  resizeColumnsToContents();
+  int wide = columnWidth(found);  // with room for the sign of a sampled number, too
+  for (int row = 0; checked && row < rowCount(); ++row)
+    wide = std::max(wide, fontMetrics().horizontalAdvance("\u2248 " + item(row, found)->text()) + kCellPadding);
+  setColumnWidth(found, wide);
+  fitted_ = checked;
 }
 
 QString ResultTable::copied() const {

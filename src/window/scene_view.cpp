@@ -17,7 +17,9 @@
 #include <QMouseEvent>
 #include <QToolTip>
 #include <QVBoxLayout>
+#include <QWheelEvent>
 #include <algorithm>
+#include <cmath>
 
 #include "report/words.hpp"
 #include "scene/words.hpp"
@@ -28,6 +30,8 @@ namespace {
 
 constexpr int kRest = 250, kColorsRest = 400, kToldFor = 20000;  // ms
 constexpr int kClick = 4;                                        // pixels: moved further, it was a drag
+constexpr double kNotch = 1.15;                                  // nearer by each notch of the wheel
+constexpr double kNotchTurn = 120;                               // as Qt counts it
 
 enum PartsShown { kAll, kNoBore, kGlassBore, kGlassValves, kNoValves };
 
@@ -56,7 +60,7 @@ SceneView::SceneView(QWidget* parent)
   cut_->setToolTip(tr("Where the parts are cut open"));
   parts_->addItems({tr("all parts"), tr("no bore"), tr("glass bore"), tr("glass valves"), tr("no valves")});
   parts_->setCurrentIndex(kNoBore);
-  color_->addItems({tr("plain crown"), tr("gap now"), tr("least gap"), tr("faces by group")});
+  color_->addItems({tr("plain"), tr("gap now"), tr("least gap"), tr("faces by group")});
   color_->setToolTip(
       tr("Each place of the crown by its distance to the nearest valve: at this crank angle, or the least "
          "over the whole cycle, as clay would keep it; or each face by what it is taken for"));
@@ -71,8 +75,15 @@ SceneView::SceneView(QWidget* parent)
     if (const auto view = scene::view_of(plain(word))) show_from(*view);
   });
   connect(cut_, QOverload<int>::of(&QComboBox::activated), this, [this](int through) {
+    const bool was_cut = scene_.look().section.through != scene::Section::Through::nothing;
     take_choices();
-    if (through > 0) show_from(scene::View::square);  // from elsewhere one may see the uncut side
+    const QString square = shown(scene::to_string(scene::View::square));
+    if (through > 0) {
+      if (!was_cut) uncut_from_ = from_->currentText();
+      show_from(scene::View::square);  // from elsewhere one may see the uncut side
+    } else if (was_cut && from_->currentText() == square) {
+      if (const auto view = scene::view_of(plain(uncut_from_))) show_from(*view);
+    }
   });
   connect(parts_, QOverload<int>::of(&QComboBox::activated), this, &SceneView::take_choices);
   connect(color_, QOverload<int>::of(&QComboBox::activated), this, &SceneView::take_choices);
@@ -153,6 +164,7 @@ void SceneView::show_parts(const scene::Shown& shown_parts) {
 void SceneView::take_choices() {
   scene::Look look = scene_.look();
   look.captions = false;
+  look.labels = labels_;
   look.overlaps = !rests_.isActive();
   look.format = format_;
   look.hidden.clear();
@@ -182,6 +194,27 @@ void SceneView::take_choices() {
   if (coloring == scene::Coloring::least && !least_known_) find_colors();
   look.coloring = coloring == scene::Coloring::least && !least_known_ ? scene::Coloring::plain : coloring;
   scene_.look(look);
+  draw();
+}
+
+void SceneView::show_labels(bool labels) {
+  labels_ = labels;
+  take_choices();
+}
+
+void SceneView::zoom(double factor, const QPoint& at) {
+  vtkCamera* const camera = scene_.renderer()->GetActiveCamera();
+  // Without perspective: pixels are the same length everywhere.
+  const double mm = 2 * camera->GetParallelScale() / std::max(1, canvas_->height());
+  const auto vector = [](const double* p) { return Vec3{p[0], p[1], p[2]}; };
+  const Vec3 away = vector(camera->GetDirectionOfProjection());
+  const Vec3 up = vector(camera->GetViewUp()), right = unit(cross(away, up));
+  const double across = mm * (at.x() - canvas_->width() / 2.0), along = mm * (canvas_->height() / 2.0 - at.y());
+  const Vec3 by = (1 - 1 / factor) * (across * right + along * cross(right, away));
+  const Vec3 eye = vector(camera->GetPosition()) + by, target = vector(camera->GetFocalPoint()) + by;
+  camera->SetPosition(eye.x, eye.y, eye.z);
+  camera->SetFocalPoint(target.x, target.y, target.z);
+  camera->SetParallelScale(camera->GetParallelScale() / factor);
   draw();
 }
 
@@ -255,6 +288,11 @@ bool SceneView::eventFilter(QObject* of, QEvent* event) {
         (mouse->pos() - pressed_).manhattanLength() < kClick)
       // Once the click is over: until then it takes words like these away.
       QTimer::singleShot(0, this, [this, at = mouse->pos()] { tell(at); });
+  }
+  if (event->type() == QEvent::Wheel && has_parts_) {
+    const auto* const wheel = static_cast<const QWheelEvent*>(event);
+    zoom(std::pow(kNotch, wheel->angleDelta().y() / kNotchTurn), wheel->position().toPoint());
+    return true;
   }
   if (event->type() != QEvent::KeyPress) return QWidget::eventFilter(of, event);
   // The window's keys; those of the canvas itself would end the program.

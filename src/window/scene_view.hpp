@@ -33,6 +33,8 @@ class SceneView : public QWidget {
   /// `looking`: from where that is seen, unless another view was chosen to stay.
   void show_gap(scene::LitKind kind, int valve, int other, bool looking);
   void show_from(scene::View view);
+  /// The numbers beside what is lit.
+  void show_labels(bool labels);
   /// How the crown is coloured. `least` is drawn once it was found.
   void color(scene::Coloring coloring);
   /// Says that what is drawn is not what counts (any more); empty: it does.
@@ -50,6 +52,8 @@ class SceneView : public QWidget {
   bool eventFilter(QObject* of, QEvent* event) override;
 
  private:
+  /// Nearer (factor over 1) or further away; what is under the pointer stays there.
+  void zoom(double factor, const QPoint& at);
   /// Says what is under the pointer.
   void tell(const QPoint& at);
   void fill_choices();
@@ -66,7 +70,8 @@ class SceneView : public QWidget {
   LeastColors least_;
   bool least_known_ = false;  ///< of the engine that is shown
   QTimer soon_, rests_, colors_rest_;
-  bool has_parts_ = false;
+  bool has_parts_ = false, labels_ = true;
+  QString uncut_from_;  ///< from where it was looked at before it was cut
   QPoint pressed_;
   std::vector<std::string> valves_;
   struct Focus {

@@ -130,7 +130,7 @@ void VerdictBar::show_result(const ShownResult& shown_result, const Format& form
   if (!judged.warnings.empty()) lines << tr("%1 warning(s) about the input: see the list.").arg(judged.warnings.size());
   if (!judged.crown_left.empty()) lines << crown_sentence(judged, lengths);
   conditions_->setText(lines.join(' '));
-  fit(Keep::nothing);
+  fit(Keep::height);
 }
 
 void VerdictBar::show_trouble(const QString& word, const QString& sentence) {
@@ -140,12 +140,16 @@ void VerdictBar::show_trouble(const QString& word, const QString& sentence) {
   fit(Keep::height);
 }
 
+void VerdictBar::forget() {
+  for (QLabel* label : {sentence_, conditions_, caution_}) label->setMinimumHeight(0);
+}
+
 void VerdictBar::resizeEvent(QResizeEvent*) {
   fit(Keep::nothing);
 }
 
-/// As many lines as the words take: layouts within layouts do not see to it. While an edit is followed the bar does not
-/// shrink: all that stands below would be laid out, and drawn in 3-D, twice an edit.
+/// As many lines as the words take: layouts within layouts do not see to it. While one engine is edited the bar does
+/// not shrink: all that stands below would be laid out, and drawn in 3-D, twice an edit.
 void VerdictBar::fit(Keep keep) {
   const int wide = width() - word_->minimumWidth() - 40;
   for (QLabel* label : {sentence_, conditions_, caution_}) {

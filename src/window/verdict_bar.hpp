@@ -18,6 +18,8 @@ class VerdictBar : public QFrame {
   void show_result(const ShownResult& shown, const Format& format, const CylindersResult* all);
   /// The input, or the machine, gives no answer.
   void show_trouble(const QString& word, const QString& sentence);
+  /// Of another engine it may be lower.
+  void forget();
   QString word() const;
   QString sentence() const;
   QString conditions() const;

@@ -64,7 +64,8 @@ TEST(CheckText, Golden) {
   EXPECT_EQ("\n" + check_text(sample_result(), kInches), R"GOLD(
 sample engine (invented)
 Lengths in inches; a found gap is rounded down, an asked one up.
-Found below zero = overlap; entry below zero = the rim is above its pocket's mouth.
+Found below zero = overlap; of a radial gap: the rim meets the wall further on.
+Entry below zero = the rim is above its pocket's mouth.
 Crank angle from overlap TDC. O'clock from above the piston, 12 toward the bore axis.
 
 Valve intake                         found   asked  margin                 crank    lift   entry

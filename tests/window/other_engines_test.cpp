@@ -56,6 +56,7 @@ TEST_F(MeasuredCylinders, ShowTheWorstAndAnyOther) {
   ASSERT_EQ(all.each.size(), 2U);
   EXPECT_EQ(all.worst, 1U) << "its piston stands higher";
   EXPECT_EQ(window_.checked()->shown, all.worst);
+  EXPECT_EQ(row("cylinder.deck_clearance").note(), "cylinder right: 0.002 in") << "beside the file's own number";
   EXPECT_THAT(plain(part<VerdictBar>().conditions()),
               ::testing::HasSubstr("cylinder " + all.each[all.worst].conditions.cylinder));
   QComboBox* cylinders = nullptr;
@@ -69,6 +70,8 @@ TEST_F(MeasuredCylinders, ShowTheWorstAndAnyOther) {
   Q_EMIT cylinders->activated(static_cast<int>(other) + 1);
   EXPECT_FALSE(window_.checker().busy()) << "all are checked already";
   EXPECT_EQ(window_.checked()->shown, other);
+  EXPECT_EQ(row("cylinder.deck_clearance").note(), "cylinder left: 0.005 in");
+  EXPECT_EQ(row("gasket.thickness").note(), "") << "measured of none";
   EXPECT_THAT(plain(part<VerdictBar>().sentence()), ::testing::HasSubstr("Cylinder " + worst))
       << "the verdict is the worst one's whichever is shown";
 }
@@ -171,6 +174,9 @@ TEST_F(BigValve, TellsWhatWouldRestoreAGapAndPutsItIntoTheFile) {
   EXPECT_EQ(window_.document().text(), edited_text(before, "pocket.intake.diameter", "1.9975"));
   EXPECT_FALSE(put->isEnabled());
   ASSERT_TRUE(checked());
+  FormRow& changed = row("pocket.intake.diameter");
+  EXPECT_EQ(changed.typed(), "1.9975");
+  EXPECT_FALSE(changed.visibleRegion().isEmpty()) << "the number that was changed is in sight";
   EXPECT_EQ(part<VerdictBar>().word(), "HOLDS");
   EXPECT_EQ(tabs.said(ResultTabs::kRemedies), "Every asked gap holds: there is nothing to restore.");
   window_.document().undo_stack().undo();

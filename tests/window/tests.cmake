@@ -2,7 +2,7 @@
 find_program(EYEBROW_XVFB_RUN xvfb-run REQUIRED)
 find_package(Qt5 REQUIRED COMPONENTS Test Widgets)
 add_executable(test_window window/main.cpp window/exports_test.cpp window/number_field_test.cpp
-  window/other_engines_test.cpp window/window_test.cpp)
+  window/other_engines_test.cpp window/view_choices_test.cpp window/window_test.cpp)
 target_include_directories(test_window PRIVATE ${PROJECT_SOURCE_DIR}/src ${PROJECT_SOURCE_DIR}/tests)
 target_compile_definitions(test_window PRIVATE EYEBROW_MODELS="${PROJECT_SOURCE_DIR}/models"
   EYEBROW_SCREENSHOTS="${CMAKE_CURRENT_BINARY_DIR}/screenshots")
