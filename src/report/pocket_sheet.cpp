@@ -129,15 +129,19 @@ class PocketPanel {
     const Place origin = on_plan(0, 0);
     if (std::fabs(is_.x) * scale() > 3) page_.line({{origin.x, centre.y}, centre}, kDimension);
     if (std::fabs(is_.y) * scale() > 3) page_.line({{centre.x, origin.y}, centre}, kDimension);
-    label("y", {centre.x + 5, (origin.y + centre.y) / 2 + 4});
-    label("x", {(origin.x + centre.x) / 2 - 3, centre.y + (is_.y > 0 ? -6 : 14)});
+    label("y " + short_text(is_.y), {centre.x + 5, (origin.y + centre.y) / 2 + 4});
+    const bool leans_right = is_.tilt > 0 && std::cos(is_.lean) >= 0;  // there its arrow is
+    label("x " + short_text(is_.x), {centre.x + (leans_right ? -9 : 9), centre.y + (is_.y > 0 ? -6 : 14)},
+          leans_right ? Anchor::right : Anchor::left);
     if (is_.tilt > 0) {
       // Toward where the axis leans, going up.
       const double length = 0.3 * radius_;
       const Place to = on_plan(is_.x + length * std::cos(is_.lean), is_.y + length * std::sin(is_.lean));
       page_.line({centre, to}, kCut);
       arrow(centre, to);
-      label("lean", {to.x + 4, to.y - 3});
+      label(fmt::format("leans {} deg", angle_text(is_.tilt)),
+            {centre.x + (leans_right ? 9 : -9), centre.y + (is_.y > 0 ? -6 : 14)},
+            leans_right ? Anchor::left : Anchor::right);
       // The section's line.
       const double far = radius_ * 1.04;
       const auto end = [&](double way) {
@@ -161,8 +165,13 @@ class PocketPanel {
             to, {to.x - 8 * ux + 3 * uy, to.y - 8 * uy - 3 * ux}, {to.x - 8 * ux - 3 * uy, to.y - 8 * uy + 3 * ux}}},
         kBlack);
   }
-  void label(const std::string& text, Place at) const {
-    page_.text(text, at, {kSmallSize - 1, true, kCutInk, Anchor::left, true});
+  /// In the file's unit; the table has both.
+  std::string short_text(double mm) const {
+    return lengths_.unit() == std::string("in") ? fmt::format("{:.4f}", mm / kInch + 0.0)
+                                                : fmt::format("{:.3f}", mm + 0.0);
+  }
+  void label(const std::string& text, Place at, Anchor anchor = Anchor::left) const {
+    page_.text(text, at, {kSmallSize - 1, true, kCutInk, anchor, true});
   }
 
   /// In the plane through the pocket's axis and its lean: across to the right (toward the lean), z up.
@@ -207,10 +216,15 @@ class PocketPanel {
       const double fu = dot(foot, along);
       std::vector<Place> line;
       Polygon hollow;
+      double before_u = NAN, before_z = NAN;
       const auto add = [&](double r, double w) {
         const double u = fu + r * ou + w * au, z = foot.z + r * out.z + w * axis.z;
         hollow.push_back(at(u, z));
-        if (z <= 1e-6) line.push_back(at(u, z));
+        // It begins and ends in the crown flat itself.
+        if (before_z * z < 0) line.push_back(at(before_u + before_z / (before_z - z) * (u - before_u), 0));
+        if (z <= 0) line.push_back(at(u, z));
+        before_u = u;
+        before_z = z;
       };
       const double corner = tool_->corner, flat = tool_->radius - corner, up = 40 + is_.depth;
       for (int i = 0; i <= kWall; ++i) add(-tool_->radius, corner + up * (kWall - i) / kWall);
@@ -239,14 +253,15 @@ class PocketPanel {
           }
         }
       page_.line(line, kCut);
-      page_.line({at(centre - 4 * au, -4 * axis.z - is_.depth), at(centre + 30 * au, 30 * axis.z)}, kCentre);
+      if (left < centre && centre < right)  // of a wedge the axis may cross the crown flat outside of what is drawn
+        page_.line({at(centre - 4 * au, -4 * axis.z - is_.depth), at(centre + 30 * au, 30 * axis.z)}, kCentre);
       // Depth at the deepest place.
       const double low_r = flat + corner * std::hypot(axis.x, axis.y);
       const double low_u = fu + low_r * ou + corner * (1 - axis.z) * au, low_z = lowest(*tool_);
       page_.line({at(low_u, 0), at(low_u, low_z)}, kDimension);
       arrow(at(low_u, 0), at(low_u, low_z));
-      page_.text("d", {at(low_u, low_z / 2).x + 5, at(low_u, low_z / 2).y + 4},
-                 {kSmallSize, true, kCutInk, Anchor::left, true});
+      label("d " + short_text(-lowest_inside(*tool_, radius_).value_or(-is_.depth)),
+            {at(low_u, low_z / 2).x + 5, at(low_u, low_z / 2).y + 4});
     });
     page_.text("crown flat", {box.left + 2, at(0, 0).y - 3}, {kSmallSize - 2, false, kGrey});
     if (!piston.underside)
@@ -326,8 +341,11 @@ Page draw_pocket_sheet(const PocketResult& result, PlotFile kind, const Format& 
             kHeadHeight + kPanelHeight * static_cast<double>(std::max<std::size_t>(1, drawn.size())) + kFootHeight,
             title);
   page.text(fitted(title, 17, kSheetWidth - 2 * kMargin, true), {kMargin, 34}, {17, true});
-  page.text("Datums: bore axis, piston pin (along y), crown flat. Not to scale: take no length off the drawing.",
-            {kMargin, 54}, {kSmallSize});
+  page.text(
+      fmt::format("Datums: bore axis, piston pin (along y), crown flat. Numbers in the drawing in {}. Not to scale: "
+                  "take no length off it.",
+                  Lengths(format).unit_in_full()),
+      {kMargin, 54}, {kSmallSize});
   std::string condition = "NOT EVERYTHING THAT IS ASKED HOLDS: do not cut.";
   if (result.fits())
     condition = result.within ? fmt::format("Asked gaps of valves to the piston hold {}; nothing more is in hand.",

@@ -167,6 +167,9 @@ class PocketTable {
     std::string out = "\n";
     if (!result_.fits()) {
       out += "NO SUCH POCKET FITS: these come as near as was found, and something that is asked is missing.\n";
+      for (const SizedPocket& one : result_.pockets)
+        for (const std::string& missing : one.misses)
+          out += wrapped("  ", fmt::format("{}{}", printable(missing, 60), shortfall(missing)), 4);
     } else if (result_.within) {
       out += wrapped("",
                      fmt::format("Every asked gap of the valves to the piston is there, {}, as a stack of this engine "
@@ -195,6 +198,16 @@ class PocketTable {
   }
 
  private:
+  /// By how much an asked gap is missed, by a check of this engine; nothing of what else may be missing.
+  std::string shortfall(const std::string& gap) const {
+    for (const AskedRow& row : result_.asked)
+      if (gap_name({row.what, row.valve, row.required, row.running}) == gap)
+        return std::isfinite(row.margin)
+                   ? fmt::format(": {} {} too little", lengths_.required(-row.margin), lengths_.unit())
+                   : ": there is none";
+    return "";
+  }
+
   /// No share is told that is more than what was shown.
   static double floored(double percent) { return std::floor(percent * 1e4) / 1e4; }
 
