@@ -33,6 +33,8 @@ constexpr int kHatchPixels = 64;
 constexpr double kSamePlane = 1e-9;
 // Light from everywhere; more where colours have to be told from each other.
 constexpr double kAmbient = 0.38, kAmbientColored = 0.62, kSpecular = 0.12;
+/// What stands behind a section is pale and flat: metal that is cut stands out from a wall that is only seen.
+constexpr double kAmbientBehind = 0.75, kPaleBehind = 0.6;
 constexpr int kTableColors = 2048;
 constexpr const char* kGroupColors = "group color";
 
@@ -90,6 +92,11 @@ Color darker(Color color, double by) {
   return {color.red * by, color.green * by, color.blue * by};
 }
 
+Color paler(Color color, double by) {
+  const auto toward = [&](double own, double paper) { return own + by * (paper - own); };
+  return {toward(color.red, kPaper.red), toward(color.green, kPaper.green), toward(color.blue, kPaper.blue)};
+}
+
 void set_color(vtkActor* actor, Color color) {
   actor->GetProperty()->SetColor(color.red, color.green, color.blue);
 }
@@ -105,7 +112,11 @@ struct PartView::Actors {
 
 PartView::PartView(std::string name, std::shared_ptr<const Crown> solid, const ChosenFaces& shown, Color color,
                    int hatch)
-    : name_(std::move(name)), solid_(std::move(solid)), shown_(shown), actors_(std::make_unique<Actors>()) {
+    : name_(std::move(name)),
+      solid_(std::move(solid)),
+      shown_(shown),
+      color_(color),
+      actors_(std::make_unique<Actors>()) {
   Actors& a = *actors_;
   a.faces = surface_data(*solid_, shown);
   a.surface_mapper->SetInputData(a.faces);
@@ -151,6 +162,8 @@ void PartView::set_place(const Frame& frame, const std::optional<Plane>& cut) {
   const vtkSmartPointer<vtkMatrix4x4> matrix = matrix_of(frame);
   for (vtkActor* const each : {actors_->surface.Get(), actors_->edges.Get(), actors_->cap.Get(), actors_->rim.Get()})
     each->SetUserMatrix(matrix);
+  set_color(actors_->surface, cut ? paler(color_, kPaleBehind) : color_);
+  if (actors_->surface_mapper->GetScalarVisibility() == 0) set_plain();
   update_planes();
   update_cap();
   set_visible(visible_);
@@ -243,7 +256,10 @@ void PartView::set_groups() {
 void PartView::set_plain() {
   actors_->surface_mapper->SetInputData(actors_->faces);
   actors_->surface_mapper->ScalarVisibilityOff();
-  set_light(kAmbient, kSpecular);
+  if (cut_)
+    set_light(kAmbientBehind, 0);
+  else
+    set_light(kAmbient, kSpecular);
 }
 
 void PartView::set_light(double ambient, double specular) {

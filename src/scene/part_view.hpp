@@ -70,6 +70,7 @@ class PartView {
   std::string name_;
   std::shared_ptr<const Crown> solid_;
   ChosenFaces shown_;
+  Color color_;
   Frame frame_;
   std::optional<Plane> cut_, cap_of_;  ///< cap_of_: in the solid's frame, of the cap that is made
   HeightBand band_;
