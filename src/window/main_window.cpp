@@ -105,7 +105,7 @@ void MainWindow::lay_out() {
   top_->addWidget(scene_);
   top_->addWidget(found_);
   top_->setStretchFactor(0, 1);
-  top_->setSizes({462, 560});
+  top_->setSizes({440, 582});
   right_->addWidget(top_);
   right_->addWidget(plot_side);
   right_->setStretchFactor(0, 1);
