@@ -1,4 +1,4 @@
-eyebrow_tests(report FLAGS -O0
+eyebrow_tests(report SHARDS 2 FLAGS -O0
   SOURCES
     report/check_csv_test.cpp
     report/check_json_test.cpp

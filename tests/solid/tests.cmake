@@ -1,4 +1,4 @@
-eyebrow_tests(solid FLAGS -O1
+eyebrow_tests(solid SHARDS 6 FLAGS -O1
   SOURCES
     solid/bad_parts_test.cpp
     solid/bore_test.cpp
@@ -21,4 +21,4 @@ eyebrow_tests(solid FLAGS -O1
     solid/tool_test.cpp
     solid/valve_profile_test.cpp
   USES eyebrow_occt
-  TIMEOUT 300)
+  TIMEOUT 900)

@@ -1,4 +1,4 @@
-eyebrow_tests(spec FLAGS -O0
+eyebrow_tests(spec SHARDS 4 FLAGS -O1
   SOURCES
     spec/support.cpp
     spec/angle_milled_test.cpp

@@ -1,4 +1,4 @@
-eyebrow_tests(study FLAGS -O1
+eyebrow_tests(study SHARDS 12 TIMEOUT 900 FLAGS -O1
   SOURCES
     study/angle_milled_test.cpp
     study/asked_test.cpp
