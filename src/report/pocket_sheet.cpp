@@ -40,6 +40,7 @@ class PocketPanel {
         one_(one),
         is_(one.pocket),
         lengths_(format),
+        unit_(format.units),
         valve_(result.engine.valves[static_cast<std::size_t>(one.valve)]),
         radius_(result.engine.piston.crown_diameter / 2),
         tool_(pocket_tool(one.pocket, &valve_, radius_)),
@@ -129,9 +130,9 @@ class PocketPanel {
     const Place origin = on_plan(0, 0);
     if (std::fabs(is_.x) * scale() > 3) page_.line({{origin.x, centre.y}, centre}, kDimension);
     if (std::fabs(is_.y) * scale() > 3) page_.line({{centre.x, origin.y}, centre}, kDimension);
-    label("y " + short_text(is_.y), {centre.x + 5, (origin.y + centre.y) / 2 + 4});
+    label("y " + cut_text(is_.y, unit_), {centre.x + 5, (origin.y + centre.y) / 2 + 4});
     const bool leans_right = is_.tilt > 0 && std::cos(is_.lean) >= 0;  // there its arrow is
-    label("x " + short_text(is_.x), {centre.x + (leans_right ? -9 : 9), centre.y + (is_.y > 0 ? -6 : 14)},
+    label("x " + cut_text(is_.x, unit_), {centre.x + (leans_right ? -9 : 9), centre.y + (is_.y > 0 ? -6 : 14)},
           leans_right ? Anchor::right : Anchor::left);
     if (is_.tilt > 0) {
       // Toward where the axis leans, going up.
@@ -164,11 +165,6 @@ class PocketPanel {
         {Polygon{
             to, {to.x - 8 * ux + 3 * uy, to.y - 8 * uy - 3 * ux}, {to.x - 8 * ux - 3 * uy, to.y - 8 * uy + 3 * ux}}},
         kBlack);
-  }
-  /// In the file's unit; the table has both.
-  std::string short_text(double mm) const {
-    return lengths_.unit() == std::string("in") ? fmt::format("{:.4f}", mm / kInch + 0.0)
-                                                : fmt::format("{:.3f}", mm + 0.0);
   }
   void label(const std::string& text, Place at, Anchor anchor = Anchor::left) const {
     page_.text(text, at, {kSmallSize - 1, true, kCutInk, anchor, true});
@@ -260,7 +256,7 @@ class PocketPanel {
       const double low_u = fu + low_r * ou + corner * (1 - axis.z) * au, low_z = lowest(*tool_);
       page_.line({at(low_u, 0), at(low_u, low_z)}, kDimension);
       arrow(at(low_u, 0), at(low_u, low_z));
-      label("d " + short_text(-lowest_inside(*tool_, radius_).value_or(-is_.depth)),
+      label("d " + cut_text(-lowest_inside(*tool_, radius_).value_or(-is_.depth), unit_),
             {at(low_u, low_z / 2).x + 5, at(low_u, low_z / 2).y + 4});
     });
     page_.text("crown flat", {box.left + 2, at(0, 0).y - 3}, {kSmallSize - 2, false, kGrey});
@@ -324,6 +320,7 @@ class PocketPanel {
   const SizedPocket& one_;
   const Pocket& is_;
   Lengths lengths_;
+  LengthUnit unit_;  ///< of numbers in the drawing; the table has both
   const Valve& valve_;
   double radius_;
   std::optional<Tool> tool_;

@@ -119,9 +119,8 @@ class OfCam {
         found.now = true;
         continue;
       }
-      const int least = limit < kReserveSteps ? limit / kReserveLooks : kReserveFirst;
-      for (int at = std::min(limit, std::max(kReserveFirst, least)); bad < 0 && good < limit;
-           at = std::min(limit, 2 * at))
+      const int first = limit < kReserveSteps ? std::max(kReserveFirst, limit / kReserveLooks) : kReserveFirst;
+      for (int at = std::min(limit, first); bad < 0 && good < limit; at = std::min(limit, 2 * at))
         (holds(demand, way, at) ? good : bad) = at;
       if (bad < 0) continue;
       while (bad - good > 1) {

@@ -129,7 +129,7 @@ class MainWindow : public QMainWindow {
   QComboBox *cylinders_, *valves_;
   QLabel* faults_;
   QProgressBar* progress_;
-  QAction *cancel_ = nullptr, *play_ = nullptr, *save_ = nullptr, *whole_ = nullptr;
+  QAction *cancel_ = nullptr, *play_ = nullptr, *save_ = nullptr, *whole_ = nullptr, *labels_ = nullptr;
   std::vector<QAction*> needs_check_;
   QMenu* recent_ = nullptr;
 };

@@ -100,10 +100,10 @@ void MainWindow::make_actions() {
   whole_ = add_action(view, tr("&Whole cycle"), QKeySequence("Ctrl+W"),
                       [this] { plot_->show_whole_cycle(whole_->isChecked()); });
   whole_->setCheckable(true);
-  QAction* labels = add_action(view, tr("&Labels of what is lit"), QKeySequence("Ctrl+L"), {});
-  labels->setCheckable(true);
-  labels->setChecked(true);
-  connect(labels, &QAction::toggled, this, [this](bool on) { scene_->show_labels(on); });
+  labels_ = add_action(view, tr("&Labels of what is lit"), QKeySequence("Ctrl+L"),
+                       [this] { scene_->show_labels(labels_->isChecked()); });
+  labels_->setCheckable(true);
+  labels_->setChecked(true);
   view->addSeparator();
   auto* units = new QActionGroup(this);
   const QString kept = QSettings().value("units").toString();

@@ -11,6 +11,7 @@
 
 #include <fmt/format.h>
 
+#include "spec/quantity.hpp"
 #include "window/form_group.hpp"
 #include "window/form_row.hpp"
 #include "window/form_words.hpp"
@@ -22,9 +23,8 @@ namespace {
 
 /// A measured number in the unit that it is read in.
 std::string number_text(const Origin& origin) {
-  if (!std::isfinite(origin.value)) return origin.word;
-  const double per = origin.unit == "in" ? kInch : origin.unit == "deg" ? kDegree : 1;
-  return fmt::format("{:.6g} {}", origin.value / per, origin.unit);
+  const auto unit = unit_from_word(origin.unit);
+  return fmt::format("{:.6g} {}", origin.value / (unit ? factor(*unit) : 1), origin.unit);
 }
 
 QString told(const QString& before, const std::string& message) {
@@ -184,8 +184,9 @@ void NumberForm::show_measured(const Origins& own, const MeasuredCylinder* cylin
     const auto here = own.find(key);
     QString note;
     if (cylinder && here != own.end())
-      if (const auto there = cylinder->origins.find(key);
-          there != cylinder->origins.end() && there->second.value != here->second.value)
+      if (const auto there = cylinder->origins.find(key); there != cylinder->origins.end() &&
+                                                          std::isfinite(there->second.value) &&
+                                                          there->second.value != here->second.value)
         note = tr("cylinder %1: %2").arg(shown(cylinder->name), shown(number_text(there->second)));
     each->show_note(note);
   }

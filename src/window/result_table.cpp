@@ -117,6 +117,7 @@ void ResultTable::show_result(const ShownResult& shown_result, const Format& for
     for (int column = 0; column < columns; ++column) {
       QTableWidgetItem* cell = item(i, column);
       if (!cell) setItem(i, column, cell = new QTableWidgetItem);
+      if (column == what && cell->text() != shown(cells[column])) fitted_ = false;  // another engine's
       cell->setText(shown(cells[column]));
       cell->setTextAlignment(Qt::AlignVCenter |
                              (column == what || column == holds || column == where ? Qt::AlignLeft : Qt::AlignRight));

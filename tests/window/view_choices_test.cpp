@@ -97,12 +97,12 @@ TEST_F(ViewChoices, LabelsMayBeHidden) {
   };
   const int with = white();
   const std::vector<scene::LitGap> lit = view().scene().lit();
-  labels->setChecked(false);
+  labels->trigger();
   QTest::qWait(400);
   EXPECT_FALSE(view().scene().look().labels);
   EXPECT_LT(white(), with - 3000) << "four labels' paper is gone";
   EXPECT_EQ(view().scene().lit().size(), lit.size()) << "what is lit stays";
-  labels->setChecked(true);
+  labels->trigger();
   QTest::qWait(400);
   EXPECT_NEAR(white(), with, 50);
 }
