@@ -69,6 +69,9 @@ struct Crown {
   std::vector<Triangle> triangles;
   double error = 0;   ///< mm; no point of the exact surface is further from its triangle, nor the reverse
   double volume = 0;  ///< of the exact solid, mm3
+  /// The faces do not meet as their surfaces do: the mesh and its error are all that is known, and a gap is told from
+  /// its lower end.
+  bool by_mesh = false;
 };
 
 }  // namespace eyebrow

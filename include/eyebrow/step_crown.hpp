@@ -26,6 +26,7 @@ struct StepCrown {
   std::optional<Vec3> front;                ///< direction in the file toward the engine's front; none = its y
   double turn = 0;                          ///< then turned so far about the bore axis, from +x toward +y
   std::optional<double> flat;               ///< the crown flat's place along `up` from the file's origin; none = found
+  double mend = 0;  ///< faces no further apart than this may be joined, should the solid not be sound; 0 = none may
   std::vector<StepFace> faces;
 };
 

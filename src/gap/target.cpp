@@ -147,7 +147,7 @@ Target::Target(Crown crown) : crown_(std::move(crown)) {
     build(trees_[f]);
     build(rims_[f]);
   }
-  if (!crown_.edges.empty() && crown_.error > 0) {
+  if (!crown_.by_mesh && !crown_.edges.empty() && crown_.error > 0) {
     std::vector<gap::BorderSide> border;
     std::vector<std::vector<std::pair<Vec3, Vec3>>> sides(crown_.faces.size());
     trims_.reserve(crown_.faces.size());

@@ -36,6 +36,7 @@ void set_closest(Gap& result, const Target& target, const Found& found, const Va
   const double doubt = kPoseBall + (found.face >= 0 ? kArcOff : target.crown().error);
   result.low = found.low - doubt;
   result.high = found.value + doubt;
+  if (target.crown().by_mesh) result.value = result.low;
 }
 
 void widen_for_back(Gap& gap, const Profile& profile) {

@@ -39,6 +39,9 @@ inline constexpr int kMarch = 96;
 /// An interval wider than this is a jump: ten times the widest that smooth geometry gives (slope 1/cos 40 degrees).
 inline constexpr double kJump = 0.02;
 
+/// So many times the mesh's error more, where the crown is known by its mesh alone: both ways, at slope 1.5.
+inline constexpr double kByMesh = 3;
+
 /// How near an edge's arcs keep to the points of its chain: a ten-thousandth of the reported micrometre.
 inline constexpr double kArcFit = 1e-7;
 

@@ -79,6 +79,7 @@ struct ValveToPiston::Inner {
   std::optional<ClearClosest> clear;  ///< these two: where the crown's edges are known
   std::optional<ExactGaps> exact;
   std::optional<gap::Patches> patches;  ///< only where there are any
+  double doubt = 0;  ///< the mesh's error where it is all that is known: gaps are told from their lower end
 
   Inner(std::shared_ptr<const Target> target, const Profile& outline, ValvePlace where, int own)
       : crown(std::move(target)),
@@ -110,6 +111,7 @@ struct ValveToPiston::Inner {
           break;
       }
     }
+    if (crown->crown().by_mesh) doubt = crown->crown().error;
     if (crown->edges().empty()) return;
     clear.emplace(*crown, outline, up, all);
     exact.emplace(*crown, up, all, feet, sides);
@@ -149,9 +151,10 @@ struct ValveToPiston::Inner {
 
   /// Runs one query plain, grown and shrunk, and makes a gap with its interval of the three.
   template <class Query, class OnValve>
-  Gap measure(const ValveFrame& frame, bool bounds, GapStatus none, bool sideways, const Query& query,
+  Gap measure(const ValveFrame& frame, bool ask_bounds, GapStatus none, bool sideways, const Query& query,
               const OnValve& on_valve) const {
     Gap result;
+    const bool bounds = ask_bounds || doubt > 0;
     const auto error = [&](const Found& f) { return f.triangle >= 0 ? crown->crown().error : gap::kArcOff; };
     const Found found = query(as_it_is);
     const Found near = bounds ? query(grown) : found;
@@ -173,15 +176,13 @@ struct ValveToPiston::Inner {
     const double low = std::min(near.low, found.low) - gap::kArcOff;
     // Infinite: no such gap a hair further off, or not known.
     const double high = found.spent || far.spent ? gap::kInfinity : std::max(far.value, found.value) + gap::kArcOff;
-    const bool jump = !(high - low <= gap::kJump);
+    const bool jump = !(high - low <= gap::kJump + gap::kByMesh * doubt);
     // The grown query may have met something else: that is what the lower value belongs to.
     tell(jump && !is_none(near) ? near : found);
     result.low = low;
     result.high = high;
-    if (jump) {
-      result.status = GapStatus::jump;
-      result.value = low;
-    }
+    if (jump) result.status = GapStatus::jump;
+    if (jump || doubt > 0) result.value = low;
     return result;
   }
 

@@ -240,6 +240,7 @@ Json conditions(const Conditions& given) {
           {"gasket", json_number(given.gasket)},
           {"deck_clearance", json_number(given.deck_clearance)},
           {"crown_from", text_or_null(given.crown_from)},
+          {"crown_mended", json_number(given.crown_mended)},
           {"valves_from", valves_from},
           {"changed", given.changed}};
 }

@@ -92,6 +92,9 @@ std::string state_text(const Conditions& given, const Lengths& lengths) {
                         lengths.plain(given.angle_milled), lengths.unit());
   if (!given.crown_from.empty())
     text += fmt::format("; crown from {}, its shape is changed there alone", printable(given.crown_from, 64));
+  if (given.crown_mended > 0)
+    text +=
+        fmt::format("; its faces were joined: known to {} {}", lengths.required(given.crown_mended), lengths.unit());
   for (const auto& [valve, file] : given.valves_from)
     text += fmt::format("; valve {} from {}", printable(valve), printable(file, 64));
   text += fmt::format("; gasket {} {}", lengths.plain(given.gasket), lengths.unit());

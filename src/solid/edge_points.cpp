@@ -24,6 +24,7 @@ constexpr int kLeastRound = 8;     // pieces of an edge that closes on itself
 class ExactCurve {
  public:
   ExactCurve(const EdgeChain& chain, const std::vector<Face>& faces) : curve_(chain.edge) {
+    if (chain.place == EdgePlace::as_it_is) return;
     for (const int face : chain.faces) on_.push_back(&faces[static_cast<std::size_t>(face)]);
     if (chain.faces[0] == chain.faces[1]) on_.pop_back();
   }
@@ -80,7 +81,7 @@ std::vector<double> even_parameters(const ExactCurve& curve, const std::vector<V
 
 }  // namespace
 
-Topology take_apart(const TopoDS_Shape& solid, const std::vector<Face>& faces) {
+Topology take_apart(const TopoDS_Shape& solid, const std::vector<Face>& faces, EdgePlace place) {
   Topology topology;
   for (TopExp_Explorer each(solid, TopAbs_FACE); each.More(); each.Next()) topology.faces.Add(each.Current());
   TopExp::MapShapes(solid, TopAbs_EDGE, topology.edges);
@@ -92,7 +93,8 @@ Topology take_apart(const TopoDS_Shape& solid, const std::vector<Face>& faces) {
     const TopoDS_Vertex vertex = TopoDS::Vertex(topology.vertices(i));
     std::vector<const Face*> around;
     for (const TopoDS_Shape& face : faces_of.FindFromKey(vertex)) {
-      around.push_back(&faces[static_cast<std::size_t>(topology.faces.FindIndex(face) - 1)]);
+      if (place == EdgePlace::exact)
+        around.push_back(&faces[static_cast<std::size_t>(topology.faces.FindIndex(face) - 1)]);
     }
     topology.vertex_points.push_back(put_on(around, to_vec(BRep_Tool::Pnt(vertex))));
   }
@@ -101,6 +103,7 @@ Topology take_apart(const TopoDS_Shape& solid, const std::vector<Face>& faces) {
   TopExp::MapShapesAndUniqueAncestors(solid, TopAbs_EDGE, TopAbs_FACE, faces_of);
   for (int i = 1; i <= topology.edges.Extent(); ++i) {
     EdgeChain chain;
+    chain.place = place;
     chain.edge = TopoDS::Edge(topology.edges(i).Oriented(TopAbs_FORWARD));
     chain.degenerate = BRep_Tool::Degenerated(chain.edge);
     const TopTools_ListOfShape& neighbours = faces_of.FindFromKey(chain.edge);

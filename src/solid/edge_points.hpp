@@ -1,4 +1,4 @@
-// The edges of a solid as chains of points on the exact surfaces of both neighbours.
+// The edges of a solid as chains of points, on the exact surfaces of both neighbours.
 #pragma once
 #include <TopTools_IndexedMapOfShape.hxx>
 #include <TopoDS_Edge.hxx>
@@ -11,8 +11,12 @@
 
 namespace eyebrow {
 
+/// Where an edge is: where the surfaces of its two faces meet, or where the modeller has it, as they do not.
+enum class EdgePlace { exact, as_it_is };
+
 struct EdgeChain {
   TopoDS_Edge edge;
+  EdgePlace place = EdgePlace::exact;
   std::array<int, 2> faces{-1, -1};  ///< the same twice on a seam
   bool degenerate = false;           ///< shrunk to a point (a cone's apex, a sphere's pole)
   int first_vertex = 0, last_vertex = 0;
@@ -25,11 +29,11 @@ struct EdgeChain {
 /// A solid taken apart: faces in their order, vertices and edges numbered once.
 struct Topology {
   TopTools_IndexedMapOfShape faces, edges, vertices;
-  std::vector<Vec3> vertex_points;  ///< on the exact surfaces of all faces around
+  std::vector<Vec3> vertex_points;  ///< placed as the edges are
   std::vector<EdgeChain> chains;    ///< one an edge, no points yet
 };
 
-Topology take_apart(const TopoDS_Shape& solid, const std::vector<Face>& faces);
+Topology take_apart(const TopoDS_Shape& solid, const std::vector<Face>& faces, EdgePlace place);
 
 /// Places points along an edge so that no chord is further than `sag` from the curve.
 void divide(EdgeChain& chain, const Topology& topology, const std::vector<Face>& faces, double sag);

@@ -22,6 +22,10 @@ constexpr int kRounds = 16;                  // of halving pieces of edges that 
 // two chords, which sag four times as much; next to faces that curve both ways the grid inside is as coarse as this.
 constexpr double kSagStraight = 0.22, kSagCurved = 0.55;
 
+/// Share of the deflection that the edges' points may be off their surfaces: chords and triangles beside them are off
+/// by as much each, however fine they are.
+constexpr double kOffShare = 0.25;
+
 bool curves_both_ways(const Face& face) {
   return face.kind == Surface::sphere || face.kind == Surface::torus;
 }
@@ -76,11 +80,12 @@ void drop_unused(Crown& crown) {
 
 }  // namespace
 
-Crown mesh_solid(const TopoDS_Shape& solid, std::vector<Face> faces, double deflection, const std::string& what) {
-  Topology topology = take_apart(solid, faces);
+Crown mesh_solid(const TopoDS_Shape& solid, std::vector<Face> faces, double deflection, const std::string& what,
+                 bool by_mesh) {
+  Topology topology = take_apart(solid, faces, by_mesh ? EdgePlace::as_it_is : EdgePlace::exact);
   for (EdgeChain& chain : topology.chains) divide(chain, topology, faces, sag_for(chain, faces, deflection));
   Crown crown;
-  std::string trouble = "all of it";
+  std::string trouble = "faces";
   for (int round = 0; round < kRounds; ++round) {
     crown.points = topology.vertex_points;
     crown.triangles.clear();
@@ -97,7 +102,7 @@ Crown mesh_solid(const TopoDS_Shape& solid, std::vector<Face> faces, double defl
       off = std::max(off, off_surfaces(chain, faces));
     }
 
-    if (!(off < deflection / 2)) give_up(what, "edges", deflection);
+    if (!(off < kOffShare * deflection)) give_up(what, "edges", deflection);
     std::map<int, std::set<int>> coarse;
     for (int f = 0; f < static_cast<int>(faces.size()); ++f) {
       const FaceMesh mesh =
@@ -122,6 +127,7 @@ Crown mesh_solid(const TopoDS_Shape& solid, std::vector<Face> faces, double defl
     }
     drop_unused(crown);
     crown.faces = std::move(faces);
+    crown.by_mesh = by_mesh;
     return crown;
   }
   give_up(what, trouble, deflection);

@@ -9,9 +9,10 @@
 
 namespace eyebrow {
 
-/// `faces`: one for each face of the solid in the modeller's order. Throws MachineError when `deflection` cannot be
-/// kept. Our own triangles, because the modeller's put 180,000 of them on a dome and took 10 s, and do not bound their
-/// error.
-Crown mesh_solid(const TopoDS_Shape& solid, std::vector<Face> faces, double deflection, const std::string& what);
+/// `faces`: one for each face of the solid in the modeller's order. `by_mesh`: they meet nearly, not quite; edges stay
+/// where the modeller has them, and the result says so. Throws MachineError when `deflection` cannot be kept. Our own
+/// triangles, because the modeller's put 180,000 of them on a dome and took 10 s, and do not bound their error.
+Crown mesh_solid(const TopoDS_Shape& solid, std::vector<Face> faces, double deflection, const std::string& what,
+                 bool by_mesh = false);
 
 }  // namespace eyebrow

@@ -70,10 +70,10 @@ bool same(const std::optional<Vec3>& one, const std::optional<Vec3>& other) {
 
 bool same(const std::optional<StepCrown>& one, const std::optional<StepCrown>& other) {
   if (!one || !other) return one.has_value() == other.has_value();
-  const auto& [file, text, solid, up, front, turn, flat, faces] = *one;
+  const auto& [file, text, solid, up, front, turn, flat, mend, faces] = *one;
   return file == other->file && (text == other->text || *text == *other->text) && solid == other->solid &&
          same(up, other->up) && same(front, other->front) && turn == other->turn && flat == other->flat &&
-         same(faces, other->faces);
+         mend == other->mend && same(faces, other->faces);
 }
 
 bool same(const std::optional<StepValve>& one, const std::optional<StepValve>& other) {

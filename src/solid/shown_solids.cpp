@@ -101,7 +101,7 @@ Crown meshed(const TopoDS_Shape& shape) {
 }  // namespace
 
 Crown crown_to_show(const Parts& parts, double deflection) {
-  if (!parts.solids) return parts.crown;
+  if (!parts.solids || parts.crown.by_mesh) return parts.crown;  // a finer mesh of faces that do not meet is none
   try {
     Crown crown = mesh_solid(parts.solids->crown.solid, parts.solids->crown_faces, deflection, "crown");
     crown.volume = parts.crown.volume;

@@ -34,6 +34,7 @@ eyebrow_module(solid
     solid/step_groups.cpp
     solid/step_in.cpp
     solid/shown_solids.cpp
+    solid/step_mend.cpp
     solid/step_meridian.cpp
     solid/step_out.cpp
     solid/step_place.cpp

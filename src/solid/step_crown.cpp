@@ -26,10 +26,15 @@ namespace {
 
 /// Faces of other programs meet as well as those programs' tolerance: a mesh that is within a few micrometres is
 /// asked for where the usual one cannot be had. What it is off is in the gaps' intervals.
-constexpr double kCoarser = 4;
+constexpr double kCoarser = 2;
 constexpr double kCoarsest = 0.01;  // mm
+/// Of what was mended: edges may be a hundredth of a millimetre off their faces.
+constexpr double kCoarsestMended = 0.04;
 /// Between the mesh's volume and the exact one: a mesh within 0.01 mm all over a crown is off by less.
 constexpr double kMeshVolume = 1e-3;
+
+/// What is thinner than this is not cut off: of an underside where it is stated to be, as well as the file has it.
+constexpr double kLeastSlice = 0.01;
 
 double mesh_volume(const Crown& mesh) {
   double sixfold = 0;
@@ -46,7 +51,7 @@ TopoDS_Shape cut_off(const TopoDS_Shape& solid, const Engine& engine, const Orig
   Bnd_Box box;
   BRepBndLib::AddOptimal(solid, box, false, false);
   const gp_Pnt low = box.CornerMin(), high = box.CornerMax();
-  if (low.Z() > -underside - kLeastPiece) return solid;
+  if (low.Z() > -underside - kLeastSlice) return solid;
   const auto refuse = [&](const std::string& why) -> InputError {
     return InputError({fault_at(origins, "piston.underside",
                                 fmt::format("{}: the crown could not be cut off {} below its flat: {}; state another "
@@ -67,19 +72,19 @@ TopoDS_Shape cut_off(const TopoDS_Shape& solid, const Engine& engine, const Orig
   return pieces[0];
 }
 
-Crown mesh_of(const StepCrownSolid& made, const Engine& engine, const Origins& origins, double deflection,
+Crown mesh_of(const StepCrownSolid& made, double moved, const Engine& engine, const Origins& origins, double deflection,
               std::vector<Fault>& warnings) {
   const std::string& file = engine.piston.step->file;
   for (double within = deflection;; within *= kCoarser) {
     try {
-      Crown mesh = mesh_solid(made.solid.solid, made.faces, within, "crown");
+      Crown mesh = mesh_solid(made.solid.solid, made.faces, within, "crown", moved > 0);
       const double volume = mesh_volume(mesh);
       if (!(std::fabs(volume - made.solid.volume) < kMeshVolume * made.solid.volume))
         throw InputError({fault_at(origins, "piston.step.file",
                                    fmt::format("{}: its faces do not enclose the solid's volume: {:.0f} mm3 instead of "
                                                "{:.0f}",
                                                file, volume, made.solid.volume))});
-      if (within > deflection)
+      if (within > deflection && moved == 0)
         warnings.push_back(fault_at(
             origins, "piston.step.file",
             fmt::format("{}: its faces meet no better than some micrometres: gaps are within {:.3g} mm instead of "
@@ -87,7 +92,7 @@ Crown mesh_of(const StepCrownSolid& made, const Engine& engine, const Origins& o
                         file, mesh.error, deflection)));
       return mesh;
     } catch (const MachineError& error) {
-      if (within * kCoarser > std::max(kCoarsest, deflection))
+      if (within * kCoarser > std::max(moved > 0 ? kCoarsestMended : kCoarsest, deflection))
         throw InputError({fault_at(origins, "piston.step.file", fmt::format("{}: {}", file, error.what()))});
     }
   }
@@ -101,7 +106,8 @@ StepCrownSolid make_step_crown(const Engine& engine, const Origins& origins, dou
   try {
     const StepSource source{"piston.step", "the crown",
                             step.file,     *step.text,
-                            step.solid,    [&](const TopoDS_Shape& solid) { return fits_bore(solid, engine); }};
+                            step.solid,    [&](const TopoDS_Shape& solid) { return fits_bore(solid, engine); },
+                            false,         step.mend};
     StepSolid read = read_step(source, origins, warnings);
     StepCrownSolid made;
     made.solid.solid = in_frame(read.solid, piston_frame(read.solid, engine, origins, warnings));
@@ -113,8 +119,10 @@ StepCrownSolid make_step_crown(const Engine& engine, const Origins& origins, dou
     made.solid.volume = volume_of(made.solid.solid);
     made.file_names = std::move(read.face_names);
     made.faces = step_faces(made.solid.solid, made.file_names, engine, origins, warnings);
-    made.mesh = mesh_of(made, engine, origins, deflection, warnings);
+    made.mesh = mesh_of(made, read.moved, engine, origins, deflection, warnings);
     made.mesh.volume = made.solid.volume;
+    // A face may end so far from the edge, which is so far from the surface at most.
+    made.mesh.error = std::max(made.mesh.error, 2 * read.moved);
     return made;
   } catch (const Standard_Failure& failure) {
     throw InputError({fault_at(

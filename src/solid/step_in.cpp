@@ -1,6 +1,7 @@
 #include "solid/step_in.hpp"
 
 #include <BRepCheck_Analyzer.hxx>
+#include <BRep_Builder.hxx>
 #include <Interface_Static.hxx>
 #include <OSD_Signal.hxx>
 #include <STEPCAFControl_Reader.hxx>
@@ -31,6 +32,7 @@
 #include "solid/occt.hpp"
 #include "solid/quiet.hpp"
 #include "solid/signals_caught.hpp"
+#include "solid/step_mend.hpp"
 #include "solid/step_text.hpp"
 
 namespace eyebrow {
@@ -89,33 +91,50 @@ class FaceNames {
   Handle(XSControl_TransferReader) reader_;
 };
 
-void gather(const TDF_Label& label, const TopLoc_Location& at, const FaceNames& names, int depth,
-            std::vector<Found>& found, bool& surfaces) {
-  if (depth > kMostDepth || found.size() > kMostSolids) return;
+/// What a file holds: its solids, and the faces that belong to none.
+struct Held {
+  std::vector<Found> solids;
+  StepSolid loose;
+};
+
+void add_faces(StepSolid& to, const TopoDS_Shape& shape, const TopLoc_Location& at, const FaceNames& names) {
+  for (TopExp_Explorer each(shape, TopAbs_FACE, TopAbs_SOLID); each.More(); each.Next()) {
+    if (to.solid.IsNull()) {
+      TopoDS_Compound all;
+      BRep_Builder().MakeCompound(all);
+      to.solid = all;
+    }
+    BRep_Builder().Add(to.solid, each.Current().Moved(at));
+    to.face_names.push_back(names(each.Current()));
+  }
+}
+
+void gather(const TDF_Label& label, const TopLoc_Location& at, const FaceNames& names, int depth, Held& held) {
+  if (depth > kMostDepth || held.solids.size() > kMostSolids) return;
   if (XCAFDoc_ShapeTool::IsReference(label)) {
     TDF_Label of;
     if (XCAFDoc_ShapeTool::GetReferredShape(label, of))
-      gather(of, at * XCAFDoc_ShapeTool::GetLocation(label), names, depth + 1, found, surfaces);
+      gather(of, at * XCAFDoc_ShapeTool::GetLocation(label), names, depth + 1, held);
     return;
   }
   if (XCAFDoc_ShapeTool::IsAssembly(label)) {
     TDF_LabelSequence parts;
     XCAFDoc_ShapeTool::GetComponents(label, parts);
-    for (const TDF_Label& part : parts) gather(part, at, names, depth + 1, found, surfaces);
+    for (const TDF_Label& part : parts) gather(part, at, names, depth + 1, held);
     return;
   }
   const TopoDS_Shape shape = XCAFDoc_ShapeTool::GetShape(label);
   if (shape.IsNull()) return;
-  if (TopExp_Explorer(shape, TopAbs_FACE, TopAbs_SOLID).More()) surfaces = true;
+  add_faces(held.loose, shape, at, names);
   for (TopExp_Explorer each(shape, TopAbs_SOLID); each.More(); each.Next()) {
     Found one{name_of(label), {each.Current().Moved(at), {}}};
     for (TopExp_Explorer face(each.Current(), TopAbs_FACE); face.More(); face.Next())
       one.read.face_names.push_back(names(face.Current()));
-    found.push_back(std::move(one));
+    held.solids.push_back(std::move(one));
   }
 }
 
-std::vector<Found> solids_of(const StepSource& source, const Origins& origins) {
+Held held_by(const StepSource& source, const Origins& origins) {
   const std::string key = source.key + ".file";
   if (const std::string trouble = step_trouble(source.text); !trouble.empty())
     refuse(origins, key, fmt::format("{}: not a STEP file that can be read: {}", source.file, trouble));
@@ -132,24 +151,18 @@ std::vector<Found> solids_of(const StepSource& source, const Origins& origins) {
   const Handle(XCAFApp_Application) application = XCAFApp_Application::GetApplication();
   Handle(TDocStd_Document) document;
   application->NewDocument("MDTV-XCAF", document);
-  std::vector<Found> found;
-  bool surfaces = false;
+  Held held;
   const bool transferred = reader.Transfer(document);
   if (transferred) {
     TDF_LabelSequence roots;
     XCAFDoc_DocumentTool::ShapeTool(document->Main())->GetFreeShapes(roots);
     const FaceNames names(reader.ChangeReader().WS());
-    for (const TDF_Label& root : roots) gather(root, {}, names, 0, found, surfaces);
+    for (const TDF_Label& root : roots) gather(root, {}, names, 0, held);
   }
   application->Close(document);
-  if (found.empty()) {
-    refuse(origins, key,
-           surfaces ? fmt::format("{}: holds surfaces and no solid: they are not closed into one; export {} as a "
-                                  "solid",
-                                  source.file, source.what)
-                    : fmt::format("{}: holds no solid", source.file));
-  }
-  return found;
+  if (held.solids.empty() && held.loose.solid.IsNull())
+    refuse(origins, key, fmt::format("{}: holds no solid", source.file));
+  return held;
 }
 
 /// Its name, else its number: what the key `solid` may be.
@@ -218,19 +231,50 @@ StepSolid chosen(std::vector<Found> found, const StepSource& source, const Origi
                                     source.solid, found.size()));
 }
 
-void check_sound(StepSolid& read, const StepSource& source, const Origins& origins, std::vector<Fault>& warnings) {
-  const std::string key = source.key + ".file";
+void refuse_many(const StepSolid& read, const StepSource& source, const Origins& origins) {
   const int faces = count_faces(read.solid);
-  if (faces > kMostFaces)
-    refuse(origins, key,
-           fmt::format("{}: the solid has {} faces; at most {} can be checked. A mesh is not taken; export {} "
-                       "alone",
-                       source.file, faces, kMostFaces, source.what));
-  if (!BRepCheck_Analyzer(read.solid).IsValid())
-    refuse(origins, key,
-           fmt::format("{}: the solid is not sound: its faces do not close it without gaps or crossings, at the "
-                       "accuracy that the file states; repair it in the program that it is from",
-                       source.file));
+  if (faces <= kMostFaces) return;
+  refuse(origins, source.key + ".file",
+         fmt::format("{}: the solid has {} faces; at most {} can be checked. A mesh is not taken; export {} "
+                     "alone",
+                     source.file, faces, kMostFaces, source.what));
+}
+
+/// The faces joined, where the user lets us. `trouble`: why they have to be; `else_do`: what would settle it otherwise.
+StepSolid mend(const StepSolid& read, const std::string& trouble, const std::string& else_do, const StepSource& source,
+               const Origins& origins, std::vector<Fault>& warnings) {
+  const double within = source.mend.value_or(0);
+  if (within > 0) {
+    if (std::optional<StepSolid> whole = mended(read, within)) {
+      warnings.push_back(fault_at(origins, source.key + ".mend",
+                                  fmt::format("{}: {}; it was mended: edges were moved by up to {:.2g} mm. Its gaps "
+                                              "are told from the lower end of what that leaves open",
+                                              source.file, trouble, whole->moved)));
+      return std::move(*whole);
+    }
+  }
+  std::string offer;
+  if (const std::optional<double> enough = source.mend ? mends_within(read) : std::nullopt)
+    offer = fmt::format(", or let faces that are so little apart be joined: mend = \"{} mm\"", *enough);
+  refuse(origins, source.key + (within > 0 ? ".mend" : ".file"),
+         fmt::format("{}: {}{}; {}{}", source.file, trouble,
+                     within > 0 ? fmt::format(", and joining faces up to {} mm apart does not mend it", within) : "",
+                     else_do, offer));
+}
+
+/// Turns a solid that is inside out; mends one that is not sound, where it may.
+void make_sound(StepSolid& read, const StepSource& source, const Origins& origins, std::vector<Fault>& warnings) {
+  refuse_many(read, source, origins);
+  const std::string key = source.key + ".file";
+  if (!BRepCheck_Analyzer(read.solid).IsValid()) {
+    read = mend(read,
+                "the solid is not sound: its faces do not close it without gaps or crossings, at the accuracy that the "
+                "file states",
+                "repair it in the program that it is from", source, origins, warnings);
+  } else if (source.mend.value_or(0) > 0 && read.moved == 0) {
+    warnings.push_back(
+        fault_at(origins, source.key + ".mend", fmt::format("{}: is sound as it is; nothing was mended", source.file)));
+  }
   const double volume = volume_of(read.solid);
   if (!(std::fabs(volume) > 0)) refuse(origins, key, fmt::format("{}: the solid has no volume", source.file));
   if (volume < 0) {
@@ -242,6 +286,13 @@ void check_sound(StepSolid& read, const StepSource& source, const Origins& origi
   }
 }
 
+StepSolid one_solid(Held held, const StepSource& source, const Origins& origins, std::vector<Fault>& warnings) {
+  if (!held.solids.empty()) return chosen(std::move(held.solids), source, origins, warnings);
+  refuse_many(held.loose, source, origins);
+  return mend(held.loose, "holds surfaces and no solid: they are not closed into one",
+              fmt::format("export {} as a solid", source.what), source, origins, warnings);
+}
+
 }  // namespace
 
 StepSolid read_step(const StepSource& source, const Origins& origins, std::vector<Fault>& warnings) {
@@ -250,8 +301,8 @@ StepSolid read_step(const StepSource& source, const Origins& origins, std::vecto
   const SignalsCaught signals;
   try {
     OCC_CATCH_SIGNALS
-    StepSolid read = chosen(solids_of(source, origins), source, origins, warnings);
-    check_sound(read, source, origins, warnings);
+    StepSolid read = one_solid(held_by(source, origins), source, origins, warnings);
+    make_sound(read, source, origins, warnings);
     return read;
   } catch (const Standard_Failure& failure) {
     refuse(origins, source.key + ".file",

@@ -2,6 +2,7 @@
 #pragma once
 #include <TopoDS_Shape.hxx>
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -20,14 +21,17 @@ struct StepSource {
   /// Where the file holds several and none is stated: may this one be it?
   std::function<bool(const TopoDS_Shape&)> fits;
   bool alike_will_do = false;  ///< of several that fit and are of one shape, any is as good
+  /// mm; faces no further apart may be joined where the solid is not sound; 0 = none may, none = never offered
+  std::optional<double> mend = {};
 };
 
 struct StepSolid {
   TopoDS_Shape solid;                   ///< as it stands in the file, mm
   std::vector<std::string> face_names;  ///< as the file has them, in the modeller's order; empty = none
+  double moved = 0;                     ///< mm; at most, of what was mended
 };
 
-/// Throws InputError, which says what is wrong with the file, placed at `key`.file or .solid.
+/// Throws InputError, which says what is wrong with the file, placed at `key`.file, .solid or .mend.
 StepSolid read_step(const StepSource& source, const Origins& origins, std::vector<Fault>& warnings);
 
 }  // namespace eyebrow

@@ -62,6 +62,7 @@ constexpr Limit kLimits[] = {
     {"piston.underside", L, 1, 300, "crown flat down to the crown's underside"},
     {"piston.step.turn", A, -360, 360, "about the bore axis, from +x toward +y"},
     {"piston.step.flat", L, -2000, 2000, "along `up`, from the file's origin to the crown flat"},
+    {"piston.step.mend", L, 1e-4, 0.01, "between two faces; gaps of the crown are less sure by as much"},
     {"piston.step.faces.*.point.*", L, -500, 500, "from where the bore axis meets the crown flat"},
     {"piston.dish.diameter", L, 3, 690, "within the crown"},
     {"piston.dish.depth", L, 0.1, 150, "below the crown flat"},

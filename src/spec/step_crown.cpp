@@ -94,6 +94,7 @@ StepCrown read_step_crown(Context& context, Section section) {
   crown.front = read_direction(section, "front");
   crown.turn = section.number_or("turn", 0);
   crown.flat = section.number("flat");
+  crown.mend = section.number_or("mend", 0);
   read_faces(context, section, crown);
   section.finish();
   return crown;

@@ -53,7 +53,7 @@ void warn_of_overhang(const Setup& setup, CheckResult& result) {
   }
 }
 
-Conditions conditions_of(const Engine& engine, double step) {
+Conditions conditions_of(const Engine& engine, const Crown& crown, double step) {
   Conditions conditions;
   conditions.running_lash = engine.running_lash;
   conditions.step = step;
@@ -64,6 +64,7 @@ Conditions conditions_of(const Engine& engine, double step) {
   }
   if (engine.head.angle_milled) conditions.angle_milled = engine.head.angle_milled->at_bore();
   if (engine.piston.step) conditions.crown_from = engine.piston.step->file;
+  if (crown.by_mesh) conditions.crown_mended = crown.error;
   for (const Valve& valve : engine.valves)
     if (valve.step) conditions.valves_from[valve.name] = valve.step->file;
   conditions.gasket = engine.gasket.thickness;
@@ -85,7 +86,7 @@ CheckResult run_check(const Engine& engine, const Parts& parts, const CheckOptio
   result.units = engine.units;
   result.warnings = motion_doubts(engine, setup.motion);
   result.warnings.insert(result.warnings.end(), parts.warnings.begin(), parts.warnings.end());
-  result.conditions = conditions_of(engine, options.step);
+  result.conditions = conditions_of(engine, parts.crown, options.step);
 
   const std::vector<double> cranks = cycle_grid(options.step);
   const double count = static_cast<double>(engine.valves.size());

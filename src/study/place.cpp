@@ -13,7 +13,8 @@ namespace eyebrow::study {
 namespace {
 
 /// Words for a gap whose interval is wide, or that was not found; empty for an ordinary one.
-std::string reason_of(const Gap& gap, GapKind kind, const std::string& face_valve, const std::string& face_other) {
+std::string reason_of(const Gap& gap, GapKind kind, const std::string& face_valve, const std::string& face_other,
+                      const Crown& other) {
   switch (gap.status) {
     case GapStatus::not_in_reach:
       return "not in reach";
@@ -28,6 +29,7 @@ std::string reason_of(const Gap& gap, GapKind kind, const std::string& face_valv
     case GapStatus::measured:
       break;
   }
+  if (other.by_mesh) return "as near as its faces, which were joined, tell";
   if (gap.high - gap.low > kWideInterval) return fmt::format("steep here: {} slides along {}", face_valve, face_other);
   return {};
 }
@@ -68,7 +70,7 @@ void describe(Minimum& minimum, GapKind kind, const Sides& sides) {
     minimum.clock = spot.clock;
     minimum.from_centre = spot.from_axis;
   }
-  minimum.reason = reason_of(gap, kind, minimum.face_valve, minimum.face_other);
+  minimum.reason = reason_of(gap, kind, minimum.face_valve, minimum.face_other, sides.other);
 }
 
 Minimum piston_minimum(const Setup& setup, int valve, GapKind kind, const Least& least) {

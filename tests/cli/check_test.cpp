@@ -197,8 +197,9 @@ TEST_F(Check, JsonKeepsItsContract) {
   }
   EXPECT_EQ(read.at("verdict"), holds ? "holds" : "short");
   EXPECT_EQ(keys(read.at("conditions")),
-            (std::vector<std::string>{"advance", "angle_milled", "changed", "cold", "crown_from", "deck_clearance",
-                                      "drive_late", "gasket", "lash", "rigid", "step", "stops", "valves_from"}));
+            (std::vector<std::string>{"advance", "angle_milled", "changed", "cold", "crown_from", "crown_mended",
+                                      "deck_clearance", "drive_late", "gasket", "lash", "rigid", "step", "stops",
+                                      "valves_from"}));
   EXPECT_TRUE(read["conditions"]["crown_from"].is_null()) << "from numbers";
   EXPECT_EQ(read["conditions"]["step"], 10.0);
   EXPECT_EQ(read["conditions"]["lash"], "zero");

@@ -313,5 +313,13 @@ TEST(CheckText, RandomNumbersNeverClaimMoreThanThereIs) {
   }
 }
 
+TEST(CheckText, TellsOfACrownWhoseFacesWereJoined) {
+  CheckResult result = sample_result();
+  result.conditions.crown_from = "crown.step";
+  EXPECT_THAT(unbroken(check_text(result, kMm)), AllOf(HasSubstr("crown from crown.step"), Not(HasSubstr("joined"))));
+  result.conditions.crown_mended = 0.0141;
+  EXPECT_THAT(unbroken(check_text(result, kMm)), HasSubstr("its faces were joined: known to 0.02 mm"));
+}
+
 }  // namespace
 }  // namespace eyebrow

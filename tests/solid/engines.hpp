@@ -111,4 +111,17 @@ inline Engine plain() {
   return e;
 }
 
+/// Two upright valves, pockets about their axes with corner radii and edge breaks.
+inline Engine upright() {
+  Engine e = plain();
+  e.name = "upright valves (invented)";
+  e.piston.top_chamfer = 1;
+  e.piston.pockets = {pocket("intake", 18, 4, 0, 0, 39, 3, 2), pocket("exhaust", -19, 2, 0, 0, 34, 2.5, 1)};
+  for (Pocket& pocket : e.piston.pockets) pocket.mouth_break = 0.5;
+  e.valves = {valve("intake", Role::intake, 0, 35, 1.2, 18, 4, 0, 0, 1, 7),
+              valve("exhaust", Role::exhaust, 1, 30, 1.5, -19, 2, 0, 0, 1, 7)};
+  e.lobes = {lobe("intake", Role::intake, 10), lobe("exhaust", Role::exhaust, 9)};
+  return e;
+}
+
 }  // namespace eyebrow::test

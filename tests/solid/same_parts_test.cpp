@@ -23,10 +23,15 @@ Engine everything() {
   engine.piston.dish = Dish{60, 2, 1, 0.5, 0.25};
   engine.piston.round_dome = RoundDome{3, 70, DomeShape::cone, 20};
   engine.piston.roof_dome = RoofDome{4, {{0.2, 0, 30}, {0.2, 3, 30}}};
-  engine.piston.step = StepCrown{"crown.step",  std::make_shared<const std::string>("text"),
-                                 "crown",       Vec3{0, 0, 1},
-                                 Vec3{0, 1, 0}, 0.5,
-                                 2.0,           {{"1", Group::wall, "intake"}}};
+  engine.piston.step = StepCrown{"crown.step",
+                                 std::make_shared<const std::string>("text"),
+                                 "crown",
+                                 Vec3{0, 0, 1},
+                                 Vec3{0, 1, 0},
+                                 0.5,
+                                 2.0,
+                                 0.005,
+                                 {{"1", Group::wall, "intake"}}};
   engine.valves[0].step = StepValve{"valve.step", std::make_shared<const std::string>("text"), "intake"};
   return engine;
 }
@@ -74,6 +79,7 @@ const std::vector<Change> kShaping = {
     {"STEP front", [](Engine& e) { e.piston.step->front.reset(); }},
     {"STEP turn", [](Engine& e) { e.piston.step->turn += 1e-9; }},
     {"STEP flat", [](Engine& e) { *e.piston.step->flat += 1e-9; }},
+    {"STEP mend", [](Engine& e) { e.piston.step->mend += 1e-9; }},
     {"STEP face", [](Engine& e) { e.piston.step->faces[0].group = Group::floor; }},
     {"no STEP", [](Engine& e) { e.piston.step.reset(); }},
     {"STEP file of a valve", [](Engine& e) { e.valves[0].step->file = "other"; }},

@@ -32,6 +32,7 @@ namespace {
 
 using test::exported;
 using test::step_text;
+using test::upright;
 using test::with_step;
 using testing::HasSubstr;
 
@@ -70,18 +71,6 @@ Engine domed() {
   e.valves[0].face = FaceShape::dished, e.valves[0].face_depth = 1;
   e.valves[0].rim_radius = 0.5;
   e.piston.pockets[0].floor = FloorShape::valve_face;
-  return e;
-}
-
-Engine upright() {
-  Engine e = test::plain();
-  e.name = "upright valves (invented)";
-  e.piston.top_chamfer = 1;
-  e.piston.pockets = {test::pocket("intake", 18, 4, 0, 0, 39, 3, 2), test::pocket("exhaust", -19, 2, 0, 0, 34, 2.5, 1)};
-  for (Pocket& pocket : e.piston.pockets) pocket.mouth_break = 0.5;
-  e.valves = {test::valve("intake", Role::intake, 0, 35, 1.2, 18, 4, 0, 0, 1, 7),
-              test::valve("exhaust", Role::exhaust, 1, 30, 1.5, -19, 2, 0, 0, 1, 7)};
-  e.lobes = {test::lobe("intake", Role::intake, 10), test::lobe("exhaust", Role::exhaust, 9)};
   return e;
 }
 

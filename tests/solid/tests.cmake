@@ -15,6 +15,7 @@ eyebrow_tests(solid SHARDS 6 FLAGS -O1
     solid/same_parts_test.cpp
     solid/step_crown_test.cpp
     solid/step_out_test.cpp
+    solid/step_mended_test.cpp
     solid/step_refused_test.cpp
     solid/step_test.cpp
     solid/step_valve_test.cpp

@@ -49,6 +49,27 @@ TEST(Wedge, HoldsWithEveryMarginPositive) {
   for (const AskedRow& row : wedge().result.asked) EXPECT_GT(row.margin, 0) << row.what << " " << row.valve;
 }
 
+/// As of a crown whose faces had to be joined: by its mesh, with the error of that.
+TEST(Wedge, AMendedCrownIsToldFromTheLowerEnd) {
+  const EngineFile file = read_engine(EYEBROW_MODELS "/two_valve_wedge.toml");
+  Parts parts = build_parts(file.engine, file.origins);
+  parts.crown.by_mesh = true;
+  parts.crown.error = 0.02;
+  const Case mended{file.engine, run_check(file.engine, parts, stepping(3 * kDegree))};
+  for (const char* valve : {"intake", "exhaust"})
+    for (const GapKind kind : kGapKinds) {
+      SCOPED_TRACE(valve + std::string(" ") + to_string(kind));
+      const Minimum &told = mended.least(valve, kind), &exact = wedge().least(valve, kind);
+      EXPECT_LT(told.gap.value, exact.gap.value);
+      EXPECT_GT(told.gap.value, exact.gap.value - 0.06);  // by the error, at the slope of a tilted floor
+      EXPECT_GE(told.gap.high, exact.gap.value);
+      EXPECT_EQ(told.gap.status, GapStatus::measured);
+      EXPECT_THAT(told.reason, testing::HasSubstr("were joined"));
+    }
+  EXPECT_EQ(mended.result.conditions.crown_mended, 0.02);
+  EXPECT_EQ(wedge().result.conditions.crown_mended, 0);
+}
+
 TEST(Wedge, TightSpotsLieAroundOverlap) {
   // Common practice: the exhaust is tightest 15 to 5 degrees before TDC, the intake 5 to 15 after, never at full lift.
   const double exhaust = wedge().least("exhaust", GapKind::travel).crank / kDegree;
