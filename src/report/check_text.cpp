@@ -72,12 +72,13 @@ std::string Table::head() const {
   std::string out = printable(result_.engine, kWidth) + '\n';
   if (const std::string& cylinder = result_.conditions.cylinder; !cylinder.empty())
     out += "Cylinder " + printable(cylinder, 64) + '\n';
-  return out + fmt::format(
-                   "Lengths in {}; a found gap is rounded down, an asked one up.\n"
-                   "Found below zero = overlap; of a radial gap: the rim meets the wall further on.\n"
-                   "Entry below zero = the rim is above its pocket's mouth.\n"
-                   "Crank angle from overlap TDC. O'clock from above the piston, 12 toward the bore axis.\n",
-                   lengths_.unit_in_full());
+  return out + headline(result_) +
+         fmt::format(
+             "Lengths in {}; a found gap is rounded down, an asked one up.\n"
+             "Found below zero = overlap; of a radial gap: the rim meets the wall further on.\n"
+             "Entry below zero = the rim is above its pocket's mouth.\n"
+             "Crank angle from overlap TDC. O'clock from above the piston, 12 toward the bore axis.\n",
+             lengths_.unit_in_full());
 }
 
 std::string Table::titles(const std::string& label, bool of_a_valve) const {

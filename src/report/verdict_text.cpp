@@ -47,13 +47,18 @@ std::string holds_text(const CheckResult& result, const Lengths& lengths) {
                                        2);
 }
 
-std::string fails_text(const CheckResult& result, const Lengths& lengths) {
+/// "2 of 12 asked gaps do not hold"
+std::string failing_text(const CheckResult& result) {
   const auto failing =
       std::count_if(result.asked.begin(), result.asked.end(), [](const AskedRow& row) { return !row.holds; });
+  return fmt::format("{} of {} asked gaps {} not hold", failing, result.asked.size(), failing == 1 ? "does" : "do");
+}
+
+std::string fails_text(const CheckResult& result, const Lengths& lengths) {
   std::string out = result.verdict == Verdict::contact ? "Verdict: CONTACT. Parts touch or run into each other.\n"
                                                        : "Verdict: SHORT.\n";
-  out += fmt::format("  {} of {} asked gaps {} not hold{}\n", failing, result.asked.size(),
-                     failing == 1 ? "does" : "do", failing > 0 ? ":" : ".");
+  const bool any = std::ranges::any_of(result.asked, [](const AskedRow& row) { return !row.holds; });
+  out += "  " + failing_text(result) + (any ? ":\n" : ".\n");
   for (const AskedRow& row : result.asked) {
     if (row.holds) continue;
     const std::string numbers =
@@ -75,6 +80,13 @@ std::string position_text(const std::string& cam, double advance, const std::map
 }
 
 }  // namespace
+
+std::string headline(const CheckResult& result) {
+  if (result.verdict == Verdict::holds)
+    return fmt::format("All {} asked gaps hold, under the conditions below.\n", result.asked.size());
+  return fmt::format("{}: {}; verdict and conditions below.\n",
+                     result.verdict == Verdict::contact ? "CONTACT" : "SHORT", failing_text(result));
+}
 
 std::string state_text(const Conditions& given, const Lengths& lengths) {
   std::string text = given.cylinder.empty() ? "" : "cylinder " + printable(given.cylinder, 64) + "; ";

@@ -106,11 +106,11 @@ const AskedRow* row_of_least(const study::Setup& setup, const CheckResult* check
   return stands(lit.valve, least->lift) && stands(lit.other, least->lift2) ? row : nullptr;
 }
 
-/// What is judged where the cam's card leaves the gap open: less than what the middle curve shows. Empty: nothing else.
-std::string judged_words(const AskedRow& row, const Format& format) {
+/// What stands there, where the cam's card leaves the gap open and less is judged. Empty: nothing else.
+std::string middle_words(const AskedRow& row, const Format& format) {
   const Lengths lengths(format);
   if (!std::isfinite(row.middle) || lengths.gap(row.found) == lengths.gap(row.middle)) return "";
-  return fmt::format("; by its card as little as {}", lengths.gap(row.found));
+  return fmt::format("; drawn {}, the middle of its card", lengths.gap(row.middle));
 }
 
 }  // namespace
@@ -158,6 +158,7 @@ std::vector<LitGap> lit_gaps(const study::Setup& setup, const CheckResult* check
     lit.face = chosen->face;
     lit.asked = asked_for(setup, lit.valve, kind);
     lit.is_short = is_short_of(lit.gap.value, lit.asked);
+    double told = lit.gap.value;
     std::string remark;
     if (const AskedRow* const row = row_of_least(setup, check, lit, crank)) {
       lit.least = true;
@@ -168,12 +169,13 @@ std::vector<LitGap> lit_gaps(const study::Setup& setup, const CheckResult* check
         lit.on_other = least->point_other;
         lit.face = least->face_other;
       }
-      remark = ", least of the cycle" + judged_words(*row, look.format);
+      if (std::isfinite(row->found)) told = row->found;
+      remark = ", least of the cycle" + middle_words(*row, look.format);
     }
     lit.on_rim = gap_kind(kind) ? on_rim_now(setup, lit.valve, crank, lit.on_valve) : lit.on_valve;
     const std::string valves = whose(setup, lit.valve, lit.other);
-    lit.label = fmt::format("{}\n{}{}{}{}", gap_words(kind, lit.gap.value, lit.asked, lit.is_short, look.format),
-                            valves, valves.empty() ? "" : ", ", crank_text(crank), remark);
+    lit.label = fmt::format("{}\n{}{}{}{}", gap_words(kind, told, lit.asked, lit.is_short, look.format), valves,
+                            valves.empty() ? "" : ", ", crank_text(crank), remark);
     out.push_back(std::move(lit));
   }
   return out;

@@ -316,7 +316,9 @@ void MainWindow::show_result() {
 
 void MainWindow::show_crank(double crank) {
   plot_->show_cursor(crank);
-  if (scene_->has_parts()) scene_->show_crank(crank);
+  if (!scene_->has_parts()) return;
+  scene_->show_crank(crank);
+  if (cursor_.playing()) scene_->draw_now();
 }
 
 void MainWindow::show_cylinders(const EngineFile& file) {

@@ -319,6 +319,12 @@ std::string SceneView::picture() {
   return picture_->draw(shown_, look, scene_.crank(), scene_.renderer()->GetActiveCamera());
 }
 
+void SceneView::draw_now() {
+  if (!soon_.isActive()) return;
+  soon_.stop();
+  canvas_->renderWindow()->Render();
+}
+
 void SceneView::draw() {
   // Several changes at once are one picture.
   if (has_parts_) soon_.start();

@@ -26,6 +26,8 @@ class SceneView : public QWidget {
 
   void show_parts(const scene::Shown& shown);
   void show_crank(double crank);
+  /// Draws what was shown last without waiting for more: what is beside it shows the same.
+  void draw_now();
   void show_units(const Format& format);
   /// Lights this valve's gaps; nothing = of each kind the tightest.
   void show_valve(std::optional<int> valve);

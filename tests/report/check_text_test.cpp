@@ -63,6 +63,7 @@ TEST(CheckText, WarningsStandBesideTheVerdict) {
 TEST(CheckText, Golden) {
   EXPECT_EQ("\n" + check_text(sample_result(), kInches), R"GOLD(
 sample engine (invented)
+All 12 asked gaps hold, under the conditions below.
 Lengths in inches; a found gap is rounded down, an asked one up.
 Found below zero = overlap; of a radial gap: the rim meets the wall further on.
 Entry below zero = the rim is above its pocket's mouth.

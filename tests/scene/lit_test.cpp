@@ -18,6 +18,7 @@ namespace eyebrow::scene {
 namespace {
 
 using testing::HasSubstr;
+using testing::StartsWith;
 
 constexpr double kOn = 0.002;  // mm: what kernel, mesh and reader may be off together
 
@@ -46,7 +47,8 @@ TEST(Lit, NumbersAreThoseOfTheReport) {
       const std::string name = drawn.file.engine.valves[static_cast<std::size_t>(valve)].name;
       EXPECT_TRUE(lit->least) << lit->label;
       EXPECT_EQ(lit->gap.value, drawn.least(valve, kind).gap.value);
-      EXPECT_THAT(lit->label, HasSubstr(found_in_report(report, name, kind))) << report;
+      EXPECT_THAT(lit->label, StartsWith(to_string(kind) + (" " + found_in_report(report, name, kind)) + " "))
+          << report;
       EXPECT_THAT(lit->label, HasSubstr(name));
       EXPECT_THAT(lit->label, HasSubstr(crank_text(drawn.least(valve, kind).crank)));
       EXPECT_THAT(lit->label, HasSubstr("least of the cycle"));

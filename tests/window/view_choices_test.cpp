@@ -1,6 +1,8 @@
 // What one may choose of the 3-D view, and where the wheel and the labels leave it.
 #include <gmock/gmock.h>
+#include <vtkCallbackCommand.h>
 #include <vtkCamera.h>
+#include <vtkNew.h>
 #include <vtkRenderer.h>
 
 #include <QAction>
@@ -112,6 +114,34 @@ TEST_F(ViewChoices, TheTableTellsWhereEachGapIs) {
   EXPECT_THAT(plain(cell(radial, ResultTable::where)),
               ::testing::AllOf(::testing::HasSubstr(" to intake pocket wall, "), ::testing::HasSubstr("o'clock")));
   EXPECT_EQ(cell(row_called("piston to head"), ResultTable::where), "");
+}
+
+/// However slow the drawing: what the plot marks is what the parts show.
+TEST_F(ViewChoices, PartsAndPlotPlayInStep) {
+  struct Drawn {
+    const scene::Scene& scene;
+    double crank = NAN;
+  } drawn{view().scene()};
+  vtkNew<vtkCallbackCommand> note;
+  note->SetClientData(&drawn);
+  note->SetCallback([](vtkObject*, unsigned long, void* data, void*) {
+    auto& of = *static_cast<Drawn*>(data);
+    of.crank = of.scene.crank();
+  });
+  vtkRenderer* const renderer = const_cast<scene::Scene&>(view().scene()).renderer();
+  const unsigned long observer = renderer->AddObserver(vtkCommand::EndEvent, note);
+  int frames = 0;
+  const auto moved = QObject::connect(&window_.cursor(), &Cursor::moved, [&](double crank) {
+    if (!window_.cursor().playing()) return;
+    EXPECT_EQ(drawn.crank, crank);
+    ++frames;
+  });
+  QTest::keyClick(&part<GapPlot>(), Qt::Key_Space);
+  EXPECT_TRUE(wait_until([&] { return frames >= 5; }));
+  QTest::keyClick(&part<GapPlot>(), Qt::Key_Space);
+  EXPECT_FALSE(window_.cursor().playing());
+  QObject::disconnect(moved);
+  renderer->RemoveObserver(observer);
 }
 
 }  // namespace
