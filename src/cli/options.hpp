@@ -1,4 +1,4 @@
-// The command line as plain values. CLI11 is known to options.cpp alone.
+// The command line as plain values. CLI11 is known to options.cpp, verb.cpp and the verbs' own *_options.cpp alone.
 #pragma once
 #include <cstdint>
 #include <optional>

@@ -4,7 +4,9 @@
 add_library(eyebrow_cli OBJECT
   cli/check_command.cpp
   cli/check_engines.cpp
+  cli/check_options.cpp
   cli/compare_command.cpp
+  cli/compare_options.cpp
   cli/effects_told.cpp
   cli/export_command.cpp
   cli/faces_command.cpp
@@ -13,20 +15,26 @@ add_library(eyebrow_cli OBJECT
   cli/interrupt.cpp
   cli/main.cpp
   cli/map_command.cpp
+  cli/map_options.cpp
   cli/messages.cpp
   cli/named_leasts.cpp
   cli/new_command.cpp
   cli/options.cpp
   cli/output_file.cpp
   cli/outputs.cpp
+  cli/picture_options.cpp
   cli/pocket_command.cpp
+  cli/pocket_options.cpp
   cli/progress.cpp
   cli/remedies_told.cpp
-  cli/untimed_command.cpp
+  cli/short_options.cpp
   cli/stack_command.cpp
+  cli/stack_options.cpp
   cli/tolerances_given.cpp
+  cli/untimed_command.cpp
   cli/values.cpp
-  cli/vary.cpp)
+  cli/vary.cpp
+  cli/verb.cpp)
 target_compile_definitions(eyebrow_cli PRIVATE EYEBROW_VERSION="${PROJECT_VERSION}")
 target_include_directories(eyebrow_cli PRIVATE ${CMAKE_CURRENT_SOURCE_DIR})
 target_link_libraries(eyebrow_cli PRIVATE eyebrow_flags eyebrow CLI11::CLI11 fmt::fmt)
