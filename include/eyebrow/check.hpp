@@ -49,6 +49,10 @@ struct Series {
   std::vector<double> drop_travel;  ///< travel to contact from the seat
   std::vector<double>
       greatest_lift;  ///< that the asked travel, face, radial and closest gaps allow; NaN = not computed
+  const std::vector<double>& operator[](GapKind kind) const;
+  std::vector<double>& operator[](GapKind kind) {
+    return const_cast<std::vector<double>&>(static_cast<const Series&>(*this)[kind]);
+  }
 };
 
 /// What it would take to end a contact of valve and piston, and how much metal runs into metal. `withdraw`, `deepen`

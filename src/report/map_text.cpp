@@ -38,7 +38,7 @@ std::vector<Column> columns_of(const MapResult& map, const std::vector<std::size
 }
 
 /// The valves of a gap's name: two of a pair, none of the head.
-std::vector<std::string> valves_of(const MapGap& gap) {
+std::vector<std::string> valve_names(const MapGap& gap) {
   const std::string between = " / ";
   const auto at = gap.what == "valve to valve" ? gap.valve.find(between) : std::string::npos;
   if (at != std::string::npos) return {gap.valve.substr(0, at), gap.valve.substr(at + between.size())};
@@ -53,7 +53,7 @@ class ValveMarks {
   explicit ValveMarks(const MapResult& map) {
     std::string letters;
     for (const MapGap& gap : map.gaps)
-      for (const std::string& name : valves_of(gap))
+      for (const std::string& name : valve_names(gap))
         if (std::ranges::find(names_, name) == names_.end()) {
           names_.push_back(name);
           lettered_ &= static_cast<unsigned char>(name[0]) < 0x80 && letters.find(name[0]) == std::string::npos;
@@ -62,7 +62,7 @@ class ValveMarks {
   }
   std::string of(const MapGap& gap) const {
     std::string mark;
-    for (const std::string& name : valves_of(gap)) mark += mark_of(name);
+    for (const std::string& name : valve_names(gap)) mark += mark_of(name);
     return mark;
   }
   std::string legend() const {

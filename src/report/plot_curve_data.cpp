@@ -17,20 +17,6 @@ constexpr double kAround = 180;
 constexpr double kLeastWidth = 40;  // of the stretch shown
 constexpr double kLeastTop = 3;     // mm: lower than this no plot of an engine's gaps ends
 
-const std::vector<double>& column(const Series& series, GapKind kind) {
-  switch (kind) {
-    case GapKind::travel:
-      return series.travel;
-    case GapKind::face:
-      return series.face;
-    case GapKind::radial:
-      return series.radial;
-    case GapKind::closest:
-      break;
-  }
-  return series.closest;
-}
-
 Tightest tightest(const CheckResult& result, const ValveResult& valve, GapKind kind) {
   Tightest out;
   const AskedRow* asked = find_asked(result, to_string(kind), valve.name);
@@ -69,7 +55,7 @@ CurveData panel(const CheckResult& result, const ValveResult& valve) {
   out.series = &valve.series;
   for (const double crank : valve.series.crank) out.degrees.push_back(drawable(crank) ? crank / kDegree : NAN);
   for (std::size_t k = 0; k < 4; ++k) {
-    out.gaps[k] = column(valve.series, kGapKinds[k]);
+    out.gaps[k] = valve.series[kGapKinds[k]];
     out.gaps[k].resize(out.degrees.size(), NAN);
     for (double& gap : out.gaps[k]) gap = drawable(gap) ? gap : NAN;
     out.tightest[k] = tightest(result, valve, kGapKinds[k]);

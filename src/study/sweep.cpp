@@ -3,23 +3,26 @@
 #include "study/distinct.hpp"
 #include "study/tolerances.hpp"
 
-namespace eyebrow::study {
-namespace {
+namespace eyebrow {
 
-template <typename OfSeries>
-auto& column(OfSeries& series, GapKind kind) {
+const std::vector<double>& Series::operator[](GapKind kind) const {
   switch (kind) {
     case GapKind::travel:
-      return series.travel;
+      return travel;
     case GapKind::face:
-      return series.face;
+      return face;
     case GapKind::radial:
-      return series.radial;
+      return radial;
     case GapKind::closest:
       break;
   }
-  return series.closest;
+  return closest;
 }
+
+}  // namespace eyebrow
+
+namespace eyebrow::study {
+namespace {
 
 Series sweep_valve(const Setup& setup, int valve, const std::vector<double>& cranks, Pacer& pacer) {
   const std::size_t count = cranks.size();
@@ -39,7 +42,7 @@ Series sweep_valve(const Setup& setup, int valve, const std::vector<double>& cra
             [&](std::size_t i) { found[i] = of.to_piston.gaps(poses[distinct.samples[i]], request); });
   for (std::size_t i = 0; i < count; ++i) {
     const PoseGaps& gaps = found[distinct.query[i]];
-    for (GapKind kind : kGapKinds) column(series, kind).push_back(gaps[kind].value);
+    for (GapKind kind : kGapKinds) series[kind].push_back(gaps[kind].value);
     series.entry.push_back(gaps.entry);
   }
   return series;

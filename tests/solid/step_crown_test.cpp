@@ -103,36 +103,26 @@ std::multiset<std::tuple<Group, std::string, int>> groups_of(const Engine& engin
 /// Gaps over poses from far above the crown to deep in it; returns how many were compared.
 int expect_same_gaps(const Engine& one, const Parts& a, const Engine& other, const Parts& b) {
   int compared = 0;
-  const auto crown_a = make_target(a.crown), crown_b = make_target(b.crown);
-  for (std::size_t i = 0; i < one.valves.size(); ++i) {
-    const ValvePlace place{closed_place(one, one.valves[i]), up_axis(one, one.valves[i])};
-    const ValveToPiston before(crown_a, a.profiles[i], place, own_pocket(one, i));
-    const ValveToPiston after(crown_b, b.profiles[i], place, own_pocket(other, i));
-    GapRequest request;
-    request.reach = 2;
-    for (int step = 0; step < 11; ++step) {
-      const Pose pose{-one.gasket.thickness - one.cylinder.deck_clearance - 0.37 * (step % 5), 0.85 * step};
-      const PoseGaps was = before.gaps(pose, request), is = after.gaps(pose, request);
-      for (const GapKind kind : kGapKinds) {
-        const Gap &x = was[kind], &y = is[kind];
-        if (x.status == GapStatus::jump || y.status == GapStatus::jump) {
-          if (x.measured() && y.measured()) {
-            EXPECT_LE(x.low, y.high + kSameGap);
-            EXPECT_LE(y.low, x.high + kSameGap);
-          }
-          continue;
+  test::over_poses(one, a, other, b, [&](const PoseGaps& was, const PoseGaps& is) {
+    for (const GapKind kind : kGapKinds) {
+      const Gap &x = was[kind], &y = is[kind];
+      if (x.status == GapStatus::jump || y.status == GapStatus::jump) {
+        if (x.measured() && y.measured()) {
+          EXPECT_LE(x.low, y.high + kSameGap);
+          EXPECT_LE(y.low, x.high + kSameGap);
         }
-        EXPECT_EQ(x.status, y.status) << one.valves[i].name << " " << to_string(kind) << " step " << step;
-        if (!x.measured() || !y.measured()) continue;
-        ++compared;
-        EXPECT_NEAR(x.value, y.value, kSameGap) << one.valves[i].name << " " << to_string(kind) << " step " << step;
+        continue;
       }
-      if (std::isnan(was.entry) || std::isnan(is.entry))
-        EXPECT_EQ(std::isnan(was.entry), std::isnan(is.entry));
-      else
-        EXPECT_NEAR(was.entry, is.entry, kSameGap);
+      EXPECT_EQ(x.status, y.status) << to_string(kind);
+      if (!x.measured() || !y.measured()) continue;
+      ++compared;
+      EXPECT_NEAR(x.value, y.value, kSameGap) << to_string(kind);
     }
-  }
+    if (std::isnan(was.entry) || std::isnan(is.entry))
+      EXPECT_EQ(std::isnan(was.entry), std::isnan(is.entry));
+    else
+      EXPECT_NEAR(was.entry, is.entry, kSameGap);
+  });
   return compared;
 }
 

@@ -14,6 +14,7 @@
 #include <string>
 #include <vector>
 
+#include "eyebrow/gap.hpp"
 #include "eyebrow/parts.hpp"
 #include "solid/quiet.hpp"
 
@@ -75,6 +76,25 @@ inline Engine with_step(Engine engine, const std::string& text) {
   piston.step->text = std::make_shared<const std::string>(text);
   for (Valve& valve : engine.valves) valve.pocket = -1;
   return engine;
+}
+
+/// Calls compare(gaps of the one, gaps of the other) for each valve of the one, over poses from far above the crown to
+/// deep in it.
+template <class Compare>
+void over_poses(const Engine& one, const Parts& a, const Engine& other, const Parts& b, const Compare& compare) {
+  const auto crown_a = make_target(a.crown), crown_b = make_target(b.crown);
+  for (std::size_t i = 0; i < one.valves.size(); ++i) {
+    const ValvePlace place{closed_place(one, one.valves[i]), up_axis(one, one.valves[i])};
+    const ValveToPiston before(crown_a, a.profiles[i], place, own_pocket(one, i));
+    const ValveToPiston after(crown_b, b.profiles[i], place, own_pocket(other, i));
+    GapRequest request;
+    request.reach = 2;
+    for (int step = 0; step < 11; ++step) {
+      SCOPED_TRACE(one.valves[i].name + " step " + std::to_string(step));
+      const Pose pose{-one.gasket.thickness - one.cylinder.deck_clearance - 0.37 * (step % 5), 0.85 * step};
+      compare(before.gaps(pose, request), after.gaps(pose, request));
+    }
+  }
 }
 
 }  // namespace eyebrow::test

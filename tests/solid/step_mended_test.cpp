@@ -64,32 +64,22 @@ std::string refusal(const Engine& engine) {
 /// and what is told is no more. Returns how many were compared.
 int expect_held(const Engine& one, const Parts& whole, const Engine& other, const Parts& mended) {
   int compared = 0;
-  const auto crown_a = make_target(whole.crown), crown_b = make_target(mended.crown);
-  for (std::size_t i = 0; i < one.valves.size(); ++i) {
-    const ValvePlace place{closed_place(one, one.valves[i]), up_axis(one, one.valves[i])};
-    const ValveToPiston before(crown_a, whole.profiles[i], place, own_pocket(one, i));
-    const ValveToPiston after(crown_b, mended.profiles[i], place, own_pocket(other, i));
-    GapRequest request;
-    request.reach = 2;
-    for (int step = 0; step < 11; ++step) {
-      const Pose pose{-one.gasket.thickness - one.cylinder.deck_clearance - 0.37 * (step % 5), 0.85 * step};
-      const PoseGaps was = before.gaps(pose, request), is = after.gaps(pose, request);
-      for (const GapKind kind : kGapKinds) {
-        SCOPED_TRACE(one.valves[i].name + " " + to_string(kind) + " step " + std::to_string(step));
-        const Gap &x = was[kind], &y = is[kind];
-        if (!x.measured()) continue;
-        EXPECT_TRUE(y.measured());
-        if (x.status == GapStatus::jump) {
-          EXPECT_LE(y.low, x.low);
-          continue;
-        }
-        ++compared;
-        EXPECT_LE(y.low, x.value);
-        EXPECT_GE(y.high, x.value);
-        EXPECT_EQ(y.value, y.low);
+  test::over_poses(one, whole, other, mended, [&](const PoseGaps& was, const PoseGaps& is) {
+    for (const GapKind kind : kGapKinds) {
+      SCOPED_TRACE(to_string(kind));
+      const Gap &x = was[kind], &y = is[kind];
+      if (!x.measured()) continue;
+      EXPECT_TRUE(y.measured());
+      if (x.status == GapStatus::jump) {
+        EXPECT_LE(y.low, x.low);
+        continue;
       }
+      ++compared;
+      EXPECT_LE(y.low, x.value);
+      EXPECT_GE(y.high, x.value);
+      EXPECT_EQ(y.value, y.low);
     }
-  }
+  });
   return compared;
 }
 
