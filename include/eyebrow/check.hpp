@@ -206,10 +206,10 @@ struct Conditions {
   std::map<std::string, double> drive;    ///< crank radians that a cam's drive makes it late; only where it does
   double angle_milled = 0;                ///< what a turn of the head takes off at the bore's middle
   double gasket = 0, deck_clearance = 0;
-  std::vector<std::string> changed;                     ///< what differs from the engine file, "key=value" as typed
-  std::string crown_from = {};                          ///< the STEP file that the crown is from; empty = from numbers
-  double crown_mended = 0;                              ///< its faces were joined: known to so many mm; 0 = no need
-  std::map<std::string, std::string> valves_from = {};  ///< the STEP files that valves are from, by the valve's name
+  std::vector<std::string> changed;  ///< what differs from the engine file, "key=value" as typed
+  std::string crown_from = {};       ///< name of the STEP file that the crown is from; empty = from numbers
+  double crown_mended = 0;           ///< its faces were joined: known to so many mm; 0 = no need
+  std::map<std::string, std::string> valves_from = {};  ///< the same of valves, by the valve's name
   std::string cylinder;  ///< the measured cylinder whose numbers were used; empty = the file's own
 };
 

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <filesystem>
 
 #include "eyebrow/timing.hpp"
 #include "study/asked.hpp"
@@ -53,6 +54,11 @@ void warn_of_overhang(const Setup& setup, CheckResult& result) {
   }
 }
 
+/// Without the folders, which say nothing of the engine.
+std::string file_name(const std::string& path) {
+  return std::filesystem::path(path).filename().string();
+}
+
 Conditions conditions_of(const Engine& engine, const Crown& crown, double step) {
   Conditions conditions;
   conditions.running_lash = engine.running_lash;
@@ -63,10 +69,10 @@ Conditions conditions_of(const Engine& engine, const Crown& crown, double step) 
     if (const double late = drive_retard(engine, cam); late != 0) conditions.drive[cam.name] = late;
   }
   if (engine.head.angle_milled) conditions.angle_milled = engine.head.angle_milled->at_bore();
-  if (engine.piston.step) conditions.crown_from = engine.piston.step->file;
+  if (engine.piston.step) conditions.crown_from = file_name(engine.piston.step->file);
   if (crown.by_mesh) conditions.crown_mended = crown.error;
   for (const Valve& valve : engine.valves)
-    if (valve.step) conditions.valves_from[valve.name] = valve.step->file;
+    if (valve.step) conditions.valves_from[valve.name] = file_name(valve.step->file);
   conditions.gasket = engine.gasket.thickness;
   conditions.deck_clearance = engine.cylinder.deck_clearance;
   return conditions;
