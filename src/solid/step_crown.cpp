@@ -119,10 +119,12 @@ StepCrownSolid make_step_crown(const Engine& engine, const Origins& origins, dou
     made.solid.volume = volume_of(made.solid.solid);
     made.file_names = std::move(read.face_names);
     made.faces = step_faces(made.solid.solid, made.file_names, engine, origins, warnings);
-    made.mesh = mesh_of(made, read.moved, engine, origins, deflection, warnings);
+    // Faces that meet as well as any do are known by their surfaces, though they were not joined in the file.
+    const double moved = read.moved > kSameSurface ? read.moved : 0;
+    made.mesh = mesh_of(made, moved, engine, origins, deflection, warnings);
     made.mesh.volume = made.solid.volume;
     // A face may end so far from the edge, which is so far from the surface at most.
-    made.mesh.error = std::max(made.mesh.error, 2 * read.moved);
+    made.mesh.error = std::max(made.mesh.error, 2 * moved);
     return made;
   } catch (const Standard_Failure& failure) {
     throw InputError({fault_at(

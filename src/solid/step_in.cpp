@@ -34,6 +34,7 @@
 #include "solid/signals_caught.hpp"
 #include "solid/step_mend.hpp"
 #include "solid/step_text.hpp"
+#include "solid/tolerances.hpp"
 
 namespace eyebrow {
 namespace {
@@ -246,10 +247,11 @@ StepSolid mend(const StepSolid& read, const std::string& trouble, const std::str
   const double within = source.mend.value_or(0);
   if (within > 0) {
     if (std::optional<StepSolid> whole = mended(read, within)) {
-      warnings.push_back(fault_at(origins, source.key + ".mend",
-                                  fmt::format("{}: {}; it was mended: edges were moved by up to {:.2g} mm. Its gaps "
-                                              "are told from the lower end of what that leaves open",
-                                              source.file, trouble, whole->moved)));
+      warnings.push_back(fault_at(
+          origins, source.key + ".mend",
+          fmt::format(
+              "{}: {}; it was mended: edges were moved by up to {:.2g} mm{}", source.file, trouble, whole->moved,
+              whole->moved > kSameSurface ? ". Gaps are told from the lower end of what that leaves open" : "")));
       return std::move(*whole);
     }
   }

@@ -26,6 +26,8 @@ using testing::AllOf;
 using testing::HasSubstr;
 using testing::Not;
 
+constexpr double kAsDrawn = 0.002;  // mm, between gaps of the two
+
 /// The faces of a solid, loose, each moved by `apart` some way; `left_out`: that one is not there.
 TopoDS_Shape apart(const TopoDS_Shape& solid, double apart, int left_out = -1) {
   std::mt19937 random(5);
@@ -77,7 +79,10 @@ int expect_held(const Engine& one, const Parts& whole, const Engine& other, cons
       ++compared;
       EXPECT_LE(y.low, x.value);
       EXPECT_GE(y.high, x.value);
-      EXPECT_EQ(y.value, y.low);
+      if (mended.crown.by_mesh)
+        EXPECT_EQ(y.value, y.low);
+      else
+        EXPECT_NEAR(y.value, x.value, kAsDrawn);
     }
   });
   return compared;
@@ -101,7 +106,7 @@ TEST(StepMended, LooseFacesAreJoinedWithAWordOnly) {
     const Parts read = build_parts(again, {});
     ASSERT_FALSE(read.warnings.empty());
     EXPECT_THAT(read.warnings.front().message, HasSubstr("it was mended"));
-    EXPECT_TRUE(read.crown.by_mesh);
+    EXPECT_FALSE(read.crown.by_mesh) << "they meet as well as the faces of any solid";
     EXPECT_NEAR(read.crown.volume, whole.crown.volume, 1e-6 * whole.crown.volume);
     EXPECT_GT(expect_held(engine, whole, again, read), 50);
   }
