@@ -48,16 +48,22 @@ struct PlaceBound {
   double at = NAN;  ///< mm: so far over it does; or so far was looked
 };
 
+/// What a pocket does not leave.
+struct Miss {
+  std::string what;                 ///< name of an asked gap, "metal to the ring groove"
+  double asked = NAN, found = NAN;  ///< of metal, mm; of a gap its row has them
+};
+
 struct SizedPocket {
   int valve = -1, number = -1;   ///< into Engine::valves and Piston::pockets of the sized engine
   std::optional<Pocket> before;  ///< none: the valve had no pocket
   Pocket pocket;
   bool needed = true;  ///< false: the plain crown leaves every gap, and what the file has stays
   bool changed = false;
-  std::vector<std::string> misses;  ///< asked gaps of the valve, and metal, that it does not leave; empty = it fits
-  Bound depth, diameter;            ///< what gives way when that dimension alone is a step less
-  std::vector<PlaceBound> place;    ///< x less, x more, y less, y more; empty where the pocket is as it was
-  double volume = 0;                ///< removed by this pocket alone, mm3, by quadrature
+  std::vector<Miss> misses;       ///< asked gaps of the valve, and metal, that it does not leave; empty = it fits
+  Bound depth, diameter;          ///< what gives way when that dimension alone is a step less
+  std::vector<PlaceBound> place;  ///< x less, x more, y less, y more; empty where the pocket is as it was
+  double volume = 0;              ///< removed by this pocket alone, mm3, by quadrature
 };
 
 /// What less of an asked gap would save.

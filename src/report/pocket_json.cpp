@@ -65,6 +65,12 @@ Json json_within(const PocketsWithin& within) {
 
 std::string pocket_json(const PocketResult& result) {
   Json pockets = Json::array(), asked = Json::array(), costs = Json::array();
+  const auto json_misses = [](const std::vector<Miss>& misses) {
+    Json out = Json::array();
+    for (const Miss& miss : misses)
+      out.push_back({{"what", miss.what}, {"asked", json_number(miss.asked)}, {"found", json_number(miss.found)}});
+    return out;
+  };
   for (const SizedPocket& one : result.pockets)
     pockets.push_back({{"valve", result.engine.valves[static_cast<std::size_t>(one.valve)].name},
                        {"before", one.before ? json_pocket(*one.before) : Json(nullptr)},
@@ -75,7 +81,7 @@ std::string pocket_json(const PocketResult& result) {
                        {"diameter_bound", one.diameter.by},
                        {"place_bounds", json_place(one.place)},
                        {"volume", json_number(one.volume)},
-                       {"misses", one.misses}});
+                       {"misses", json_misses(one.misses)}});
   for (const AskedRow& row : result.asked)
     asked.push_back({{"gap", gap_name({row.what, row.valve, row.required, row.running})},
                      {"required", json_number(row.required)},

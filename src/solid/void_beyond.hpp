@@ -31,6 +31,8 @@ class ToolBeyond {
  public:
   ToolBeyond(const Tool& tool, double top, double radius);
   SeenBeyond operator()(Vec3 from) const;
+  /// What its distance is not below, found a hundred times sooner.
+  double at_least(Vec3 from) const { return norm(from - onto_tool(from)); }
 
  private:
   Vec3 onto_tool(Vec3 p) const;  ///< the nearest place of it; p itself inside

@@ -19,6 +19,11 @@ constexpr double kPerMissing = 1e7;    // mm3 a mm of what is missing: more than
 constexpr int kDirections = 8;         // of a step over the crown flat
 constexpr double kTurn = 0.3;          // radians: from step to step, so that none is left out for good
 constexpr double kGapsFirst = 10;      // a gap that is missing counts so many times the metal that is
+constexpr int kStride = 12;            // moves by one step, then it is doubled: along a ridge it would creep
+constexpr int kMostMoves = 300;        // a search that comes to an end takes some ten
+constexpr double kLeastRadius = 0.5;   // mm: no cutter is narrower
+constexpr double kWidest = 1.5;        // times where it starts: a pocket is its own valve's
+constexpr double kStray = 100;         // a place beyond that counts so many times what is missing
 constexpr int kMostAgain = 4;          // searches from where the last one ended
 constexpr double kPerThickness = 1e5;  // mm3 a mm of metal, where metal is the goal
 
@@ -34,7 +39,9 @@ class ShapeSearch {
     Found best = look(at);
     warm_ = best.shape;
     double turn = 0;  // with the step: along the edge of what is allowed only some directions go on
-    for (double step = first_step; step > kLastShift;) {
+    int moved = 0, in_a_row = 0;
+    for (double step = first_step; step > kLastShift && moved < kMostMoves;) {
+      if (limits_.poll) limits_.poll();
       std::vector<Places> moves;
       if (!limits_.place)
         for (int i = 0; i < kDirections; ++i) {
@@ -58,8 +65,11 @@ class ShapeSearch {
       if (there == at) {
         step /= 2;
         turn += kTurn;
+        in_a_row = 0;
         continue;
       }
+      ++moved;
+      if (++in_a_row % kStride == 0) step = std::min(first_step, 2 * step);
       best = better;
       at = there;
       warm_ = best.shape;
@@ -102,13 +112,22 @@ class ShapeSearch {
     return m;
   }
 
+  /// By how much it is not about its own valve any more: further aside than the head is wide, or wider than any such
+  /// pocket has to be. What is asked for cannot be had there either.
+  double stray(const PocketShape& shape) const {
+    const double aside = std::hypot(shape.x - home_.x, shape.y - home_.y) - home_.radius;
+    double widest = std::max(kWidest * home_.radius, limits_.least_radius);
+    if (!limits_.radii.empty()) widest = std::max(widest, limits_.radii.front());
+    return std::max(0.0, aside) + std::max(0.0, shape.radius - widest);
+  }
+
   /// The narrowest and shallowest pocket at a place, made wider by `wider`.
   Found look(const Places& at) const {
     const Vec3 across = model_.across(), aside{-across.y, across.x, 0};
     PocketShape shape = warm_;
     shape.x = origin_.x + at[0] * across.x + at[1] * aside.x;
     shape.y = origin_.y + at[0] * across.y + at[1] * aside.y;
-    const double least = std::max(limits_.least_radius, model_.corner() + 0.1);
+    const double least = std::max({limits_.least_radius, model_.corner() + 0.1, kLeastRadius});
     double narrow = warm_.radius - warm_wider_;
     ModelMargins m;
     for (int round = 0; round < kSettleRounds; ++round) {
@@ -134,9 +153,11 @@ class ShapeSearch {
     m = corrected(shape);
     double missing = kGapsFirst * std::max({0.0, -m.axial() - 2 * kSettled, -m.across() - 2 * kSettled});
     const bool asks = limits_.over_groove > 0 || limits_.over_underside > 0 || limits_.between > 0;
+    missing += kStray * stray(shape);
     double cost = model_.volume(shape);
     if (asks || limits_.goal == PocketWish::Goal::thickest) {
-      const ModelMetal left = metal_left(piston_, model_, shape, limits_.neighbours);
+      const bool all = limits_.goal == PocketWish::Goal::thickest;
+      const ModelMetal left = metal_left(piston_, model_, shape, limits_.neighbours, all ? INFINITY : limits_.between);
       missing += std::max(0.0, limits_.over_groove - left.groove) +
                  std::max(0.0, limits_.over_underside - left.underside) +
                  std::max(0.0, limits_.between - left.neighbour);
@@ -148,15 +169,16 @@ class ShapeSearch {
   const Piston& piston_;
   const PocketModel& model_;
   const PocketLimits& limits_;
-  PocketShape origin_, warm_;
+  PocketShape home_ = model_.start(), origin_, warm_;
   double warm_wider_ = 0;
 };
 
 }  // namespace
 
 ModelMetal metal_left(const Piston& piston, const PocketModel& model, const PocketShape& shape,
-                      const std::vector<Tool>& neighbours) {
+                      const std::vector<Tool>& neighbours, double between_upto) {
   ModelMetal left;
+  left.neighbour = between_upto;
   const double radius = piston.crown_diameter / 2;
   std::vector<ToolBeyond> others;
   for (const Tool& tool : neighbours) others.emplace_back(tool, 0.0, radius);
@@ -166,7 +188,8 @@ ModelMetal metal_left(const Piston& piston, const PocketModel& model, const Pock
           std::min(left.groove, see_groove(radius - *piston.ring_groove_depth, *piston.top_land_height, at).distance);
     if (piston.underside) left.underside = std::min(left.underside, see_underside(*piston.underside, at).distance);
     if (at.z <= 0)
-      for (const ToolBeyond& other : others) left.neighbour = std::min(left.neighbour, other(at).distance);
+      for (const ToolBeyond& other : others)
+        if (other.at_least(at) < left.neighbour) left.neighbour = std::min(left.neighbour, other(at).distance);
   }
   left.edge = model.edge(shape);
   return left;

@@ -1,6 +1,7 @@
 // The best pocket by the model, over place, diameter and depth.
 #pragma once
 #include <algorithm>
+#include <cmath>
 #include <functional>
 #include <optional>
 #include <vector>
@@ -23,6 +24,7 @@ struct PocketLimits {
   PocketWish::Goal goal = PocketWish::Goal::least_volume;
   double over_groove = 0, over_underside = 0, between = 0;
   std::vector<Tool> neighbours;
+  std::function<void()> poll = {};  ///< called now and then; may throw to end the search
 };
 
 /// The metal that the tool leaves, by its surface places; infinite where the engine file does not let know.
@@ -31,8 +33,9 @@ struct ModelMetal {
   double edge = INFINITY;  ///< to the crown's edge, as PocketModel::edge
   double thinnest() const { return std::min({groove, underside, neighbour, edge}); }
 };
+/// `between_upto`: what is more to a neighbour is told as this.
 ModelMetal metal_left(const Piston& piston, const PocketModel& model, const PocketShape& shape,
-                      const std::vector<Tool>& neighbours);
+                      const std::vector<Tool>& neighbours, double between_upto = INFINITY);
 
 /// From `from`: the shape of least cost. Its gaps hold by the model as corrected, where it can be.
 PocketShape best_shape(const Piston& piston, const PocketModel& model, const PocketLimits& limits, PocketShape from,

@@ -155,6 +155,7 @@ PocketLimits PocketSizer::limits_of(const SizedPocket& one, const Pocket& pocket
       if (const auto tool =
               pocket_tool(engine_.piston.pockets[static_cast<std::size_t>(other.pocket)], &other, radius_))
         limits.neighbours.push_back(*tool);
+  limits.poll = [this] { pacer_->poll(); };
   if (given_.piston.dish) limits.neighbours.push_back(dish_tool(*given_.piston.dish));
   return limits;
 }
@@ -398,12 +399,23 @@ void PocketSizer::size(SizedPocket& one) {
 }
 
 void PocketSizer::take(SizedPocket& one) {
-  engine_ = with(one, one.pocket);
+  Engine sized = with(one, one.pocket);
+  std::unique_ptr<SizedEngine> made;
+  try {
+    made = std::make_unique<SizedEngine>(sized, base_->setup, kMendDeflection);
+  } catch (const InputError&) {  // what is wrong with a pocket of ours is no fault of the file
+    std::string why = fmt::format("pocket {}: none leaves the asked gaps and ends within the crown", one.pocket.name);
+    if (!wish_.diameters.empty())
+      why += fmt::format("; the widest cutter given is {:.3f} mm, the valve's head {:.3f} mm", wish_.diameters.back(),
+                         valve_of(one).head_diameter);
+    throw InputError({Fault{"", 0, 0, why, "pocket." + one.pocket.name}});
+  }
+  engine_ = std::move(sized);
   one.changed = !one.before || one.pocket.x != one.before->x || one.pocket.y != one.before->y ||
                 one.pocket.tilt != one.before->tilt || one.pocket.lean != one.before->lean ||
                 one.pocket.diameter != one.before->diameter || one.pocket.depth != one.before->depth ||
                 one.pocket.depth_to != one.before->depth_to || one.pocket.corner_radius != one.before->corner_radius;
-  base_ = std::make_unique<SizedEngine>(engine_, base_->setup, kMendDeflection);
+  base_ = std::move(made);
 }
 
 /// Neighbours that were made smaller, or stand elsewhere since, may be in the way of those sized before them; and those

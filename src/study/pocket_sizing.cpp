@@ -45,7 +45,7 @@ PocketResult size_pockets(const Engine& engine, const PocketWish& wish, const Po
     for (const GapWithin& gap : found.gaps)
       for (SizedPocket& one : result.pockets)
         if (!gap.holds && gap.gap.valve == engine.valves[static_cast<std::size_t>(one.valve)].name)
-          one.misses.push_back(gap_name(gap.gap) + " within the tolerances");
+          one.misses.push_back({gap_name(gap.gap) + " within the tolerances"});
   return result;
 }
 

@@ -53,9 +53,9 @@ PocketResult PocketSizer::told(const CheckOptions& options) {
     one.volume = model.volume({one.pocket.x, one.pocket.y, one.pocket.diameter / 2, floor_of(one.pocket, valve)});
     for (const AskedRow& row : judged.rows)
       if (row.valve == valve.name && row.what != "valve to bore" && !row.holds)
-        one.misses.push_back(gap_name({row.what, row.valve, row.required, row.running}));
+        one.misses.push_back({gap_name({row.what, row.valve, row.required, row.running})});
     for (const MetalMissing& missing : metal_missing(last, one.pocket.name, wish_))
-      if (missing.by > kTellMetal) one.misses.push_back(missing.what);
+      if (missing.by > kTellMetal) one.misses.push_back({missing.what, missing.asked, missing.asked - missing.by});
     add_costs(result, one, model);
   }
   return result;

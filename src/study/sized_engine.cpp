@@ -100,7 +100,7 @@ std::vector<MetalMissing> metal_missing(const SizedEngine& sized, const std::str
                                                                       : 0;
     if (asked > 0)
       missing.push_back(
-          {left.to, "metal to the " + (own ? name_beyond(left) : left.pocket + " pocket"), asked - left.value});
+          {left.to, "metal to the " + (own ? name_beyond(left) : left.pocket + " pocket"), asked, asked - left.value});
   }
   return missing;
 }

@@ -48,7 +48,7 @@ std::string gives_way(const std::vector<AskedRow>& rows);
 struct MetalMissing {
   MetalLeft::To to;
   std::string what;  ///< "metal to the ring groove"
-  double by = 0;
+  double asked = 0, by = 0;
 };
 std::vector<MetalMissing> metal_missing(const SizedEngine& sized, const std::string& pocket, const PocketWish& wish);
 

@@ -78,9 +78,10 @@ TEST(PocketText, TellsEveryNumberAndWhatBindsIt) {
 
 TEST(PocketText, SaysWhatDoesNotFit) {
   PocketResult result = sized();
-  result.pockets[0].misses = {"metal to the ring groove"};
+  result.pockets[0].misses = {{"metal to the ring groove", 6, 5.807}};
   const std::string text = pocket_text(result, {LengthUnit::mm});
-  EXPECT_THAT(text, AllOf(HasSubstr("DOES NOT LEAVE metal to the ring groove"), HasSubstr("NO SUCH POCKET FITS"),
+  EXPECT_THAT(text, AllOf(HasSubstr("DOES NOT LEAVE metal to the ring groove, 5.80 of 6.00 mm\n"),
+                          HasSubstr("NO SUCH POCKET FITS"), HasSubstr(": metal to the ring groove, 5.80 of 6.00 mm\n"),
                           Not(HasSubstr("Every asked gap of the valves"))));
 }
 

@@ -110,7 +110,7 @@ TEST(Pocket, BoundByTheRingGroove) {
   wish.over_groove = metal("intake", MetalLeft::To::ring_groove, tight.engine) - 0.02;
   const PocketResult result = size_pockets(engine, wish);
   const SizedPocket& one = of_valve(result, "intake");
-  EXPECT_TRUE(one.misses.empty()) << ::testing::PrintToString(one.misses);
+  EXPECT_TRUE(one.misses.empty()) << one.misses.front().what;
   EXPECT_GE(metal("intake", MetalLeft::To::ring_groove, result.engine), wish.over_groove - 0.001);
   EXPECT_LT(metal("intake", MetalLeft::To::ring_groove, eased(result, one, 0, 0, 0, 0.06)), wish.over_groove);
   EXPECT_THAT(keeps_from(one, 'y', 1), "metal to the ring groove");
@@ -128,7 +128,7 @@ TEST(Pocket, BoundByTheNeighboursPocket) {
   wish.between = metal("intake", MetalLeft::To::neighbour, tight.engine) - 0.02;
   const PocketResult result = size_pockets(engine, wish);
   const SizedPocket &intake = of_valve(result, "intake"), &exhaust = of_valve(result, "exhaust");
-  EXPECT_TRUE(intake.misses.empty()) << ::testing::PrintToString(intake.misses);
+  EXPECT_TRUE(intake.misses.empty()) << intake.misses.front().what;
   EXPECT_GE(metal("intake", MetalLeft::To::neighbour, result.engine), wish.between - 0.001);
   for (const SizedPocket* one : {&intake, &exhaust}) {
     const double outward = one->pocket.y > 0 ? 1 : -1;

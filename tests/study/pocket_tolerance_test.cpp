@@ -212,7 +212,8 @@ TEST(PocketWithin, SaysWhereNoneIsWideEnough) {
   ASSERT_TRUE(result.within);
   EXPECT_FALSE(result.within->holds);
   EXPECT_THAT(result.within->why, Not(::testing::IsEmpty()));
-  EXPECT_THAT(of_valve(result, "intake").misses, ::testing::Contains("intake.radial within the tolerances"));
+  EXPECT_THAT(of_valve(result, "intake").misses,
+              ::testing::Contains(::testing::Field(&Miss::what, "intake.radial within the tolerances")));
 }
 
 // Progress never falls and ends; an interrupt between the rounds is obeyed.
