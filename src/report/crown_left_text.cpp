@@ -12,7 +12,6 @@ namespace {
 
 constexpr int kWallName = 44;
 constexpr double kAtTheFlat = 0.0127;  // mm
-constexpr double kThinWall = 2;        // mm: common practice, memory
 constexpr int kWallValue = 9;
 
 std::string cm3(double mm3) {
@@ -53,14 +52,16 @@ std::string metal_text(const MetalLeft& left, const Lengths& lengths) {
   return "NOT KNOWN";
 }
 
+bool is_thin(const MetalLeft& wall) {
+  return wall.to > MetalLeft::To::underside && wall.state == MetalLeft::State::measured && wall.value < kThinWall;
+}
+
 std::string crown_left_text(const std::vector<MetalLeft>& walls, const Lengths& lengths) {
   if (walls.empty()) return "";
   std::string out = fmt::format("\n{}{:>{}}  at its thinnest, {}\n", padded("Crown left", kWallName + 2), "metal",
                                 kWallValue, lengths.unit());
   for (const MetalLeft& left : walls) out += wall_line(left, lengths);
-  if (std::ranges::any_of(walls, [](const MetalLeft& left) {
-        return left.to > MetalLeft::To::underside && left.state == MetalLeft::State::measured && left.value < kThinWall;
-      }))
+  if (std::ranges::any_of(walls, is_thin))
     out +=
         wrapped("    ",
                 fmt::format("walls between pockets and at the edge below some {} {} glow and crack (common practice): "

@@ -9,6 +9,11 @@
 
 namespace eyebrow {
 
+/// Walls of metal beside a pocket below this, mm, glow and crack: common practice, from memory.
+inline constexpr double kThinWall = 2;
+/// Is it one, to a neighbour or the crown's edge?
+bool is_thin(const MetalLeft& wall);
+
 /// A row a wall of metal, and what to make of it. Empty where there is none.
 std::string crown_left_text(const std::vector<MetalLeft>& walls, const Lengths& lengths);
 

@@ -10,6 +10,7 @@
 #include "plot_look.hpp"
 #include "pocket_words.hpp"
 #include "solid/tool.hpp"
+#include "solid/void_volume.hpp"
 #include "words.hpp"
 
 namespace eyebrow::plot {
@@ -17,10 +18,10 @@ namespace {
 
 constexpr double kSheetWidth = 842, kPanelHeight = 560, kHeadHeight = 92, kFootHeight = 84;  // A4 on its side
 constexpr double kPlanSize = 330, kGap = 24;
-constexpr int kCircle = 120, kWall = 800;
+constexpr int kCircle = 120, kFineCircle = 720, kHalvings = 16, kWall = 800;
 constexpr Ink kMetal{0.90, 0.90, 0.88}, kCutInk{0.09, 0.16, 0.42}, kHollow{0.80, 0.86, 0.94};
 const Stroke kOutline{kBlack, 1.1}, kCentre{kGrey, 0.6, {9, 3, 2, 3}}, kCut{kCutInk, 1.5}, kOther{kGrey, 0.7, {4, 3}},
-    kDimension{kBlack, 0.6};
+    kDimension{kBlack, 0.6}, kCrownEdge{kGrey, 0.9};
 
 /// "48.260 mm  1.9000 in".
 std::string both(double mm) {
@@ -76,27 +77,64 @@ class PocketPanel {
     return out;
   }
 
-  /// Where its floor lies under the crown flat: all of an upright pocket, of a tilted one the low side.
+  /// The crown's top without pockets: flat, dome, roof, dish (its walls upright).
+  double crown_top(double x, double y) const {
+    const Piston& piston = result_.engine.piston;
+    const double top = blank_top(piston, x, y);
+    const auto& dish = piston.dish;
+    return dish && std::hypot(x - dish->x, y - dish->y) < dish->diameter / 2 ? std::min(top, -dish->depth) : top;
+  }
+  /// How deep the pocket's floor lies under that; nothing: it cuts no metal there.
+  std::optional<double> cut_at(double x, double y) const {
+    if (!tool_ || std::hypot(x, y) > radius_) return {};
+    const double top = crown_top(x, y);
+    const std::optional<Span> span = on_vertical(*tool_, x, y, top);
+    return span && span->low < top ? std::optional(top - span->low) : std::nullopt;
+  }
+
+  /// What it takes of the crown's top: all of an upright pocket, of a tilted one in a flat crown the low side.
   Polygon cut() const {
-    const std::vector<Place> mouth = circle(is_, 0);
-    if (!tool_ || is_.tilt <= 0) return mouth;
-    const double from = dot(tool_->floor_centre, Vec3{std::cos(is_.lean), std::sin(is_.lean), 0}) +
-                        tool_->floor_centre.z / std::tan(is_.tilt);
-    const Place origin = on_plan(0, 0);
-    const auto beyond = [&](Place p) {
-      return ((p.x - origin.x) * std::cos(is_.lean) - (p.y - origin.y) * std::sin(is_.lean)) / scale() - from;
-    };
-    Polygon out;
-    for (std::size_t i = 1; i < mouth.size(); ++i) {
-      const Place a = mouth[i - 1], b = mouth[i];
-      const double at_a = beyond(a), at_b = beyond(b);
-      if (at_a >= 0) out.push_back(a);
-      if (at_a * at_b < 0) {
-        const double share = at_a / (at_a - at_b);
-        out.push_back({a.x + share * (b.x - a.x), a.y + share * (b.y - a.y)});
+    double from_x = 0, from_y = 0, deepest = 0;
+    const double reach = 1.3 * is_.diameter / 2, step = reach / 40;
+    for (int i = -40; i <= 40; ++i)
+      for (int k = -40; k <= 40; ++k) {
+        const double x = is_.x + i * step, y = is_.y + k * step;
+        if (const auto depth = cut_at(x, y); depth && *depth > deepest) deepest = *depth, from_x = x, from_y = y;
       }
+    Polygon out;
+    for (int i = 0; i <= kFineCircle && deepest > 0; ++i) {
+      const double turn = 2 * kPi * i / kFineCircle, ux = std::cos(turn), uy = std::sin(turn);
+      double in = 0, beyond = step;
+      while (cut_at(from_x + beyond * ux, from_y + beyond * uy)) in = beyond, beyond += step;
+      for (int halvings = 0; halvings < kHalvings; ++halvings) {
+        const double middle = 0.5 * (in + beyond);
+        (cut_at(from_x + middle * ux, from_y + middle * uy) ? in : beyond) = middle;
+      }
+      out.push_back(on_plan(from_x + in * ux, from_y + in * uy));
     }
     return out;
+  }
+  /// Where the crown's top leaves a height, going out from the bore axis: the foot of a dome or roof, its upper edge.
+  std::vector<Place> edge_of_top(double height) const {
+    std::vector<Place> out;
+    const double step = radius_ / 100;
+    for (int i = 0; i <= kFineCircle; ++i) {
+      const double turn = 2 * kPi * i / kFineCircle, ux = std::cos(turn), uy = std::sin(turn);
+      const auto under = [&](double r) { return blank_top(result_.engine.piston, r * ux, r * uy) < height; };
+      double r = radius_;
+      while (r > 0 && under(r)) r -= step;
+      double beyond = std::min(radius_, r + step);
+      for (int halvings = 0; halvings < kHalvings; ++halvings) {
+        const double middle = 0.5 * (r + beyond);
+        (under(middle) ? beyond : r) = middle;
+      }
+      out.push_back(on_plan(r * ux, r * uy));
+    }
+    return out;
+  }
+  double highest() const {
+    const Piston& piston = result_.engine.piston;
+    return piston.roof_dome ? piston.roof_dome->plateau : piston.round_dome ? piston.round_dome->height : 0;
   }
 
   void plan() const {
@@ -111,6 +149,19 @@ class PocketPanel {
     page_.line(crown, kOutline);
     page_.line({on_plan(-radius_ * 1.06, 0), on_plan(radius_ * 1.06, 0)}, kCentre);
     page_.line({on_plan(0, -radius_ * 1.06), on_plan(0, radius_ * 1.06)}, kCentre);
+    constexpr double kNone = 0.01;  // mm
+    if (highest() > 0) {
+      page_.line(edge_of_top(kNone), kCrownEdge);
+      page_.line(edge_of_top(highest() - kNone), kCrownEdge);
+    }
+    if (const auto& dish = result_.engine.piston.dish) {
+      std::vector<Place> rim;
+      for (int i = 0; i <= kCircle; ++i) {
+        const double turn = 2 * kPi * i / kCircle, r = dish->diameter / 2;
+        rim.push_back(on_plan(dish->x + r * std::cos(turn), dish->y + r * std::sin(turn)));
+      }
+      page_.line(rim, kCrownEdge);
+    }
     page_.within({kMargin, top_ + 44, kMargin + kPlanSize, top_ + 44 + kPlanSize}, [&] {
       for (const Pocket& other : result_.engine.piston.pockets)
         if (other.name != is_.name) page_.line(circle(other, 0), kOther);
@@ -182,45 +233,61 @@ class PocketPanel {
     const double edge = std::sqrt(std::max(0.0, radius_ * radius_ - off * off));
     const auto& piston = result_.engine.piston;
     const double under = piston.underside.value_or(is_.depth + 4);
+    const auto top_at = [&](double u) {
+      const Vec3 here = u * along + off * Vec3{-along.y, along.x, 0};
+      return std::fabs(u) > edge ? 0.0 : crown_top(here.x, here.y);
+    };
     // What is cut, and a third of it on either side.
     const Vec3 leans = tool_->up, outward = unit(along - dot(along, leans) * leans);
     double left = INFINITY, right = -INFINITY;
     for (int i = 0; i <= 400; ++i) {
       const double r = tool_->radius * (i - 200) / 200.0;
       const Vec3 floor = tool_->floor_centre + r * outward + floor_height(*tool_, std::fabs(r)) * leans;
-      if (floor.z > 0) continue;
+      if (floor.z > top_at(dot(floor, along))) continue;
       left = std::min(left, dot(floor, along));
       right = std::max(right, dot(floor, along));
     }
     if (left > right) left = centre - 1, right = centre + 1;
     const double margin = 0.35 * (right - left) + 2;
     left = std::max(left - margin, -edge - 2), right = std::min(right + margin, edge + 2);
-    const double high = 0.12 * (right - left);
+    const double high = std::max(0.12 * (right - left), highest() + 2);
     const double per_mm = std::min(box.width() / (right - left), (box.height() - 10) / (under + high + 2));
     const auto at = [&](double u, double z) {
       return Place{(box.left + box.right) / 2 + (u - (left + right) / 2) * per_mm, box.top + (high - z) * per_mm};
     };
     page_.within(box, [&] {
       const double from = std::max(left - 2, -edge), to = std::min(right + 2, edge);
-      const Polygon metal{at(from, 0), at(to, 0), at(to, -under), at(from, -under)};
+      constexpr int kTop = 400;
+      std::vector<Place> surface;
+      for (int i = 0; i <= kTop; ++i) {
+        const double u = from + (to - from) * i / kTop;
+        surface.push_back(at(u, top_at(u)));
+      }
+      Polygon metal = surface;
+      metal.push_back(at(to, -under));
+      metal.push_back(at(from, -under));
       page_.fill({metal}, kMetal);
       page_.hatch({metal}, {kPale, 0.5}, 9);
-      // The void: floor, corners, walls up to the crown flat.
+      // The void: floor, corners, walls up to the crown's top.
       const Vec3 axis = tool_->up, out = unit(along - dot(along, axis) * axis);
       const double au = dot(axis, along), ou = dot(out, along);
       const Vec3 foot = tool_->floor_centre;
       const double fu = dot(foot, along);
       std::vector<Place> line;
       Polygon hollow;
-      double before_u = NAN, before_z = NAN;
+      double before_u = NAN, before_over = NAN;
       const auto add = [&](double r, double w) {
         const double u = fu + r * ou + w * au, z = foot.z + r * out.z + w * axis.z;
         hollow.push_back(at(u, z));
-        // It begins and ends in the crown flat itself.
-        if (before_z * z < 0) line.push_back(at(before_u + before_z / (before_z - z) * (u - before_u), 0));
-        if (z <= 0) line.push_back(at(u, z));
+        // It begins and ends in the crown's top itself.
+        const double over = z - top_at(u);
+        if (before_over * over < 0) {
+          const double where = before_u + before_over / (before_over - over) * (u - before_u);
+          line.push_back(at(where, top_at(where)));
+        }
+        if (over <= 0) line.push_back(at(u, z));
         before_u = u;
-        before_z = z;
+        before_over = over;
       };
       const double corner = tool_->corner, flat = tool_->radius - corner, up = 40 + is_.depth;
       for (int i = 0; i <= kWall; ++i) add(-tool_->radius, corner + up * (kWall - i) / kWall);
@@ -231,9 +298,12 @@ class PocketPanel {
         add(flat + corner * std::cos(kPi / 16 * i), corner - corner * std::sin(kPi / 16 * i));
       for (int i = 0; i <= kWall; ++i) add(tool_->radius, corner + up * i / kWall);
       page_.fill({hollow}, {1, 1, 1});
-      page_.fill({Polygon{at(left - 5, 0), at(right + 5, 0), at(right + 5, high + 50), at(left - 5, high + 50)}},
-                 {1, 1, 1});
-      page_.line({at(from, 0), at(to, 0)}, kOutline);
+      Polygon above = surface;
+      above.push_back(at(to, high + 50));
+      above.push_back(at(from, high + 50));
+      page_.fill({above}, {1, 1, 1});
+      page_.line(surface, kOutline);
+      if (highest() > 0) page_.line({at(from, 0), at(to, 0)}, kOther);  // the flat, from which it is measured
       page_.line({at(from, -under), at(to, -under)}, piston.underside ? kOutline : kOther);
       for (const double side : {from, to})
         if (std::fabs(std::fabs(side) - edge) < 1e-9) {
@@ -278,15 +348,18 @@ class PocketPanel {
     y += 13;
     row("axis tilted from the bore axis", fmt::format("{} deg", angle_text(is_.tilt)));
     if (is_.tilt > 0) row("leaning, going up, from +x toward the front", fmt::format("{} deg", angle_text(is_.lean)));
+    if (highest() > 0) row("the crown stands over its flat by up to", both(highest()));
     row("cutter diameter, square to the axis", both(is_.diameter));
-    row("cutter corner radius", is_.corner_radius > 0 ? both(is_.corner_radius) : "sharp");
+    row("cutter corner radius", is_.corner_radius > 0 ? both(is_.corner_radius) : "none stated");
     if (tool_) {
       row("d  deepest place below the crown flat", both(-lowest_inside(*tool_, radius_).value_or(-is_.depth)));
       const double along = -dot(tool_->floor_centre - Vec3{is_.x, is_.y, 0}, tool_->up);
       row(along >= 0 ? "floor below x, y, along the axis" : "floor ABOVE x, y, along the axis", both(std::fabs(along)));
-      page_.text(
-          along >= 0 ? "" : "(there the floor's plane is over the crown flat: the cutter meets its low side only)",
-          {left, y}, {kSmallSize - 2.5, false, kGrey});
+      page_.text(along >= 0 ? ""
+                 : highest() > 0
+                     ? "(there the floor's plane is over the crown flat)"
+                     : "(there the floor's plane is over the crown flat: the cutter meets its low side only)",
+                 {left, y}, {kSmallSize - 2.5, false, kGrey});
       if (along < 0) y += 13;
     }
     bool stated = false;
@@ -309,8 +382,17 @@ class PocketPanel {
       row("crown left to the " + printable(to, 28),
           wall.state == MetalLeft::State::measured ? both_less(std::max(0.0, wall.low)) : metal_text(wall, lengths_));
     }
-    for (const std::string& miss : one_.misses) {
-      page_.text("DOES NOT LEAVE " + printable(miss, 40), {left, y}, {kSmallSize, true});
+    const auto thin = [&](const MetalLeft& wall) {
+      return (wall.pocket == is_.name || wall.other == is_.name + " pocket") && is_thin(wall);
+    };
+    if (std::ranges::any_of(result_.left, thin)) {
+      page_.text(fmt::format("Walls below some {} {} glow and crack (common practice).", lengths_.place(kThinWall),
+                             lengths_.unit()),
+                 {left, y}, {kSmallSize - 1.5, true});
+      y += 15;
+    }
+    for (const Miss& miss : one_.misses) {
+      page_.text("DOES NOT LEAVE " + printable(miss.what, 40), {left, y}, {kSmallSize, true});
       y += 15;
     }
   }

@@ -102,7 +102,10 @@ Crown mesh_solid(const TopoDS_Shape& solid, std::vector<Face> faces, double defl
       off = std::max(off, off_surfaces(chain, faces));
     }
 
-    if (!(off < kOffShare * deflection)) give_up(what, "edges", deflection);
+    if (!(off < kOffShare * deflection))
+      throw MachineError(
+          fmt::format("{}: edges lie {:.3g} mm off the faces that they belong to; {:.3g} mm can be taken", what, off,
+                      kOffShare * deflection));
     std::map<int, std::set<int>> coarse;
     for (int f = 0; f < static_cast<int>(faces.size()); ++f) {
       const FaceMesh mesh =

@@ -137,8 +137,11 @@ void gather(const TDF_Label& label, const TopLoc_Location& at, const FaceNames& 
 
 Held held_by(const StepSource& source, const Origins& origins) {
   const std::string key = source.key + ".file";
+  const char* const cut_short = source.text.find("END-ISO-10303-21") == std::string::npos
+                                    ? "; it does not end as such a file does, and may have been cut short"
+                                    : "";
   if (const std::string trouble = step_trouble(source.text); !trouble.empty())
-    refuse(origins, key, fmt::format("{}: not a STEP file that can be read: {}", source.file, trouble));
+    refuse(origins, key, fmt::format("{}: not a STEP file that can be read: {}{}", source.file, trouble, cut_short));
   STEPControl_Controller::Init();
   Interface_Static::SetCVal("xstep.cascade.unit", "MM");
   Interface_Static::SetIVal("read.precision.mode", 0);
@@ -148,7 +151,8 @@ Held held_by(const StepSource& source, const Origins& origins) {
   std::istringstream text(source.text);
   if (reader.ChangeReader().ReadStream(source.file.c_str(), text) != IFSelect_RetDone)
     refuse(origins, key,
-           fmt::format("{}: not a STEP file that can be read (ISO 10303-21, as AP203, AP214 or AP242)", source.file));
+           fmt::format("{}: not a STEP file that can be read (ISO 10303-21, as AP203, AP214 or AP242){}", source.file,
+                       cut_short));
   const Handle(XCAFApp_Application) application = XCAFApp_Application::GetApplication();
   Handle(TDocStd_Document) document;
   application->NewDocument("MDTV-XCAF", document);
@@ -207,7 +211,18 @@ Found* fitting(std::vector<Found>& found, const StepSource& source, const Origin
   return match;
 }
 
-StepSolid chosen(std::vector<Found> found, const StepSource& source, const Origins& origins,
+/// Why none may be it, where that is so.
+std::string none_fits(const std::vector<Found>& found, const StepSource& source, const StepSolid& loose) {
+  if (!source.fits) return "";
+  for (const Found& one : found)
+    if (source.fits(one.read.solid)) return "";
+  std::string why = fmt::format(". None has the diameters that are stated of {}: is the unit right?", source.what);
+  if (!loose.solid.IsNull())
+    why += fmt::format(" Beside them are {} faces that do not close into a solid", count_faces(loose.solid));
+  return why;
+}
+
+StepSolid chosen(std::vector<Found> found, const StepSolid& loose, const StepSource& source, const Origins& origins,
                  std::vector<Fault>& warnings) {
   std::string all;
   for (std::size_t i = 0; i < found.size() && i < 12; ++i) all += (i == 0 ? "" : ", ") + handle_of(found[i], i + 1);
@@ -216,8 +231,8 @@ StepSolid chosen(std::vector<Found> found, const StepSource& source, const Origi
     if (found.size() == 1) return std::move(found.front().read);
     if (Found* const fits = fitting(found, source, origins, warnings)) return std::move(fits->read);
     refuse(origins, source.key + ".file",
-           fmt::format("{}: holds {} solids: {}; say which is {}: solid = \"...\", its name or its number", source.file,
-                       found.size(), all, source.what));
+           fmt::format("{}: holds {} solids: {}; say which is {}: solid = \"...\", its name or its number{}",
+                       source.file, found.size(), all, source.what, none_fits(found, source, loose)));
   }
   Found* match = nullptr;
   int matches = 0;
@@ -289,7 +304,7 @@ void make_sound(StepSolid& read, const StepSource& source, const Origins& origin
 }
 
 StepSolid one_solid(Held held, const StepSource& source, const Origins& origins, std::vector<Fault>& warnings) {
-  if (!held.solids.empty()) return chosen(std::move(held.solids), source, origins, warnings);
+  if (!held.solids.empty()) return chosen(std::move(held.solids), held.loose, source, origins, warnings);
   refuse_many(held.loose, source, origins);
   return mend(held.loose, "holds surfaces and no solid: they are not closed into one",
               fmt::format("export {} as a solid", source.what), source, origins, warnings);
