@@ -96,7 +96,8 @@ TEST(StepRefused, WhatIsNoStepFile) {
   EXPECT_THAT(refusal("solid crown\nfacet normal 0 0 1\n"), not_step);
   EXPECT_THAT(refusal("PK\x03\x04 something packed"), not_step);
   EXPECT_THAT(refusal("ISO-10303-21;\nHEADER;\nENDSEC;\nDATA;\nENDSEC;\nEND-ISO-10303-21;\n"), Not(""));
-  EXPECT_THAT(refusal(good.substr(0, good.size() / 2)), Not(""));
+  EXPECT_THAT(refusal(good.substr(0, good.size() / 2)), HasSubstr("may have been cut short"));
+  EXPECT_THAT(refusal(good.substr(0, good.rfind("ENDSEC;"))), HasSubstr("may have been cut short"));
   EXPECT_THAT(refusal(good.substr(0, good.find("DATA;"))), Not(""));
   const std::string twice = "ENDSEC;\nEND-ISO",
                     first = good.substr(good.find("#1 ="), good.find('\n', good.find("#1 =")) - good.find("#1 ="));
@@ -141,6 +142,11 @@ TEST(StepRefused, WhatIsNotClear) {
   const std::string two = step_text({disc(), disc(40, 12, {200, 0, 0})});
   EXPECT_THAT(refusal(two), HasSubstr("holds 2 solids"));
   EXPECT_EQ(refusal(two, [](Engine& e) { e.piston.step->solid = "2"; }), "");
+  // An assembly in which nothing fits: the crown's shell is open, or the unit is not what it says.
+  const TopoDS_Shape block = BRepPrimAPI_MakeBox(gp_Pnt(-40, -40, -12), gp_Pnt(40, 40, 0)).Shape();
+  EXPECT_THAT(refusal(step_text({block, disc(20)})), HasSubstr("None has the diameters that are stated of the crown"));
+  EXPECT_THAT(refusal(step_text({block, disc(20), loose(disc())})),
+              HasSubstr("Beside them are 3 faces that do not close into a solid"));
   EXPECT_THAT(refusal(two, [](Engine& e) { e.piston.step->solid = "3"; }), HasSubstr("holds no solid \"3\""));
   EXPECT_THAT(refusal(step_text({disc(40, 12, {0, 0, 0}, {1, 0, 0})})), HasSubstr("say which of the file's axes"));
   EXPECT_THAT(refusal(step_text({disc()}),
@@ -187,6 +193,19 @@ TEST(StepRefused, WhatIsNotSound) {
     const auto to = good.find(',', from) + 1, end = good.find(')', to);
     EXPECT_THAT(refusal(good.substr(0, to) + radius + good.substr(end)), Not("")) << radius;
   }
+}
+
+/// A pocket whose wall has another radius than its edges.
+TEST(StepRefused, EdgesThatLieOffTheirFaces) {
+  const TopoDS_Shape pocket = disc(18, 30, {15, 5, -3});
+  const std::string good = step_text({BRepAlgoAPI_Cut(disc(), pocket).Shape()});
+  EXPECT_EQ(refusal(good), "");
+  const auto wall = good.find("CYLINDRICAL_SURFACE"), other = good.find("CYLINDRICAL_SURFACE", wall + 1);
+  const auto at = good.find("18.", wall) < good.find(';', wall) ? wall : other;
+  const auto number = good.find("18.", at);
+  ASSERT_LT(number, good.find(';', at));
+  EXPECT_THAT(refusal(good.substr(0, number) + "18.2" + good.substr(number + 3)),
+              AllOf(HasSubstr("edges lie 0.2 mm off the faces that they belong to")));
 }
 
 // The modeller's reader turns such a solid by itself, so that our own turn has nothing to tell here.

@@ -101,5 +101,35 @@ TEST(PocketSearch, ThickestMetalIsThatOfOtherStarts) {
   }
 }
 
+// More metal asked for than there is: the search ends soon, by a pocket that is still its own valve's.
+TEST(PocketSearch, AnAskThatCannotBeHadEndsBesideTheValve) {
+  const Model roof("four_valve_pent_roof");
+  for (std::size_t valve = 0; valve < roof.setup.valves.size(); ++valve) {
+    SCOPED_TRACE(roof.file.engine.valves[valve].name);
+    const ValveSetup& of = roof.setup.valves[valve];
+    const PocketModel model(roof.setup, static_cast<int>(valve), of.place.up, 0);
+    PocketLimits limits;
+    limits.asked = of.asked;
+    limits.over_groove = 50;
+    int looks = 0;
+    limits.poll = [&] { ++looks; };
+    const PocketShape home = model.start(), found = best_shape(roof.file.engine.piston, model, limits, home);
+    EXPECT_GT(looks, 0);
+    EXPECT_LT(looks, 400);
+    EXPECT_LE(std::hypot(found.x - home.x, found.y - home.y), home.radius + 0.01);
+    EXPECT_LE(found.radius, 1.5 * home.radius + 0.01);
+    EXPECT_GE(found.radius, 0.5);
+  }
+}
+
+TEST(PocketSearch, StopsWhereItIsAskedTo) {
+  const Model wedge("two_valve_wedge");
+  const PocketModel model(wedge.setup, 0, wedge.setup.valves[0].place.up, 0);
+  PocketLimits limits;
+  limits.asked = wedge.setup.valves[0].asked;
+  limits.poll = [] { throw Interrupted("stopped"); };
+  EXPECT_THROW(best_shape(wedge.file.engine.piston, model, limits, model.start()), Interrupted);
+}
+
 }  // namespace
 }  // namespace eyebrow::study
