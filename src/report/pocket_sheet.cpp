@@ -1,11 +1,12 @@
 // The sheet for the machinist: a plan and a section of each pocket, numbers from the bore axis and the crown flat.
+#include "pocket_sheet.hpp"
+
 #include <algorithm>
 #include <cmath>
 
 #include <fmt/format.h>
 
 #include "crown_left_text.hpp"
-#include "eyebrow/pocket_report.hpp"
 #include "lines.hpp"
 #include "plot_look.hpp"
 #include "pocket_words.hpp"

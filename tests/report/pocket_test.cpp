@@ -6,6 +6,8 @@
 #include <sstream>
 
 #include "eyebrow/pocket_report.hpp"
+#include "report/plot_checks.hpp"
+#include "report/pocket_sheet.hpp"
 
 namespace eyebrow {
 namespace {
@@ -114,6 +116,26 @@ TEST(PocketSheet, IsDrawnInEveryKind) {
   EXPECT_THAT(pocket_sheet(sized(), PlotFile::svg, {LengthUnit::inch}), HasSubstr("<svg"));
   EXPECT_THAT(pocket_sheet(sized(), PlotFile::pdf, {LengthUnit::inch}), ::testing::StartsWith("%PDF"));
   EXPECT_EQ(pocket_sheet(sized(), PlotFile::svg, {}), pocket_sheet(sized(), PlotFile::svg, {}));
+}
+
+// What stands over the crown flat is said and drawn: the cutter meets it first.
+TEST(PocketSheet, TellsOfARoofAndOfThinWalls) {
+  PocketResult result = sized();
+  const std::string flat = words_of(plot::draw_pocket_sheet(result, PlotFile::svg, {LengthUnit::mm}));
+  EXPECT_THAT(flat, AllOf(HasSubstr("the cutter meets its low side only"), Not(HasSubstr("stands over its flat")),
+                          Not(HasSubstr("glow and crack"))));
+  result.engine.piston.roof_dome = RoofDome{4, {{15 * kDegree, 0, 30}, {15 * kDegree, kPi, 30}}};
+  MetalLeft edge;
+  edge.pocket = "intake";
+  edge.to = MetalLeft::To::edge;
+  edge.state = MetalLeft::State::measured;
+  edge.value = edge.low = 0.3;
+  result.left.push_back(edge);
+  const std::string roofed = words_of(plot::draw_pocket_sheet(result, PlotFile::svg, {LengthUnit::mm}));
+  EXPECT_THAT(roofed, AllOf(HasSubstr("the crown stands over its flat by up to"), HasSubstr("4.000 mm"),
+                            HasSubstr("Walls below some 2.0 mm glow and crack"),
+                            Not(HasSubstr("the cutter meets its low side only"))));
+  EXPECT_NE(pocket_sheet(result, PlotFile::svg, {}), pocket_sheet(sized(), PlotFile::svg, {}));
 }
 
 }  // namespace
