@@ -54,6 +54,7 @@ class PocketPanel {
                            one_.changed ? "" : " (as it is)"),
                {kMargin, top_ + 22}, {14, true});
     plan();
+    gaps();
     section();
     numbers();
   }
@@ -207,6 +208,23 @@ class PocketPanel {
       label("A", end(1));
     }
     label("pin", on_plan(0.8, radius_ * 0.97));
+  }
+
+  /// Under the plan: what the pocket is for.
+  void gaps() const {
+    double y = top_ + 44 + kPlanSize + 24;
+    bool first = true;
+    for (const AskedRow& row : result_.asked) {
+      if (row.valve != valve_.name || !(row.required > 0) || row.what == "valve to bore") continue;
+      if (first) page_.text("Gaps to the piston with these numbers, found of asked", {kMargin, y}, {kSmallSize - 1.5});
+      first = false;
+      y += 15.5;
+      page_.text(row.what + (row.running ? ", running" : ""), {kMargin, y}, {kSmallSize - 1.5});
+      page_.text(std::isfinite(row.found) ? fmt::format("{} of {} {}", lengths_.gap(row.found),
+                                                        lengths_.required(row.required), lengths_.unit())
+                                          : "none",
+                 {kMargin + kPlanSize, y}, {kSmallSize - 1.5, true, kBlack, Anchor::right});
+    }
   }
 
   void arrow(Place from, Place to) const {

@@ -216,8 +216,14 @@ class Grouper {
         if (engine_.valves[valve].name == stated.valve) pocket = static_cast<int>(valve);
       for (const std::size_t i : stated.point ? std::vector<std::size_t>{face_at(*stated.point, file_names, key)}
                                               : faces_called(stated.face, file_names, key)) {
-        settle(pieces_[i], stated.group, pocket);
-        pieces_[i].stated = true;
+        Piece& piece = pieces_[i];
+        if (piece.stated && (piece.face.group != stated.group || piece.face.pocket != pocket))
+          throw InputError(
+              {fault_at(origins_, key,
+                        fmt::format("{}: face {} is said to be two things: {} and {}", engine_.piston.step->file, i + 1,
+                                    to_string(piece.face.group), to_string(stated.group)))});
+        settle(piece, stated.group, pocket);
+        piece.stated = true;
       }
     }
   }

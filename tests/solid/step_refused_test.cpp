@@ -177,6 +177,11 @@ TEST(StepRefused, WhatIsNotClear) {
                         e.piston.step->faces = {{"no such", Group::dome, ""}};
                       }),
               HasSubstr("has no face \"no such\""));
+  EXPECT_THAT(refusal(step_text({disc()}),
+                      [](Engine& e) {
+                        e.piston.step->faces = {{"1", Group::dome, ""}, {"2", Group::dome, ""}, {"1", Group::side, ""}};
+                      }),
+              HasSubstr("face 1 is said to be two things: dome and side"));
 }
 
 TEST(StepRefused, WhatIsNotSound) {
