@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "commands.hpp"
 #include "eyebrow/step_faces.hpp"
@@ -55,16 +56,20 @@ std::string faces_text(const Crown& crown, const std::vector<std::string>& in_st
   const double per = inches ? kInch : 1;
   const int digits = inches ? 4 : 3;
   std::string out = fmt::format(
-      "Lengths in {}; heights from the crown flat, up. Known by surface = its gaps are exact to the modeller; free "
-      "form = by its mesh.\n\n{:>4}  {:<28} {:<12} {:>10} {:>9} {:>9}  {}\n",
+      "Lengths in {}; heights from the crown flat, up. Of a named surface gaps are exact, a free form is known by its "
+      "mesh.\n\n{:>4}  {:<28} {:<12} {:>10} {:>9} {:>9}  {}\n",
       inches ? "inches" : "mm", "", "taken for", "surface", inches ? "area, in2" : "area, mm2", "lowest", "highest",
       in_step.empty() ? "" : "in the file");
   const std::vector<Reach> reach = reaches(crown);
+  const auto height = [&](double mm) {  // no zero has a sign
+    const double step = std::pow(10, -digits);
+    return std::round(mm / per / step) * step + 0.0;
+  };
   for (std::size_t i = 0; i < crown.faces.size(); ++i) {
     const Face& face = crown.faces[i];
     out += fmt::format("{:>4}  {:<28} {:<12} {:>10.{}f} {:>9.{}f} {:>9.{}f}  {}\n", i + 1, face.name,
-                       kind_text(face.kind), face.area / (per * per), inches ? 3 : 1, reach[i].low / per, digits,
-                       reach[i].high / per, digits, i < in_step.size() ? in_step[i] : "");
+                       kind_text(face.kind), face.area / (per * per), inches ? 3 : 1, height(reach[i].low), digits,
+                       height(reach[i].high), digits, i < in_step.size() ? in_step[i] : "");
   }
   return out;
 }

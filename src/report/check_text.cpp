@@ -342,7 +342,10 @@ std::string Table::others() const {
   if (!result_.piston_to_head_checked.empty())
     out += wrapped("    ", "piston to head: " + result_.piston_to_head_checked, 6);
   if (result_.compression) out += compression_text(*result_.compression);
-  return out + crown_left_text(result_.crown_left, lengths_);
+  out += crown_left_text(result_.crown_left, lengths_);
+  if (!result_.crown_left.empty() && !result_.conditions.crown_from.empty())
+    out += wrapped("    ", "metal between pockets and to the crown's edge: NOT KNOWN of a crown from STEP", 6);
+  return out;
 }
 
 /// How far each cam may move.

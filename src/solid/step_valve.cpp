@@ -123,7 +123,8 @@ class ValveReader {
   }
 
   [[noreturn]] void refuse(const std::string& at, const std::string& message) const {
-    throw InputError({fault_at(origins_, key(at), fmt::format("{}: {}", valve_.step->file, message))});
+    throw InputError({fault_at(origins_, key(at),
+                               fmt::format("{}, for valve \"{}\": {}", valve_.step->file, valve_.name, message))});
   }
   std::string key(const std::string& at) const {
     return at == "file" || at == "solid" ? fmt::format("valve.{}.step.{}", valve_.name, at)

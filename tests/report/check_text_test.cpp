@@ -317,7 +317,9 @@ TEST(CheckText, RandomNumbersNeverClaimMoreThanThereIs) {
 TEST(CheckText, TellsOfACrownWhoseFacesWereJoined) {
   CheckResult result = sample_result();
   result.conditions.crown_from = "crown.step";
-  EXPECT_THAT(unbroken(check_text(result, kMm)), AllOf(HasSubstr("crown from crown.step"), Not(HasSubstr("joined"))));
+  EXPECT_THAT(unbroken(check_text(result, kMm)),
+              AllOf(HasSubstr("crown from crown.step"), Not(HasSubstr("joined")),
+                    HasSubstr("to the crown's edge: NOT KNOWN of a crown from STEP")));
   result.conditions.crown_mended = 0.0141;
   EXPECT_THAT(unbroken(check_text(result, kMm)), HasSubstr("its faces were joined: known to 0.02 mm"));
 }
