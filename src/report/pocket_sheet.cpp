@@ -106,8 +106,11 @@ class PocketPanel {
     Polygon out;
     for (int i = 0; i <= kFineCircle && deepest > 0; ++i) {
       const double turn = 2 * kPi * i / kFineCircle, ux = std::cos(turn), uy = std::sin(turn);
-      double in = 0, beyond = step;
-      while (cut_at(from_x + beyond * ux, from_y + beyond * uy)) in = beyond, beyond += step;
+      // The outermost: what lies within and is not cut, over a dish, is air.
+      double in = 2 * reach;
+      while (in > 0 && !cut_at(from_x + in * ux, from_y + in * uy)) in -= step;
+      in = std::max(0.0, in);
+      double beyond = in + step;
       for (int halvings = 0; halvings < kHalvings; ++halvings) {
         const double middle = 0.5 * (in + beyond);
         (cut_at(from_x + middle * ux, from_y + middle * uy) ? in : beyond) = middle;
@@ -152,11 +155,11 @@ class PocketPanel {
     page_.line({on_plan(-radius_ * 1.06, 0), on_plan(radius_ * 1.06, 0)}, kCentre);
     page_.line({on_plan(0, -radius_ * 1.06), on_plan(0, radius_ * 1.06)}, kCentre);
     constexpr double kNone = 0.01;  // mm
-    if (highest() > 0) {
-      page_.line(edge_of_top(kNone), kCrownEdge);
+    const Piston& piston = result_.engine.piston;
+    if (highest() > 0) page_.line(edge_of_top(kNone), kCrownEdge);
+    if (piston.roof_dome || (piston.round_dome && piston.round_dome->top_diameter > 0))  // it ends in a plane
       page_.line(edge_of_top(highest() - kNone), kCrownEdge);
-    }
-    if (const auto& dish = result_.engine.piston.dish) {
+    if (const auto& dish = piston.dish) {
       std::vector<Place> rim;
       for (int i = 0; i <= kCircle; ++i) {
         const double turn = 2 * kPi * i / kCircle, r = dish->diameter / 2;
@@ -277,6 +280,7 @@ class PocketPanel {
     page_.within(box, [&] {
       const double from = std::max(left - 2, -edge), to = std::min(right + 2, edge);
       constexpr int kTop = 400;
+      constexpr double kStep = 1;  // mm: more from place to place is the wall of a dish
       std::vector<Place> surface;
       for (int i = 0; i <= kTop; ++i) {
         const double u = from + (to - from) * i / kTop;
@@ -300,7 +304,7 @@ class PocketPanel {
         hollow.push_back(at(u, z));
         // It begins and ends in the crown's top itself.
         const double over = z - top_at(u);
-        if (before_over * over < 0) {
+        if (before_over * over < 0 && std::fabs(over - before_over) < kStep) {
           const double where = before_u + before_over / (before_over - over) * (u - before_u);
           line.push_back(at(where, top_at(where)));
         }
@@ -322,7 +326,8 @@ class PocketPanel {
       above.push_back(at(from, high + 50));
       page_.fill({above}, {1, 1, 1});
       page_.line(surface, kOutline);
-      if (highest() > 0) page_.line({at(from, 0), at(to, 0)}, kOther);  // the flat, from which it is measured
+      if (highest() > 0 || piston.dish)
+        page_.line({at(from, 0), at(to, 0)}, kOther);  // the flat, from which it is measured
       page_.line({at(from, -under), at(to, -under)}, piston.underside ? kOutline : kOther);
       for (const double side : {from, to})
         if (std::fabs(std::fabs(side) - edge) < 1e-9) {
@@ -369,7 +374,7 @@ class PocketPanel {
     if (is_.tilt > 0) row("leaning, going up, from +x toward the front", fmt::format("{} deg", angle_text(is_.lean)));
     if (highest() > 0) row("the crown stands over its flat by up to", both(highest()));
     row("cutter diameter, square to the axis", both(is_.diameter));
-    row("cutter corner radius", is_.corner_radius > 0 ? both(is_.corner_radius) : "none stated");
+    row("cutter corner radius", is_.corner_radius > 0 ? both(is_.corner_radius) : "0, sharp");
     if (tool_) {
       row("d  deepest place below the crown flat", both(-lowest_inside(*tool_, radius_).value_or(-is_.depth)));
       const double along = -dot(tool_->floor_centre - Vec3{is_.x, is_.y, 0}, tool_->up);

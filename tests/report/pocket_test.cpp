@@ -85,6 +85,11 @@ TEST(PocketText, SaysWhatDoesNotFit) {
   EXPECT_THAT(text, AllOf(HasSubstr("DOES NOT LEAVE metal to the ring groove, 5.80 of 6.00 mm\n"),
                           HasSubstr("NO SUCH POCKET FITS"), HasSubstr(": metal to the ring groove, 5.80 of 6.00 mm\n"),
                           Not(HasSubstr("Every asked gap of the valves"))));
+  const auto misses = nlohmann::json::parse(pocket_json(result))["pockets"][0]["misses"];
+  ASSERT_EQ(misses.size(), 1u);
+  EXPECT_EQ(misses[0]["what"], "metal to the ring groove");
+  EXPECT_DOUBLE_EQ(misses[0]["asked"].get<double>(), 6);
+  EXPECT_DOUBLE_EQ(misses[0]["found"].get<double>(), 5.807);
 }
 
 TEST(PocketJson, HasItsNumbersInMillimetresAndDegrees) {

@@ -177,26 +177,16 @@ TEST(StepValve, AWholeAssemblyInOneFileGivesTheSameGaps) {
     EXPECT_THAT(told, testing::Contains(HasSubstr(first)));
 
     int compared = 0;
-    const auto before = make_target(parts.crown), after = make_target(read.crown);
-    for (std::size_t i = 0; i < engine.valves.size(); ++i) {
-      expect_same_outline(parts.profiles[i], read.profiles[i]);
-      const ValvePlace place{closed_place(engine, engine.valves[i]), up_axis(engine, engine.valves[i])};
-      const ValveToPiston was(before, parts.profiles[i], place, own_pocket(engine, i));
-      const ValveToPiston is(after, read.profiles[i], place, own_pocket(again, i));
-      GapRequest request;
-      request.reach = 2;
-      for (int step = 0; step < 12; ++step) {
-        const Pose pose{-engine.gasket.thickness - engine.cylinder.deck_clearance - 0.41 * (step % 5), 0.7 * step};
-        const PoseGaps a = was.gaps(pose, request), b = is.gaps(pose, request);
-        for (const GapKind kind : kGapKinds) {
-          if (a[kind].status == GapStatus::jump || b[kind].status == GapStatus::jump) continue;
-          ASSERT_EQ(a[kind].status, b[kind].status);
-          if (!a[kind].measured()) continue;
-          ++compared;
-          EXPECT_NEAR(a[kind].value, b[kind].value, kSameValveGap) << to_string(kind) << " step " << step;
-        }
+    for (std::size_t i = 0; i < engine.valves.size(); ++i) expect_same_outline(parts.profiles[i], read.profiles[i]);
+    test::over_poses(engine, parts, again, read, [&](const PoseGaps& was, const PoseGaps& is) {
+      for (const GapKind kind : kGapKinds) {
+        if (was[kind].status == GapStatus::jump || is[kind].status == GapStatus::jump) continue;
+        EXPECT_EQ(was[kind].status, is[kind].status) << to_string(kind);
+        if (!was[kind].measured() || !is[kind].measured()) continue;
+        ++compared;
+        EXPECT_NEAR(was[kind].value, is[kind].value, kSameValveGap) << to_string(kind);
       }
-    }
+    });
     EXPECT_GT(compared, 60);
   }
 }
