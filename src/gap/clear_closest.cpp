@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "ball_cut.hpp"
 #include "exact_functions.hpp"
 #include "outline.hpp"
 #include "sheet_search.hpp"
@@ -157,17 +158,15 @@ struct ClearClosest::Query {
   }
 
   void ball(const Ball& ball, const ConvexOutline& piece) {
-    const Vec3 q = of.into(ball.centre - centre);
-    const double r = radius_of(q);
-    double dr = 0, dw = 0;
-    const double far = piece.eval(r, q.z, dr, dw);
-    if (far - ball.radius >= best.value) return;
-    const Vec3 toward = -of.out(lift_gradient(q, r, dr, dw)), foot = ball.centre + ball.radius * toward;
-    if (!on(ball.face, foot)) return;
-    if (far < ball.radius)
-      overlap = true;
-    else
-      take(far - ball.radius, foot, ball.face);
+    const BallCut near = ball_cut(piece, of.into(ball.centre - centre), ball.radius);
+    if (near.height >= best.value) return;
+    if (near.height >= 0) {
+      const Vec3 foot = centre + of.out(near.foot);
+      if (on(ball.face, foot)) take(near.height, foot, ball.face);
+    } else {
+      // As with a plane.
+      overlap |= on(ball.face, centre + of.out(near.cut));
+    }
   }
 
   /// A circle that reaches out of the void beyond a hollow face may do so through another void.

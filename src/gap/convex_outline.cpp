@@ -99,6 +99,31 @@ double ConvexOutline::eval(double r, double w, double& dr, double& dw) const {
   return distance;
 }
 
+double ConvexOutline::beside(double r, double w, double& dr, double& dw) const {
+  double first = -INFINITY, second = -INFINITY, nr = 0, nw = 1;
+  const auto take = [&](double side, double by_r, double by_w) {
+    if (side > first) {
+      second = first;
+      dr = nr;
+      dw = nw;
+      first = side;
+      nr = by_r;
+      nw = by_w;
+    } else if (side > second) {
+      second = side;
+      dr = by_r;
+      dw = by_w;
+    }
+  };
+  for (const Line& e : lines_) take(e.tw * (r - e.r) - e.tr * (w - e.w), e.tw, -e.tr);
+  for (const Round& e : rounds_) {
+    const double x = r - e.centre.r, y = w - e.centre.w, rho = std::sqrt(x * x + y * y);
+    if (rho > 0 && e.from.r * y - e.from.w * x >= 0 && x * e.to.w - y * e.to.r >= 0)
+      take(rho - e.radius, x / rho, y / rho);
+  }
+  return second;
+}
+
 /// At a place of the ball where a side is the nearest, it is no further than twice the ball's radius from being so at
 /// its middle.
 ConvexOutline::Dips ConvexOutline::dips_inside(double r, double w, double spread) const {
@@ -139,6 +164,13 @@ ConvexOutline::Dips ConvexOutline::dips_outside(double r, double w, double sprea
   if (!(far > spread)) return {-INFINITY, INFINITY};
   const double dip = std::atan2(-dw, dr), turn = std::asin(spread / far);
   return {dip - turn, dip + turn};
+}
+
+/// The lower side is convex: it is steepest furthest out. Where it comes to stand upright nothing is steeper.
+ConvexOutline::Dips ConvexOutline::dips_along(double r, double spread) const {
+  const double outer = r + spread < reach_ ? lower(r + spread).slope : kSteepest,
+               inner = r > spread ? lower(r - spread).slope : 0;
+  return {outer < kSteepest ? std::atan2(1, outer) : 0, std::atan2(1, inner)};
 }
 
 ConvexOutline::Level ConvexOutline::lower(double r) const {
@@ -225,6 +257,14 @@ ConvexOutline upright_hull(const Profile& profile) {
     hull.push_back({ValvePart::margin, hull.back().to, {hull.back().to.r, profile.top}, {}, 0, true});
   hull.push_back(lid(hull.back().to, {0, profile.top}));
   return ConvexOutline(hull);
+}
+
+StemSide stem_side(const Profile& profile) {
+  StemSide side{profile.rim_radius, profile.top, profile.top};
+  for (const ProfileElement& e : profile.elements)
+    if (e.part == ValvePart::stem && e.from.r < side.r)
+      side = {e.from.r, e.from.w, e.to.r == e.from.r && e.to.w > e.from.w ? e.to.w : e.from.w};
+  return side;
 }
 
 std::vector<OutlineCircle> outline_circles(const Profile& profile) {

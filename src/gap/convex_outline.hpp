@@ -24,6 +24,9 @@ class ConvexOutline {
 
   /// Distance from the point (r, w), r >= 0, and a subgradient of it; not positive inside.
   double eval(double r, double w, double& dr, double& dw) const;
+  /// How far the place lies outside the second nearest side's line, or an arc's tangent there, and the way that grows
+  /// by; minus infinity where there is none. The distance is nowhere less than that linear function.
+  double beside(double r, double w, double& dr, double& dw) const;
   /// How far the way that the distance grows by dips below the level way out from the axis, at places within `spread`
   /// of (r, w): between two angles, no more than half a turn apart where that says anything. Inside the solid, of a
   /// place there; outside, of places further away than `spread`, which (r, w) has to be.
@@ -32,6 +35,8 @@ class ConvexOutline {
   };
   Dips dips_inside(double r, double w, double spread) const;
   Dips dips_outside(double r, double w, double spread) const;
+  /// The same of the way up to the solid, at places no further than `spread` from the axis distance r.
+  Dips dips_along(double r, double spread) const;
   /// The outline's point with the least a r + b w.
   Point2 support(double a, double b) const;
   /// Least or greatest w of the metal at radius r, 0 <= r <= reach(), and its derivative by r there: of an arc that
@@ -71,6 +76,12 @@ std::vector<ConvexOutline> convex_pieces(const Profile& profile);
 /// The head with the margin carried up to the top of the stem: it holds the valve, and is as near to whatever lies
 /// beside or below it. `profile` must not be hollow below.
 ConvexOutline upright_hull(const Profile& profile);
+
+/// The stem's side from where it leaves the head, as high as it stands upright.
+struct StemSide {
+  double r = 0, foot = 0, top = 0;
+};
+StemSide stem_side(const Profile& profile);
 
 /// Circles of the whole outline.
 std::vector<OutlineCircle> outline_circles(const Profile& profile);

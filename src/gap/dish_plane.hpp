@@ -94,12 +94,12 @@ inline double bound_under_stem(Vec3 plane, Vec3 normal, const Depth& depth, cons
   constexpr double kFine = 1e-7;  // mm
   const SymmetryLine line(plane, normal);
   const auto upright = [&](double r, double w, double& dr, double& dw) { return depth.upright.eval(r, w, dr, dw); };
-  const auto beside = [&](double t) { return -dish.distance(depth.stem_radius, line.at(t).z); };
+  const auto beside = [&](double t) { return -dish.distance(depth.stem.r, line.at(t).z); };
   struct Piece {
     double middle, half;
   };
   double met = INFINITY, bound = INFINITY;
-  std::vector<Piece> open{{line.axis, depth.stem_radius / std::fabs(normal.z)}};
+  std::vector<Piece> open{{line.axis, depth.stem.r / std::fabs(normal.z)}};
   while (!open.empty()) {
     const auto [middle, half] = open.back();
     open.pop_back();

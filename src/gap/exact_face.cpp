@@ -3,6 +3,7 @@
 #include <array>
 #include <cmath>
 
+#include "ball_cut.hpp"
 #include "exact_searches.hpp"
 #include "ray.hpp"
 #include "shade.hpp"
@@ -67,6 +68,34 @@ void ExactGaps::under_dish(int face, Vec3 centre, const ConvexValve& valve, cons
   }
 }
 
+/// Where the way is least, but for the cone's edges, the valve is nearest to the whole cone: how far a place of the
+/// valve lies outside the cone is a convex function, so that it is least in one place or over a stretch that is whole.
+bool ExactGaps::off_cone(const Cone& cone, Vec3 centre, const ConvexOutline& piece, Nearest& best) const {
+  const Face& face = target_.crown().faces[static_cast<std::size_t>(cone.face)];
+  const Vec3 origin = into(face.frame.origin - centre), axis = into(face.frame.z);
+  const ConeWays ways{piece, origin, axis, std::cos(face.radius2), -std::sin(face.radius2), best.value};
+  Nearest whole{best.value, {}, -1};
+  if (!SheetSearch(bulges_[cone.bulge], Distance{piece}, into(centre), kFootSearch, kSheetBudget, whole, 0).run())
+    return false;
+  if (whole.face < 0) return true;
+  if (whole.value <= 0) {
+    if (holds(cone.face, centre + out(whole.point))) return false;
+  } else {
+    // Under the valve's place that is nearest: a way from beside that may go past a sharp rim.
+    double dr = 0, dw = 0;
+    const double r = radius_of(whole.point), far = piece.eval(r, whole.point.z, dr, dw);
+    const Vec3 place = whole.point - far * lift_gradient(whole.point, r, dr, dw);
+    const double way = off_surface(face, centre + out(place));
+    const Vec3 foot = place - way * ways.ray(place);
+    if (holds(cone.face, centre + out(foot))) {
+      best = {way, foot, cone.face};
+      return true;
+    }
+  }
+  // Where the valve reaches through the cone beside the face no way is least but on an edge.
+  return search(cone.edges, ways, centre, kEdgeSearch, best);
+}
+
 std::optional<Found> ExactGaps::face(Vec3 centre, const ConvexValve& valve, const ValveShape& shape,
                                      const ValveShape& on_mesh) const {
   if (edges_.empty()) return std::nullopt;
@@ -105,19 +134,19 @@ std::optional<Found> ExactGaps::face(Vec3 centre, const ConvexValve& valve, cons
   for (const Ball& ball : balls_)
     for (const ConvexOutline& piece : valve.pieces) {
       const Vec3 middle = into(ball.centre - centre);
-      const double r = radius_of(middle);
-      double dr = 0, dw = 0;
-      const double height = piece.eval(r, middle.z, dr, dw) - ball.radius;
-      if (height >= best.value) continue;
-      const Vec3 foot = middle - ball.radius * lift_gradient(middle, r, dr, dw);
-      if (holds(ball.face, centre + out(foot))) {
-        if (height < 0) return std::nullopt;
-        best = {height, foot, ball.face};
+      const BallCut near = ball_cut(piece, middle, ball.radius);
+      if (near.height >= best.value) continue;
+      if (holds(ball.face, centre + out(near.foot)) && (near.height >= 0 || near.foot_within)) {
+        best = {near.height, near.foot, ball.face};
         continue;
       }
+      if (near.height < 0 && holds(ball.face, centre + out(near.cut))) return std::nullopt;
       const RadialWays ways{piece, middle, ball.radius, best.value};
       if (!search(ball.edges, ways, centre, kEdgeSearch, best) || best.value < 0) return std::nullopt;
     }
+  for (const Cone& cone : cones_)
+    for (const ConvexOutline& piece : valve.pieces)
+      if (!off_cone(cone, centre, piece, best) || best.value < 0) return std::nullopt;
   const ValveFrame frame(centre, frame_.z);
   if (best.face >= 0) {
     const Vec3 n = into(normal(best.face, centre + out(best.point)));

@@ -83,7 +83,13 @@ struct AxialWays {
     value = solid.lower(radius_of(q)).w - q.z;
     return true;
   }
-  bool skips(Vec3, const Sheet&) const { return false; }
+  /// All of a sheet is within the valve's reach and under its top: is the way least on the sheet's border?
+  bool skips(Vec3 q, const Sheet& sheet) const {
+    const double far = radius_of(q) + sheet.radius;
+    if (sheet.form->edge || far > solid.reach() || solid.upper(far).w - (q.z + sheet.radius) < from) return false;
+    const ConvexOutline::Dips dips = solid.dips_along(radius_of(q), sheet.radius);
+    return slopes_throughout(sheet, q, normal_at_centre(sheet), dips.steep, dips.flat);
+  }
 };
 
 /// The way outward from a ball's surface to one convex solid. Along the rays s = R + way it is at least
@@ -108,6 +114,57 @@ struct RadialWays {
     return way;
   }
   bool counts(Vec3, int, double&) const { return true; }
+  bool skips(Vec3, const Sheet&) const { return false; }
+};
+
+/// The way outward from a cone's surface to one convex solid that is clear of it. n turns by e from place to place: the
+/// solid lies behind a plane, so that the way t is no less than a + e . t with a its linear bound along parallel lines,
+/// and e nearly linear in the place.
+struct ConeWays {
+  const ConvexOutline& solid;
+  Vec3 origin, axis;  ///< a place of the cone's axis from the rim-plane centre; along it
+  double level, up;   ///< the normal's shares outward and along the axis
+  const double& best;
+
+  Vec3 off_axis(Vec3 q) const {
+    const Vec3 x = q - origin;
+    return x - dot(x, axis) * axis;
+  }
+  Vec3 ray(Vec3 q) const { return level * unit(off_axis(q)) + up * axis; }
+  /// The ray's greatest change from the one at this distance from the axis.
+  double turn(double off, double spread) const { return level * (spread < off ? std::sqrt(2.0) * spread / off : 2); }
+  double floor(Vec3 q, double spread) const {
+    const double far = std::max(std::min(best, norm(q) + solid.extent()), 0.0);
+    return least_way(solid, q, ray(q), spread + far * turn(norm(off_axis(q)), spread));
+  }
+  Way at(Vec3 q, double spread) const {
+    const Vec3 x = off_axis(q);
+    const double off = norm(x);
+    const Vec3 out = (1 / off) * x, around = cross(axis, out);
+    Way way = way_to(solid, q, level * out + up * axis);
+    if (!way.met) {
+      way.outside = {}, way.by = 0;  // says nothing of other rays
+      return way;
+    }
+    if (spread == 0) return way;
+    const double steep = norm(way.slope), turns = turn(off, spread);
+    const double e = steep * turns;
+    if (!(2 * e < 1)) {
+      way.slope = {};
+      way.length = -kInfinity;
+      return way;
+    }
+    const double least = off - spread, length = way.length;
+    way.slope = way.slope + (length * level / off * dot(way.slope, around)) * around;
+    way.length -= steep * (std::fabs(length) * level * spread * spread / (least * least) + 3 * spread * e) +
+                  2 * std::max(0.0, -length) * e * e;
+    return way;
+  }
+  bool counts(Vec3 q, int, double& value) const {
+    const Way way = at(q, 0);
+    value = way.length;
+    return way.met;
+  }
   bool skips(Vec3, const Sheet&) const { return false; }
 };
 
@@ -291,20 +348,57 @@ struct HeadDepth {
 struct Depth {
   const ConvexOutline& head;
   const ConvexOutline& upright;
-  double stem_radius;
+  StemSide stem;
   const ProfileDistance& distance;
 
-  Distance bound(Vec3 q, double spread) const { return {radius_of(q) - spread >= stem_radius ? head : upright}; }
-  double floor(Vec3 q, double spread) const { return bound(q, spread).floor(q, spread); }
+  Distance bound(Vec3 q, double spread) const { return {radius_of(q) - spread >= stem.r ? head : upright}; }
+  double floor(Vec3 q, double spread) const {
+    const double low = bound(q, spread).floor(q, spread), r = radius_of(q);
+    // Within the stem's radius the hull may be far deeper.
+    return r - spread < stem.r ? std::max(low, distance.eval(r, q.z).value - spread) : low;
+  }
   Way at(Vec3 q, double spread) const { return bound(q, spread).at(q, spread); }
+  /// Where two sides are as near the depth has a ridge, and a bound by one side falls on the other's: the second one.
+  /// It may be the stem's, which the hull does not have: no place is deeper than that is away.
+  static constexpr bool kBesideIsLinear = true;
+  Beside beside(Vec3 q, double spread, double aside) const {
+    const ConvexOutline& solid = bound(q, spread).solid;
+    const double r = radius_of(q);
+    double dr = 0, dw = 0;
+    Beside second;
+    second.value = solid.beside(r, q.z, dr, dw);
+    const double x = r - stem.r, y = q.z - std::clamp(q.z, stem.foot, stem.top), far = diagonal(x, y);
+    if (r - spread < stem.r && -far > second.value && far > 0) {
+      // A distance from one place bends up, by no more than this.
+      second.value = -far;
+      dr = -x / far;
+      dw = -y / far;
+      second.bend = 1 / (2 * far);
+      second.error = second.bend * aside * aside;
+    }
+    second.slope = {0, 0, dw};
+    second.slope_r = dr;
+    second.known = second.value > solid.eval(r, q.z, dr, dw) - 2 * spread;
+    return second;
+  }
   bool counts(Vec3 q, int, double& value) const {
     value = distance.eval(radius_of(q), q.z).value;
     return true;
   }
   /// What is told is in overlap, or clear by no more than a search begins with.
   bool skips(Vec3 q, const Sheet& sheet) const {
-    if (sheet.form->edge || radius_of(q) - sheet.radius < stem_radius) return false;
-    return least_on_border(sheet, q, head.dips_inside(radius_of(q), q.z, sheet.radius + kSearch));
+    if (sheet.form->edge) return false;
+    const double r = radius_of(q), spread = sheet.radius + kSearch;
+    const ConvexOutline::Dips dips = head.dips_inside(r, q.z, spread);
+    if (r - sheet.radius < stem.r) {
+      // The depth lies between that in the head and that in the hull: is it the same sides that are nearest in both?
+      const ConvexOutline::Dips hull = upright.dips_inside(r, q.z, spread);
+      double dr = 0, dw = 0;
+      if (hull.steep != dips.steep || hull.flat != dips.flat ||
+          head.eval(r, q.z, dr, dw) != upright.eval(r, q.z, dr, dw))
+        return false;
+    }
+    return least_on_border(sheet, q, dips);
   }
 };
 

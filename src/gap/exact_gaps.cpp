@@ -7,22 +7,11 @@
 #include "valve_frame.hpp"
 
 namespace eyebrow::gap {
-namespace {
-
-double stem_radius_of(const Profile& profile) {
-  double r = profile.rim_radius;
-  for (const ProfileElement& e : profile.elements)
-    if (e.part == ValvePart::stem) r = std::min(r, e.from.r);
-  return r;
-}
-
-}  // namespace
-
 ConvexValve::ConvexValve(const Profile& profile, const Profile& whole)
     : pieces(convex_pieces(whole)),
       upright(upright_hull(whole)),
       circles(outline_circles(whole)),
-      stem_radius(stem_radius_of(profile)),
+      stem(stem_side(profile)),
       filled(hollow_below(profile)),
       brink(brink_places(profile)),
       dish(Dish::of(profile, pieces.front())) {}
@@ -86,6 +75,8 @@ void ExactGaps::add_face(int number, bool foot, bool side) {
   if (!foot) return;
   if (face.kind == Surface::sphere && bulges)
     balls_.push_back({number, face.frame.origin, face.radius, edges_of(number)});
+  else if (face.kind == Surface::cone && bulges)
+    cones_.push_back({number, bulges_.size() - 1, edges_of(number)});
   else
     mesh_feet_.push_back(number);
 }

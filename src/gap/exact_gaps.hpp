@@ -24,7 +24,7 @@ struct ConvexValve {
   std::vector<ConvexOutline> pieces;  ///< head, stem
   ConvexOutline upright;              ///< upright_hull
   std::vector<OutlineCircle> circles;
-  double stem_radius;       ///< where the stem leaves the head
+  StemSide stem;            ///< stem_side
   bool filled;              ///< is something filled in?
   std::vector<Vec3> brink;  ///< brink_places
   std::optional<Dish> dish;
@@ -82,6 +82,11 @@ class ExactGaps {
     double radius;
     SheetSet edges;
   };
+  struct Cone {
+    int face;
+    std::size_t bulge;  ///< into bulges_
+    SheetSet edges;
+  };
   struct Side {
     int face;
     SheetForm form;  ///< valve's axes
@@ -99,6 +104,8 @@ class ExactGaps {
                   Vec3 along) const;
   /// A level plane under a dish, from edges: the way is least on the dish's brink or as far out as the face goes.
   void under_dish(int face, Vec3 centre, const ConvexValve& valve, const ValveShape& shape, Nearest& best) const;
+  /// Lowers `best` by the ways outward from a bulging cone to one piece; false where they overlap.
+  bool off_cone(const Cone& cone, Vec3 centre, const ConvexOutline& piece, Nearest& best) const;
   bool beyond_hollow(Vec3 centre, const ConvexValve& valve) const;
   template <class Function>
   bool search(const SheetSet& set, const Function& function, Vec3 centre, double tolerance, Nearest& best,
@@ -139,6 +146,7 @@ class ExactGaps {
   std::vector<HollowFace> hollows_;
   std::vector<Foot> feet_;
   std::vector<Ball> balls_;
+  std::vector<Cone> cones_;
   std::vector<Side> slices_;                              ///< the own pocket's sides
   std::vector<int> mesh_faces_, mesh_feet_, mesh_sides_;  ///< what only the mesh search knows, of all, feet and sides
   SheetSet ahead_;                                        ///< edges, and curved faces that are none of the above

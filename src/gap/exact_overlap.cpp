@@ -17,7 +17,7 @@ double ExactGaps::deepest_on_planes(Vec3 centre, const Depth& depth, double tole
     if (std::fabs(plane.turned.z) < kUpright) continue;
     const double down = dot(plane.normal, centre - plane.origin) / plane.turned.z;
     const bool searched = holds(plane.face, centre - down * frame_.z)
-                              ? search_plane(plane, depth, centre, tolerance, best, depth.stem_radius)
+                              ? search_plane(plane, depth, centre, tolerance, best, depth.stem.r)
                               : deepest_under_stem(plane, centre, depth, tolerance, best);
     if (!searched) return -kInfinity;
   }
@@ -56,13 +56,13 @@ bool ExactGaps::deepest_under_stem(const Plane& plane, Vec3 centre, const Depth&
     double s, t, half;
   };
   std::vector<Square> open{
-      {dot(on_axis, face.frame.x), dot(on_axis, face.frame.y), depth.stem_radius / std::fabs(plane.turned.z)}};
+      {dot(on_axis, face.frame.x), dot(on_axis, face.frame.y), depth.stem.r / std::fabs(plane.turned.z)}};
   for (long opened = 0; !open.empty(); ++opened) {
     const auto [s, t, half] = open.back();
     open.pop_back();
     const Vec3 point = face.frame.origin + s * face.frame.x + t * face.frame.y, q = into(point - centre);
     const double spread = std::sqrt(2.0) * half, r = radius_of(q);
-    if (r - spread > depth.stem_radius || trim.box(s - half, s + half, t - half, t + half) == Trim::Box::off) continue;
+    if (r - spread > depth.stem.r || trim.box(s - half, s + half, t - half, t + half) == Trim::Box::off) continue;
     const double value = depth.distance.eval(r, q.z).value;
     if (value < best.value && trim.within(point)) best = {value, q, plane.face};
     double dr = 0, dw = 0;
@@ -78,7 +78,7 @@ bool ExactGaps::deepest_under_stem(const Plane& plane, Vec3 centre, const Depth&
 
 bool ExactGaps::deepest(Vec3 centre, const ConvexValve& valve, const ValveShape& shape, double tolerance,
                         Nearest& best) const {
-  const Depth depth{valve.pieces.front(), valve.upright, valve.stem_radius, shape.distance};
+  const Depth depth{valve.pieces.front(), valve.upright, valve.stem, shape.distance};
   const auto search_all = [&](const auto& function) {
     // Edges first: beside a face's border only what is known of the border ends the search.
     if (!search_edges_and_curved(function, centre, tolerance, best)) return false;

@@ -64,6 +64,15 @@ TurnOver turn_over_sheared(const Sheet& sheet, Vec3 from, double hu, double hv) 
   return {hu * (normal_turns + place_turns), hv * (1 + shear + sine) * (1 + (1 + shear) * sine)};
 }
 
+/// By how much the normal of a face's sheet turns away from the one at its centre, at most.
+double normal_turns(const Sheet& sheet) {
+  const SheetForm& form = *sheet.form;
+  const double hu = 0.5 * (sheet.u[1].angle - sheet.u[0].angle), hv = 0.5 * (sheet.v[1].angle - sheet.v[0].angle);
+  if (form.tube > 0 && form.ring == 0) return 2 * std::asin(std::min(1.0, 0.5 * sheet.radius / form.tube));
+  if (form.tube > 0) return hu + hv;
+  return form.shear != 0 ? hu : hu * std::fabs(form.rise) / diagonal(form.rise, form.slope);
+}
+
 }  // namespace
 
 bool circles(const Arc& arc, const Face& face) {
@@ -105,15 +114,15 @@ TurnOver turn_over(const Sheet& sheet, Vec3 q, Vec3 normal, const Face& face) {
   return {far * (face.kind == Surface::plane ? 0 : 2 * sheet.radius / size) + sheet.radius, 0};
 }
 
-/// The way that the function grows turns with the way out from the valve's axis, and the normal with the two
-/// parameters. As long as these turn by less than the angle that is between them they cannot come to lie in one line.
+/// The way that the function grows turns with the way out from the valve's axis, the less the more it dips, and the
+/// normal with the two parameters. As long as these turn by less than the angle that is between them they cannot come
+/// to lie in one line.
 bool slopes_throughout(const Sheet& sheet, Vec3 q, Vec3 normal, double steep, double flat) {
-  const SheetForm& form = *sheet.form;
-  const double r = radius_of(q);
-  if (form.edge || r <= sheet.radius || !(steep - flat < kPi)) return false;
-  const double hu = 0.5 * (sheet.u[1].angle - sheet.u[0].angle), hv = 0.5 * (sheet.v[1].angle - sheet.v[0].angle);
-  const double turns = std::asin(sheet.radius / r) + 0.5 * (steep - flat) + hu + (form.tube > 0 ? hv : 0);
-  const double dip = 0.5 * (steep + flat), level = std::cos(dip) / r;
+  if (sheet.form->edge || !(steep - flat < kPi)) return false;
+  const double r = radius_of(q), around = r > sheet.radius ? std::asin(sheet.radius / r) : kPi;
+  const double most_level = flat * steep <= 0 ? 1 : std::max(std::fabs(std::cos(flat)), std::fabs(std::cos(steep)));
+  const double turns = around * most_level + 0.5 * (steep - flat) + normal_turns(sheet);
+  const double dip = 0.5 * (steep + flat), level = r > 0 ? std::cos(dip) / r : 0;
   const Vec3 grows{level * q.x, level * q.y, -std::sin(dip)};
   return std::atan2(norm(cross(grows, normal)), std::fabs(dot(grows, normal))) > turns + kSlopes;
 }

@@ -73,6 +73,7 @@ class SheetSearch {
   }
 
   static constexpr bool kTwofold = requires(const Function& f, Vec3 q) { f.beside(q, 0.0, 0.0); };
+  static constexpr bool kLinear = requires { Function::kBesideIsLinear; };
 
   bool beats(double bound) const { return bound < best_.value - tolerance_ && best_.value > enough_; }
 
@@ -91,7 +92,8 @@ class SheetSearch {
   }
 
   /// How much more the second function is than the first.
-  double excess(Vec3 q) const {
+  double excess(Vec3 q, const Bound& first, const Bound& second) const {
+    if constexpr (kLinear) return second.at(q) - first.at(q);
     if constexpr (kTwofold) return function_.beside(q, 0, 0).value - function_.at(q, 0).length;
     return 0;
   }
@@ -259,20 +261,21 @@ class SheetSearch {
       if (!beats(most)) return most;
       (cut.rise > 0 ? low : high) = cut;
     }
-    toward = meeting(sheet, low.least, high.least);
+    toward = meeting(sheet, low.least, high.least, first, second);
     return most;
   }
 
   /// Where on the way between two places of a sheet the two functions are about the same: false position.
-  Vec3 meeting(const Sheet& sheet, const Sheet::Least& from, const Sheet::Least& to) const {
+  Vec3 meeting(const Sheet& sheet, const Sheet::Least& from, const Sheet::Least& to, const Bound& first,
+               const Bound& second) const {
     constexpr int kMost = 5;
-    double low = 0, high = 1, at_low = excess(from.point), at_high = excess(to.point);
+    double low = 0, high = 1, at_low = excess(from.point, first, second), at_high = excess(to.point, first, second);
     if (at_low <= 0 || at_high >= 0) return at_low <= 0 ? from.point : to.point;
     Vec3 q;
     for (int i = 0; i < kMost; ++i) {
       const double share = low + at_low / (at_low - at_high) * (high - low);
       q = sheet.between(from, to, share) - centre_;
-      const double here = excess(q);
+      const double here = excess(q, first, second);
       if (std::fabs(here) < 0.1 * tolerance_) break;
       // The end that stays counts half the next time, so that it does not stay for good.
       if (here > 0) {

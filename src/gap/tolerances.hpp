@@ -65,6 +65,9 @@ inline constexpr int kMostSideHalvings = 40;
 /// A search over edges ends when nothing left can lie this far below the best found.
 inline constexpr double kEdgeSearch = 1e-5;
 
+/// The same where the foot counts as well, which lies off by the root of it: a few tenths of a micrometre.
+inline constexpr double kFootSearch = 1e-8;
+
 /// Two faces whose normals differ by less than this, in radians, meet smoothly.
 inline constexpr double kSmooth = 1e-5;
 

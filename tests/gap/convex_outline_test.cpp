@@ -88,6 +88,59 @@ TEST(ConvexPieces, AreConvexAndTheirGradientIsATangent) {
   }
 }
 
+// The second nearest side: no more than the distance anywhere, and as much where two are as near.
+TEST(ConvexPieces, ASecondSideBoundsTheDepthBesideItsRidges) {
+  Dice dice(7);
+  int on_ridge = 0;
+  for (int kind = 0; kind < 6; ++kind) {
+    const ConvexOutline head = convex_pieces(filled_outline(random_parts::valve(dice, kind, 18))).front();
+    for (int i = 0; i < 4000; ++i) {
+      const double r = dice.between(0, 18), w = dice.between(-1, 6), r2 = dice.between(0, 20), w2 = dice.between(-3, 9);
+      double dr = 0, dw = 0, er = 0, ew = 0;
+      const double second = head.beside(r, w, dr, dw), here = head.eval(r, w, er, ew);
+      EXPECT_LE(second + dr * (r2 - r) + dw * (w2 - w), head.eval(r2, w2, er, ew) + 1e-9);
+      EXPECT_GE(dr, -1e-12);
+      if (here > 0) continue;
+      EXPECT_LE(second, here);
+      // Out along the way that the depth falls by, until another side is as near: there the two change places.
+      double low = 0, high = 6;
+      head.eval(r, w, er, ew);
+      const auto nearest_still = [&](double way) {
+        double nr = 0, nw = 0;
+        head.eval(r - way * er, w - way * ew, nr, nw);
+        return std::fabs(nr - er) + std::fabs(nw - ew) < 1e-6;
+      };
+      if (r - high * er < 0 || nearest_still(high)) continue;
+      for (int k = 0; k < 60; ++k) (nearest_still(0.5 * (low + high)) ? low : high) = 0.5 * (low + high);
+      double nr = 0, nw = 0;
+      const double at_ridge = head.eval(r - low * er, w - low * ew, nr, nw);
+      EXPECT_NEAR(head.beside(r - low * er, w - low * ew, nr, nw), at_ridge, 1e-6);
+      ++on_ridge;
+    }
+  }
+  EXPECT_GT(on_ridge, 1000);
+}
+
+TEST(ConvexPieces, TheWayUpDipsWithinItsBounds) {
+  Dice dice(8);
+  double widest = 0;
+  for (int i = 0; i < 6000; ++i) {
+    const ConvexOutline head =
+        convex_pieces(filled_outline(random_parts::valve(dice, i % 6, dice.between(12, 22)))).front();
+    const double r = dice.between(0, head.reach()), spread = dice.decades(-4, 0.3);
+    const ConvexOutline::Dips dips = head.dips_along(r, spread);
+    widest = std::max(widest, dips.steep - dips.flat);
+    for (int k = 0; k < 10; ++k) {
+      const double at = r + dice.between(-spread, spread);
+      if (at < 1e-6 || at > head.reach() - 1e-6) continue;
+      const double slope = (head.lower(at + 1e-7).w - head.lower(at - 1e-7).w) / 2e-7, dip = std::atan2(1, slope);
+      EXPECT_GE(dip, dips.flat - 1e-3);
+      EXPECT_LE(dip, dips.steep + 1e-3);
+    }
+  }
+  EXPECT_GT(widest, 1);
+}
+
 TEST(EdgeSearch, ACoaxialCircleIsATie) {
   const Profile valve = shapes::outline(20, 1.5, 0, 0, 2, 3);
   const ConvexOutline head = convex_pieces(valve).front();

@@ -141,7 +141,7 @@ TEST(Dish, BoundUnderTheStemHolds) {
   for (int i = 0; i < 200; ++i) {
     const Dished v(dice, kDished[i % 2]);
     const ConvexOutline upright = upright_hull(v.filled);
-    const Depth depth{v.pieces.front(), upright, v.stem_radius, v.distance};
+    const Depth depth{v.pieces.front(), upright, stem_side(v.profile), v.distance};
     const bool level = i % 4 == 0;
     const Vec3 normal = level ? Vec3{0, 0, 1} : unit(Vec3{0, 0, 1} + dice.between(0, 0.7) * dice.direction());
     const Vec3 axis{0, 0, dice.between(-1, 6)};

@@ -17,8 +17,8 @@ using random_parts::Dice;
 /// A face about an axis near the valve's (z), whose own axis is anywhere.
 Face random_face(Dice& dice, int kind) {
   Face face;
-  face.kind = std::array{Surface::torus, Surface::cylinder, Surface::cone,
-                         Surface::sheared_cone}[static_cast<std::size_t>(kind)];
+  face.kind = std::array{Surface::torus, Surface::cylinder, Surface::cone, Surface::sheared_cone,
+                         Surface::sphere}[static_cast<std::size_t>(kind)];
   face.frame = frame_about({dice.between(-30, 30), dice.between(-30, 30), dice.between(-5, 5)},
                            unit(Vec3{0, 0, 1} + dice.decades(-6, -0.3) * dice.direction()));
   face.radius = dice.between(10, 25);
@@ -110,11 +110,15 @@ TEST(Facing, WhatSlopesThroughoutIsLeastOnASheetsBorder) {
   Dice dice(23);
   int slopes = 0, least_within = 0;
   for (int i = 0; i < 20000; ++i) {
-    Face face = random_face(dice, i % 4);
+    Face face = random_face(dice, i % 5);
     if (i % 2) face.frame.origin = {dice.between(-1, 1), dice.between(-1, 1), face.frame.origin.z};
     const double du = dice.decades(-3, -0.5), dv = dice.decades(-3, -0.5);
-    double u = dice.between(-3, 3), v = face.kind == Surface::torus ? dice.between(-1.7, 0.2) : dice.between(-4, 8);
-    if (i % 4 == 0) {  // its normal there is level and goes through the valve's axis, but for a little
+    double u = dice.between(-3, 3), v = face.kind == Surface::torus || face.kind == Surface::sphere
+                                            ? dice.between(-1.7, 0.2)
+                                            : dice.between(-4, 8);
+    if (i % 5 == 0 ||
+        (i % 5 == 4 &&
+         dice.below(2))) {  // its normal there is level and goes through the valve's axis, but for a little
       const double level = std::atan2(-face.frame.x.z, face.frame.y.z);
       const Vec3 out = std::cos(level) * face.frame.x + std::sin(level) * face.frame.y;
       const double to = face.radius + (face.kind == Surface::torus ? face.radius2 : 0) + dice.between(1, 20);

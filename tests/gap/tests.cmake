@@ -25,6 +25,7 @@ eyebrow_tests(gap_sampling ALONE SOURCES
   gap/clear_closest_test.cpp
   gap/dense_sampling_test.cpp
   gap/differential_test.cpp
+  gap/dome_test.cpp
   gap/exact_gaps_test.cpp
   gap/paths_test.cpp
   gap/same_engine_test.cpp
