@@ -82,7 +82,7 @@ Conditions conditions_of(const Engine& engine, const Crown& crown, double step) 
 
 CheckResult run_check(const Engine& engine, const Parts& parts, const CheckOptions& options) {
   require_step(options.step);
-  const Setup setup(engine, parts);
+  Setup setup(engine, parts);
   require_places_of_their_own(setup);
   const std::vector<ValvePair> pairs = valve_pairs(setup);
   require_apart_when_closed(setup, pairs);
@@ -103,6 +103,7 @@ CheckResult run_check(const Engine& engine, const Parts& parts, const CheckOptio
   Pacer pacer(options, count * (samples * (options.drop_table ? 1 + kDropUnits : 1) + leasts + kPairUnits) +
                            static_cast<double>(pairs.size()) * kPairUnits +
                            static_cast<double>(engine.cams.size()) * kReserveUnits);
+  setup.poll = [&pacer] { pacer.poll(); };
 
   std::vector<Series> all = sweep(setup, cranks, pacer);
   result.valves.resize(engine.valves.size());

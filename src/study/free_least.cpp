@@ -76,17 +76,18 @@ class Lifts {
   PistonGap heights_;
 };
 
-CycleGap over_cycle(const Lifts& lifts) {
+CycleGap over_cycle(const Setup& setup, const Lifts& lifts) {
   CycleGap gap{[&](double crank) { return lifts.low(crank, 0); },
                [&](double crank) { return lifts.low(crank, kPoseBall); },
                [&](const Stretch& stretch, double enough) { return lifts.bound(stretch.from, stretch.to, enough); }};
   gap.span = false;
+  gap.poll = setup.poll;
   return gap;
 }
 
 FreeLeast least_of_swept(const Setup& setup, int valve, GapKind kind, double sideways) {
   const Lifts lifts(setup, valve, kind, sideways);
-  const Least least = least_over_cycle(over_cycle(lifts));
+  const Least least = least_over_cycle(over_cycle(setup, lifts));
   if (!least.found) return {};
   return {true, least.value, least.proven, least.crank, lifts.least_lift(least.crank)};
 }
@@ -111,10 +112,13 @@ class ClosestSearch {
   /// Looks no further than whether the gap falls below `target`.
   FreeLeast run(double target = INFINITY) {
     const int count = static_cast<int>(std::ceil(4 * kPi / kWidestStretch - 1e-9));
-    for (int i = 0; i < count; ++i)
+    for (int i = 0; i < count; ++i) {
+      setup_.poll();
       push({-2 * kPi + 4 * kPi * i / count, -2 * kPi + 4 * kPi * (i + 1) / count, 0, INFINITY, 0});
+    }
     double proven = INFINITY;
     for (int halved = 0; !queue_.empty(); ++halved) {
+      setup_.poll();
       const Cell top = queue_.top();
       proven = top.bound;
       if (top.bound >= best_.value - kPoseBall - kValueTolerance || halved >= kMostHalvings) break;
@@ -227,7 +231,7 @@ FreeLeast free_least(const Setup& setup, int valve, GapKind kind, double sideway
 bool free_keeps_above(const Setup& setup, int valve, GapKind kind, double value, double sideways) {
   if (kind != GapKind::closest) {
     const Lifts lifts(setup, valve, kind, sideways);
-    return keeps_above(over_cycle(lifts), value);
+    return keeps_above(over_cycle(setup, lifts), value);
   }
   const FreeLeast found = ClosestSearch(setup, valve, sideways).run(value);
   return !found.found || !(found.value < value);

@@ -65,13 +65,15 @@ double PistonGap::bound(const Stretch& stretch, double enough) const {
 }
 
 CycleGap PistonGap::over(double from, double to) const {
-  return {[this](double crank) { return value(crank); },
-          [this](double crank) { return low(crank); },
-          [this](const Stretch& stretch, double enough) { return bound(stretch, enough); },
-          kind_ == GapKind::closest,
-          kValueTolerance,
-          from,
-          to};
+  CycleGap gap{[this](double crank) { return value(crank); },
+               [this](double crank) { return low(crank); },
+               [this](const Stretch& stretch, double enough) { return bound(stretch, enough); },
+               kind_ == GapKind::closest,
+               kValueTolerance,
+               from,
+               to};
+  gap.poll = setup_.poll;
+  return gap;
 }
 
 }  // namespace eyebrow::study

@@ -77,6 +77,7 @@ PocketSizer::PocketSizer(const Engine& engine, const PocketWish& wish)
 void PocketSizer::begin(const CheckOptions& options) {
   options_ = options;
   pacer_ = std::make_unique<Pacer>(options_, kSizeUnits * static_cast<double>(given_.valves.size()));
+  before_.poll = plain_.setup.poll = [this] { pacer_->poll(); };
 }
 
 void PocketSizer::size(const RoomKept& kept, const CheckOptions& options) {

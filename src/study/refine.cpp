@@ -41,6 +41,7 @@ class Search {
     const int count = std::max(1, static_cast<int>(std::ceil((gap.to - gap.from) / kWidestStretch - 1e-9)));
     double from = gap.from, at_from = gap.at_ends ? low(from) : NAN;
     for (int i = 1; i <= count; ++i) {
+      gap.poll();
       const double to = i == count ? gap.to : gap.from + (gap.to - gap.from) * i / count;
       const double at_to = gap.at_ends ? low(to) : NAN;
       push({from, to, at_from, at_to});
@@ -52,6 +53,7 @@ class Search {
   /// What `low` does not fall below.
   double run() {
     for (int halved = 0; !queue_.empty(); ++halved) {
+      gap_.poll();
       const Bounded top = queue_.top();
       if (top.bound >= enough() || is_below_target()) return top.bound;
       const auto& [from, to, at_from, at_to] = top.stretch;

@@ -25,8 +25,9 @@ struct CycleGap {
   bool at_ends = false;                ///< `bound` goes by the ends
   double tolerance = kValueTolerance;  ///< the least is bounded to this
   double from = -2 * kPi, to = 2 * kPi;
-  double overlap_share = 0;  ///< or to this part of an overlap, if that is more
-  bool span = true;          ///< is the span of the least asked for?
+  double overlap_share = 0;            ///< or to this part of an overlap, if that is more
+  bool span = true;                    ///< is the span of the least asked for?
+  std::function<void()> poll = [] {};  ///< called at every step of a search; may throw to end it
 };
 
 struct Least {

@@ -41,7 +41,12 @@ Setup::Setup(const Engine& of, const Parts& with, Made made)
 }
 
 Setup::Setup(const Setup& like, const Engine& of)
-    : engine(of), parts(like.parts), motion(like.motion.changed(of)), crown(like.crown), bore(like.bore) {
+    : engine(of),
+      parts(like.parts),
+      motion(like.motion.changed(of)),
+      crown(like.crown),
+      bore(like.bore),
+      poll(like.poll) {
   add_valves(&like);
 }
 
@@ -50,7 +55,8 @@ Setup::Setup(const Setup& like, const Engine& of, const Parts& with)
       parts(with),
       motion(like.motion.changed(of)),
       crown(same_crown(of, like.engine) ? like.crown : make_target(with.crown)),
-      bore(same_bore(of, like.engine) ? like.bore : make_target(with.bore)) {
+      bore(same_bore(of, like.engine) ? like.bore : make_target(with.bore)),
+      poll(like.poll) {
   add_valves(crown == like.crown && same_valves(of, like.engine) ? &like : nullptr);
 }
 

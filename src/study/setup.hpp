@@ -1,5 +1,6 @@
 // One engine made ready: motion, targets and one query object a valve. Shared by all tasks, never changed by them.
 #pragma once
+#include <functional>
 #include <memory>
 #include <string>
 #include <vector>
@@ -22,6 +23,8 @@ struct Setup {
   Motion motion;
   std::shared_ptr<const Target> crown, bore;
   std::vector<ValveSetup> valves;
+  /// Searches for a least call it at every step; it may throw to end them. A setup made of this one has it too.
+  std::function<void()> poll = [] {};
 
   Setup(const Engine& of, const Parts& with);  ///< throws InputError
   /// Of an engine with the same solids: how it moves and where its valves stand may differ. `of` has to outlive it.

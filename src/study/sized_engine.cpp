@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "study/running.hpp"
+#include "study/tolerances.hpp"
 
 namespace eyebrow::study {
 namespace {
@@ -41,7 +42,7 @@ std::vector<AskedRow> valve_rows(const SizedEngine& sized, int valve, const Room
     if (const double more = kept.at(i, kind_of(row), row.running); more > 0 && !std::isnan(row.margin)) {
       row.required += more;
       row.margin -= more;
-      row.holds = row.holds && row.margin >= 0;
+      row.holds = row.holds && row.margin >= -kAsAsked;
     }
     own.push_back(row);
   }
@@ -53,7 +54,8 @@ bool leaves_all(const SizedEngine& sized, int valve, const RoomKept& kept) {
   const auto i = static_cast<std::size_t>(valve);
   const AskedValve& asked = sized.setup.valves[i].asked;
   const auto keeps_it = [&](std::size_t kind) {
-    return keeps(sized.setup, valve, kGapKinds[kind], asked_of(asked, kGapKinds[kind]) + kept.at(i, kind, false));
+    const double least = asked_of(asked, kGapKinds[kind]) + kept.at(i, kind, false);
+    return keeps(sized.setup, valve, kGapKinds[kind], least - kAsAsked);
   };
   // Where there is no such gap, travel holds face, and closest holds radial.
   for (std::size_t kind = 0; kind < std::size(kGapKinds); ++kind) {

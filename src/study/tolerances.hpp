@@ -82,8 +82,9 @@ inline constexpr int kReserveSteps = 300;
 /// not come back before the cam is where it limits.
 inline constexpr int kReserveLooks = 4;
 
-/// Found and asked this near to each other, mm, are the same: some 1e4 roundings of numbers of a hundred.
-inline constexpr double kAsAsked = 1e-10;
+/// Found and asked this near to each other, mm, are the same. Searches for the same least end up to 2e-10 apart where
+/// something else of the crown, or its mesh, differs.
+inline constexpr double kAsAsked = 1e-9;
 
 /// What is changed to mend a gap goes in steps that are told as they are: below 5 um and 0.01 degrees, as nobody makes
 /// or sets anything finer.

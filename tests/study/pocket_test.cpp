@@ -97,6 +97,36 @@ TEST(Pocket, NothingIsInHand) {
   }
 }
 
+// Through a dome as through the flat: floor and wall lie where the valve is, and a dimension eased by 5 um breaks a
+// gap.
+TEST(Pocket, ThroughADomeIsAsDeepAndAsWide) {
+  for (const DomeShape shape : {DomeShape::sphere, DomeShape::cone}) {
+    Engine engine = upright(kTravel, 1.2);
+    engine.piston.round_dome = RoundDome{1.5, 70, shape, shape == DomeShape::cone ? 20.0 : 0};
+    const PocketResult result = size_pockets(engine, {});
+    ASSERT_TRUE(result.fits());
+    const SizedPocket& one = of_valve(result, "intake");
+    const Valve& valve = engine.valves[static_cast<std::size_t>(one.valve)];
+    const Parts parts = build_parts(engine, {}, 0.01);
+    EXPECT_NEAR(one.pocket.depth, kTravel - lowest_rim(study::Setup(engine, parts), one.valve), kEase);
+    EXPECT_NEAR(one.pocket.diameter, valve.head_diameter + 2 * 1.2, 2 * kEase);
+    EXPECT_TRUE(leaves(eased(result, one, 0, 0), one.valve));
+    EXPECT_FALSE(leaves(eased(result, one, -kEase, 0), one.valve));
+    EXPECT_FALSE(leaves(eased(result, one, 0, -kEase), one.valve));
+  }
+}
+
+// A valve deep in the crown can take long to look at: a request to end is heeded within one look.
+TEST(Pocket, EndsBetweenTwoPosesOfOneLook) {
+  int asked = 0, told = 0;
+  CheckOptions options;
+  options.stop = [&] { return ++asked == 100; };
+  options.progress = [&](double) { ++told; };
+  EXPECT_THROW(size_pockets(upright(kTravel, 1.2), {}, options), Interrupted);
+  EXPECT_EQ(asked, 100);
+  EXPECT_EQ(told, 0) << "the first look was not over";
+}
+
 // A cutter wider than need be by 1.6 mm leaves its place free by 0.8 mm each way. Where metal is asked for over the
 // ring groove that is all but what the tight pocket leaves, the place is pinched: outward that metal is missing, inward
 // the radial gap on the other side.
