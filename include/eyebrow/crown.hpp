@@ -36,9 +36,10 @@ struct Face {
   int pocket = -1;   ///< whose pocket, for floor, corner, wall and mouth
   std::string name;  ///< unique; "intake pocket floor"
   Frame frame;
-  double radius = 0;   ///< cylinder, sphere; torus: of the centre circle; cones: at the frame's origin
-  double radius2 = 0;  ///< torus: of the tube; cone: half angle in radians; sheared cone: slope of the mouth along x
-  double area = 0;     ///< as the modeller integrates it, mm2
+  double radius = 0;    ///< cylinder, sphere; torus: of the centre circle; cones: at the frame's origin
+  double radius2 = 0;   ///< torus: of the tube; cone: half angle in radians; sheared cone: slope of the mouth along x
+  double area = 0;      ///< as the modeller integrates it, mm2
+  bool stated = false;  ///< what it is the engine file says (`piston.step.faces`)
 };
 
 /// Signed distance of `p` from the face's untrimmed surface: positive on the side of the frame's z (plane) or away from

@@ -67,10 +67,12 @@ std::string faces_text(const Crown& crown, const std::vector<std::string>& in_st
   };
   for (std::size_t i = 0; i < crown.faces.size(); ++i) {
     const Face& face = crown.faces[i];
-    out += fmt::format("{:>4}  {:<28} {:<12} {:>10.{}f} {:>9.{}f} {:>9.{}f}  {}\n", i + 1, face.name,
-                       kind_text(face.kind), face.area / (per * per), inches ? 3 : 1, height(reach[i].low), digits,
-                       height(reach[i].high), digits, i < in_step.size() ? in_step[i] : "");
+    out += fmt::format("{:>4}{} {:<28} {:<12} {:>10.{}f} {:>9.{}f} {:>9.{}f}  {}\n", i + 1, face.stated ? "*" : " ",
+                       face.name, kind_text(face.kind), face.area / (per * per), inches ? 3 : 1, height(reach[i].low),
+                       digits, height(reach[i].high), digits, i < in_step.size() ? in_step[i] : "");
   }
+  if (std::ranges::any_of(crown.faces, [](const Face& face) { return face.stated; }))
+    out += "\n* as the engine file says (piston.step.faces)\n";
   return out;
 }
 

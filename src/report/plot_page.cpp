@@ -31,6 +31,8 @@ void check(cairo_status_t status) {
     throw MachineError(std::string("the plot cannot be drawn: ") + cairo_status_to_string(status));
 }
 
+constexpr double kA4Long = 297 / 25.4 * 72, kA4Short = 210 / 25.4 * 72;  // points (ISO 216)
+
 cairo_surface_t* make_surface(PlotFile kind, double width, double height, std::string& bytes) {
   if (kind == PlotFile::svg) return cairo_svg_surface_create_for_stream(append, &bytes, width, height);
   if (kind == PlotFile::pdf) return cairo_pdf_surface_create_for_stream(append, &bytes, width, height);
@@ -72,9 +74,18 @@ struct Page::Inner {
   std::vector<Written> written;
   std::vector<Marked> marked;
 
-  Inner(PlotFile of, double w, double h, std::string name)
-      : kind(of), width(w), height(h), title(std::move(name)), surface(make_surface(of, w, h, bytes)) {
+  Inner(PlotFile of, double w, double h, std::string name, bool on_a4)
+      : kind(of),
+        width(w),
+        height(h),
+        title(std::move(name)),
+        surface(make_surface(of, on_a4 ? kA4Long : w, on_a4 ? kA4Short : h, bytes)) {
     context = cairo_create(surface);
+    if (on_a4) {
+      const double scale = std::min(kA4Long / width, kA4Short / height);
+      cairo_translate(context, (kA4Long - scale * width) / 2, (kA4Short - scale * height) / 2);
+      cairo_scale(context, scale, scale);
+    }
     if (kind == PlotFile::png) cairo_scale(context, kPngScale, kPngScale);
     if (kind == PlotFile::svg) cairo_svg_surface_restrict_to_version(surface, CAIRO_SVG_VERSION_1_1);
     if (kind == PlotFile::pdf) {
@@ -119,8 +130,9 @@ struct Page::Inner {
   Box everywhere() const { return {-width, -height, 2 * width, 2 * height}; }
 };
 
-Page::Page(PlotFile kind, double width, double height, std::string title)
-    : inner_(std::make_unique<Inner>(kind, width, height, fitted(title, 1, 1000))) {
+Page::Page(PlotFile kind, double width, double height, std::string title, Paper paper)
+    : inner_(std::make_unique<Inner>(kind, width, height, fitted(title, 1, 1000),
+                                     kind == PlotFile::pdf && paper == Paper::a4)) {
   check(cairo_status(inner_->context));
 }
 Page::Page(Page&&) noexcept = default;
@@ -257,6 +269,10 @@ Box Page::text(const std::string& text, Place at, const Lettering& lettering) {
                                     : Box{at.x - up, at.y + before - width, at.x + down, at.y + before};
   if (!shown.empty()) inner_->written.push_back({shown, box});
   return box;
+}
+
+void Page::next() {
+  cairo_show_page(inner_->context);
 }
 
 std::string Page::finish() {

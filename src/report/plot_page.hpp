@@ -62,8 +62,10 @@ std::vector<std::pair<Place, Place>> hatch_lines(const std::vector<Polygon>& pol
 
 class Page {
  public:
+  /// What a PDF's pages are as large as: as the drawing, or A4 on its side, with the drawing as large as fits.
+  enum class Paper { as_drawn, a4 };
   /// `title` goes into the file, for those who cannot see it.
-  Page(PlotFile kind, double width, double height, std::string title);
+  Page(PlotFile kind, double width, double height, std::string title, Paper paper = Paper::as_drawn);
   Page(Page&&) noexcept;
   ~Page();
 
@@ -84,6 +86,9 @@ class Page {
   void mark(Shape shape, Place at, double size, Ink ink, const std::string& name = "");
   /// At the text's left end, middle or right end, on its base line. Returns what it covers.
   Box text(const std::string& text, Place at, const Lettering& lettering);
+
+  /// A PDF's next page; no other file has one.
+  void next();
 
   /// The file. Nothing can be drawn after that.
   std::string finish();

@@ -416,7 +416,8 @@ class PocketPanel {
       y += 15;
     }
     for (const Miss& miss : one_.misses) {
-      page_.text("DOES NOT LEAVE " + printable(miss.what, 40), {left, y}, {kSmallSize, true});
+      page_.text("DOES NOT LEAVE " + printable(miss.what, 40) + shortfall_text(miss, result_, lengths_), {left, y},
+                 {kSmallSize, true});
       y += 15;
     }
   }
@@ -435,15 +436,10 @@ class PocketPanel {
 
 }  // namespace
 
-Page draw_pocket_sheet(const PocketResult& result, PlotFile kind, const Format& format) {
-  std::vector<const SizedPocket*> drawn;
-  for (const SizedPocket& one : result.pockets)
-    if (one.needed || one.before) drawn.push_back(&one);
-  const std::string title = "Pockets: " + printable(result.engine_name, 120);
-  Page page(kind, kSheetWidth,
-            kHeadHeight + kPanelHeight * static_cast<double>(std::max<std::size_t>(1, drawn.size())) + kFootHeight,
-            title);
-  page.text(fitted(title, 17, kSheetWidth - 2 * kMargin, true), {kMargin, 34}, {17, true});
+namespace {
+
+void draw_head(Page& page, const PocketResult& result, const Format& format, const std::string& title) {
+  page.text(fitted(title, 17, kSheetWidth - 2 * kMargin - 70, true), {kMargin, 34}, {17, true});
   page.text(
       fmt::format("Datums: bore axis, piston pin (along y), crown flat. Numbers in the drawing in {}. Not to scale: "
                   "take no length off it.",
@@ -455,12 +451,9 @@ Page draw_pocket_sheet(const PocketResult& result, PlotFile kind, const Format& 
                                             within_text(*result.within))
                               : "Everything that is asked holds with these numbers; nothing is in hand.";
   page.text(condition, {kMargin, 72}, {kSmallSize, true});
-  double top = kHeadHeight;
-  for (const SizedPocket* one : drawn) {
-    PocketPanel(page, result, *one, format, top).draw();
-    top += kPanelHeight;
-  }
-  if (drawn.empty()) page.text("No pocket is needed.", {kMargin, top + 30}, {14, true});
+}
+
+void draw_foot(Page& page) {
   double y = page.height() - kFootHeight + 18;
   for (const std::string& line : text_lines(
            "Caution: an aid, no permission to cut. Crown left is by the numbers in the engine file, for a new piston: "
@@ -470,6 +463,35 @@ Page draw_pocket_sheet(const PocketResult& result, PlotFile kind, const Format& 
     page.text(line, {kMargin, y}, {kSmallSize});
     y += 15;
   }
+}
+
+}  // namespace
+
+Page draw_pocket_sheet(const PocketResult& result, PlotFile kind, const Format& format) {
+  std::vector<const SizedPocket*> drawn;
+  for (const SizedPocket& one : result.pockets)
+    if (one.needed || one.before) drawn.push_back(&one);
+  const std::string title = "Pockets: " + printable(result.engine_name, 120);
+  // A picture has all pockets one under another. A PDF is printed: each has a page with head and caution of its own.
+  const bool paged = kind == PlotFile::pdf;
+  const std::size_t panels = paged ? 1 : std::max<std::size_t>(1, drawn.size());
+  Page page(kind, kSheetWidth, kHeadHeight + kPanelHeight * static_cast<double>(panels) + kFootHeight, title,
+            Page::Paper::a4);
+  draw_head(page, result, format, title);
+  draw_foot(page);
+  for (std::size_t i = 0; i < drawn.size(); ++i) {
+    if (paged && i > 0) {
+      page.next();
+      draw_head(page, result, format, title);
+      draw_foot(page);
+    }
+    PocketPanel(page, result, *drawn[i], format, kHeadHeight + (paged ? 0.0 : kPanelHeight * static_cast<double>(i)))
+        .draw();
+    if (paged && drawn.size() > 1)
+      page.text(fmt::format("{} of {}", i + 1, drawn.size()), {kSheetWidth - kMargin, 34},
+                {kSmallSize, false, kGrey, Anchor::right});
+  }
+  if (drawn.empty()) page.text("No pocket is needed.", {kMargin, kHeadHeight + 30}, {14, true});
   return page;
 }
 

@@ -75,7 +75,7 @@ class PocketTable {
     if (const std::string place = place_text(one, unit_); !place.empty())
       out += wrapped("  place, ", printable(place, 300), 4);
     for (const Miss& miss : one.misses)
-      out += wrapped("  DOES NOT LEAVE ", printable(miss.what, 80) + shortfall(miss), 4);
+      out += wrapped("  DOES NOT LEAVE ", printable(miss.what, 80) + shortfall_text(miss, result_, lengths_), 4);
     return out;
   }
 
@@ -170,10 +170,10 @@ class PocketTable {
       out += "NO SUCH POCKET FITS: these come as near as was found, and something that is asked is missing.\n";
       for (const SizedPocket& one : result_.pockets)
         for (const Miss& miss : one.misses)
-          out += wrapped(
-              "  ",
-              fmt::format("pocket {}: {}{}", printable(one.pocket.name, 40), printable(miss.what, 60), shortfall(miss)),
-              4);
+          out += wrapped("  ",
+                         fmt::format("pocket {}: {}{}", printable(one.pocket.name, 40), printable(miss.what, 60),
+                                     shortfall_text(miss, result_, lengths_)),
+                         4);
     } else if (result_.within) {
       out += wrapped("",
                      fmt::format("Every asked gap of the valves to the piston is there, {}, as a stack of this engine "
@@ -202,20 +202,6 @@ class PocketTable {
   }
 
  private:
-  /// By how much an asked gap is missed, by a check of this engine; nothing of what else may be missing.
-  std::string shortfall(const Miss& miss) const {
-    if (std::isfinite(miss.asked))
-      return std::isfinite(miss.found) ? fmt::format(", {} of {} {}", lengths_.gap(std::max(0.0, miss.found)),
-                                                     lengths_.required(miss.asked), lengths_.unit())
-                                       : fmt::format(", none of {} {}", lengths_.required(miss.asked), lengths_.unit());
-    for (const AskedRow& row : result_.asked)
-      if (gap_name({row.what, row.valve, row.required, row.running}) == miss.what)
-        return std::isfinite(row.margin)
-                   ? fmt::format(": {} {} too little", lengths_.required(-row.margin), lengths_.unit())
-                   : ": there is none";
-    return "";
-  }
-
   /// No share is told that is more than what was shown.
   static double floored(double percent) { return std::floor(percent * 1e4) / 1e4; }
 

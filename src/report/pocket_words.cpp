@@ -66,4 +66,17 @@ std::string bound_text(const Bound& bound) {
   return "a step less: " + bound.by + " is short";
 }
 
+std::string shortfall_text(const Miss& miss, const PocketResult& result, const Lengths& lengths) {
+  if (std::isfinite(miss.asked))
+    return std::isfinite(miss.found) ? fmt::format(", {} of {} {}", lengths.gap(std::max(0.0, miss.found)),
+                                                   lengths.required(miss.asked), lengths.unit())
+                                     : fmt::format(", none of {} {}", lengths.required(miss.asked), lengths.unit());
+  for (const AskedRow& row : result.asked)
+    if (gap_name({row.what, row.valve, row.required, row.running}) == miss.what)
+      return std::isfinite(row.margin)
+                 ? fmt::format(": {} {} too little", lengths.required(-row.margin), lengths.unit())
+                 : ": there is none";
+  return "";
+}
+
 }  // namespace eyebrow

@@ -3,6 +3,7 @@
 #include <string>
 
 #include "eyebrow/pocket_sizing.hpp"
+#include "words.hpp"
 
 namespace eyebrow {
 
@@ -20,6 +21,10 @@ std::string within_text(const PocketsWithin& within);
 
 /// "0.020 mm over (x less, x more): intake.radial is short; y less: free for 0.080 mm"; empty where nothing is known.
 std::string place_text(const SizedPocket& one, LengthUnit unit);
+
+/// ", 5.80 of 6.00 mm" of metal, ": 0.12 mm too little" or ": there is none" of a gap, by a check of this engine; empty
+/// of what else may be missing.
+std::string shortfall_text(const Miss& miss, const PocketResult& result, const Lengths& lengths);
 
 /// "asks less metal there" in words of what gives way; empty where nothing is known.
 std::string bound_text(const Bound& bound);

@@ -223,7 +223,7 @@ class Grouper {
                         fmt::format("{}: face {} is said to be two things: {} and {}", engine_.piston.step->file, i + 1,
                                     to_string(piece.face.group), to_string(stated.group)))});
         settle(piece, stated.group, pocket);
-        piece.stated = true;
+        piece.stated = piece.face.stated = true;
       }
     }
   }

@@ -46,6 +46,23 @@ TEST_F(StepCrownProgram, ChecksLikeTheNumbersItWasMadeOf) {
   EXPECT_THAT(faces.out, AllOf(HasSubstr("in the file"), HasSubstr("exhaust pocket wall"), HasSubstr("cylinder")));
 }
 
+TEST_F(StepCrownProgram, MarksWhatTheEngineFileSaysOfAFace) {
+  write_engine("file = \"wedge.step\"\nsolid = \"crown\"");
+  std::string number;
+  const Outcome found = run({"faces", "engine.toml", "--quiet"}), all = run({"faces", "engine.toml"});
+  EXPECT_THAT(found.out, IsEmpty());
+  EXPECT_THAT(all.out, Not(HasSubstr("*")));
+  for (const std::string& line : lines_of(all.out))
+    if (line.find("intake pocket floor") != std::string::npos) number = line.substr(0, 4);
+  ASSERT_FALSE(number.empty());
+  number.erase(0, number.find_first_not_of(' '));
+  write_engine("file = \"wedge.step\"\nsolid = \"crown\"\nfaces = [ { face = \"" + number +
+               "\", is = \"floor\", valve = \"intake\" } ]");
+  const Outcome stated = run({"faces", "engine.toml"});
+  EXPECT_EQ(stated.status, 0) << stated.err;
+  EXPECT_THAT(stated.out, AllOf(HasSubstr(number + "* intake pocket floor"), HasSubstr("\n* as the engine file says")));
+}
+
 TEST_F(StepCrownProgram, TellsWhatItTookAsFoundAndWhatItCannotTake) {
   write_engine("file = \"wedge.step\"");
   const Outcome several = run({"faces", "engine.toml"});

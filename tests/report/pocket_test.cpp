@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <nlohmann/json.hpp>
+#include <regex>
 #include <sstream>
 
 #include "eyebrow/pocket_report.hpp"
@@ -115,6 +116,29 @@ TEST(PocketEdits, AreTheChangesAlone) {
   const auto edits = pocket_edits(fresh, {}, false);
   EXPECT_EQ(edits.front().typed, "0.0000 in");
   EXPECT_EQ(edits.back().key, "valve.intake.pocket");
+}
+
+// A PDF is printed: a page of A4 on its side for each pocket.
+TEST(PocketSheet, HasAPageForEachPocketInAPdf) {
+  PocketResult two = sized();
+  two.pockets.push_back(two.pockets.front());
+  for (const PocketResult& result : {sized(), two}) {
+    const std::string pdf = pocket_sheet(result, PlotFile::pdf, {LengthUnit::inch});
+    const std::regex page("/Type /Page\\b"), a4("/MediaBox \\[ 0 0 841\\.8[0-9]* 595\\.2[0-9]* \\]");
+    const auto count = [&](const std::regex& of) {
+      return static_cast<std::size_t>(
+          std::distance(std::sregex_iterator(pdf.begin(), pdf.end(), of), std::sregex_iterator()));
+    };
+    EXPECT_EQ(count(page), result.pockets.size());
+    EXPECT_EQ(count(a4), result.pockets.size());
+  }
+}
+
+TEST(PocketSheet, SaysByHowMuchSomethingIsMissing) {
+  PocketResult result = sized();
+  result.pockets[0].misses = {{"metal to the ring groove", 6, 5.807}};
+  EXPECT_THAT(pocket_sheet(result, PlotFile::svg, {LengthUnit::mm}),
+              HasSubstr("DOES NOT LEAVE metal to the ring groove, 5.80 of 6.00 mm"));
 }
 
 TEST(PocketSheet, IsDrawnInEveryKind) {
