@@ -229,13 +229,17 @@ std::optional<Found> ClearClosest::find(Vec3 centre, const ValveShape& valve) co
     edges_.search(pieces_[piece], into(centre), query.best);
     if (query.best.value <= 0 || !search(curved_, query.best)) return std::nullopt;
     // A valve that reaches into what the whole surface bounds is nowhere nearest to its face from without: the nearest
-    // place's tangent plane would part the two.
+    // place's tangent plane would part the two. But the surface may cut the valve on the face.
     const Vec3 within = centre + pieces_[piece].lowest() * frame_.z;
     for (const Bulge& bulge : bulges_) {
-      if (off_surface(*bulge.face, within) < 0) continue;
-      Nearest whole{query.best.value, {}, -1};
+      const bool below = off_surface(*bulge.face, within) < 0;
+      Nearest whole{below ? kEdgeSearch : query.best.value, {}, -1};
       if (!search(bulge.surface, whole)) return std::nullopt;
-      if (whole.face >= 0 && query.on(whole.face, centre + out(whole.point))) query.best = whole;
+      if (whole.face < 0 || !query.on(whole.face, centre + out(whole.point))) continue;
+      if (!below)
+        query.best = whole;
+      else if (whole.value <= 0)
+        return std::nullopt;
     }
     if (query.best.value <= 0) return std::nullopt;
     Nearest touching{kEdgeSearch, {}, -1};

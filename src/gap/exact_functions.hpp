@@ -130,7 +130,12 @@ struct ConeWays {
     const Vec3 x = q - origin;
     return x - dot(x, axis) * axis;
   }
-  Vec3 ray(Vec3 q) const { return level * unit(off_axis(q)) + up * axis; }
+  /// Outward from the axis; on it any way is.
+  Vec3 outward(Vec3 x, double off) const { return off > 1e-12 ? (1 / off) * x : frame_about({}, axis).x; }
+  Vec3 ray(Vec3 q) const {
+    const Vec3 x = off_axis(q);
+    return level * outward(x, norm(x)) + up * axis;
+  }
   /// The ray's greatest change from the one at this distance from the axis.
   double turn(double off, double spread) const { return level * (spread < off ? std::sqrt(2.0) * spread / off : 2); }
   double floor(Vec3 q, double spread) const {
@@ -140,7 +145,7 @@ struct ConeWays {
   Way at(Vec3 q, double spread) const {
     const Vec3 x = off_axis(q);
     const double off = norm(x);
-    const Vec3 out = (1 / off) * x, around = cross(axis, out);
+    const Vec3 out = outward(x, off), around = cross(axis, out);
     Way way = way_to(solid, q, level * out + up * axis);
     if (!way.met) {
       way.outside = {}, way.by = 0;  // says nothing of other rays
@@ -149,7 +154,7 @@ struct ConeWays {
     if (spread == 0) return way;
     const double steep = norm(way.slope), turns = turn(off, spread);
     const double e = steep * turns;
-    if (!(2 * e < 1)) {
+    if (!(2 * e < 1 && spread < off)) {
       way.slope = {};
       way.length = -kInfinity;
       return way;

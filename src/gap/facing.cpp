@@ -73,6 +73,13 @@ double normal_turns(const Sheet& sheet) {
   return form.shear != 0 ? hu : hu * std::fabs(form.rise) / diagonal(form.rise, form.slope);
 }
 
+/// Does a cone's point lie on the sheet? It is on no edge.
+bool has_point(const Sheet& sheet) {
+  const SheetForm& form = *sheet.form;
+  return form.tube == 0 &&
+         std::min(form.ring + form.slope * sheet.v[0].angle, form.ring + form.slope * sheet.v[1].angle) < kBrink;
+}
+
 }  // namespace
 
 bool circles(const Arc& arc, const Face& face) {
@@ -118,7 +125,7 @@ TurnOver turn_over(const Sheet& sheet, Vec3 q, Vec3 normal, const Face& face) {
 /// normal with the two parameters. As long as these turn by less than the angle that is between them they cannot come
 /// to lie in one line.
 bool slopes_throughout(const Sheet& sheet, Vec3 q, Vec3 normal, double steep, double flat) {
-  if (sheet.form->edge || !(steep - flat < kPi)) return false;
+  if (sheet.form->edge || !(steep - flat < kPi) || has_point(sheet)) return false;
   const double r = radius_of(q), around = r > sheet.radius ? std::asin(sheet.radius / r) : kPi;
   const double most_level = flat * steep <= 0 ? 1 : std::max(std::fabs(std::cos(flat)), std::fabs(std::cos(steep)));
   const double turns = around * most_level + 0.5 * (steep - flat) + normal_turns(sheet);

@@ -23,7 +23,7 @@ struct TurnOver {
 TurnOver turn_over(const Sheet& sheet, Vec3 q, Vec3 normal, const Face& face);
 
 /// Does a function of (r, w), r the distance from the valve's axis, slope everywhere on a face's sheet? Then it is
-/// least on the border of the face and nowhere within. `steep`, `flat`: bounds of the angle, 0 to a right one, by which
+/// least on the edges of the face and nowhere within. `steep`, `flat`: bounds of the angle, 0 to a right one, by which
 /// the way that it grows dips below the level one (negative: rises). `normal`: the face's at the centre, at q, to
 /// either side. False where in doubt.
 bool slopes_throughout(const Sheet& sheet, Vec3 q, Vec3 normal, double steep, double flat);

@@ -87,15 +87,28 @@ Trim::Trim(const Face& face, const std::vector<std::pair<Vec3, Vec3>>& border)
     const int to = std::min(kBins - 1, static_cast<int>(std::floor((side.s1 - low_) / width_)));
     for (int bin = from; bin <= to; ++bin) bins_[static_cast<std::size_t>(bin)].push_back(side);
   }
+  if (face.kind == Surface::cone) reach_point();
+}
+
+/// A face whose border goes an odd number of times round a cone reaches to its point, which has no border. It may lie
+/// either way along the axis.
+void Trim::reach_point() {
+  constexpr double kAnywhere = 0.1234;  // radians
+  const double slope = std::tan(face_.radius2);
+  bool at_end = false;
+  if (slope == 0 || !odd(kAnywhere, 1e300, at_end)) return;
+  const double point = -face_.radius / slope;
+  from_below_ = point < range_.t0;
+  (from_below_ ? range_.t0 : range_.t1) = point;
 }
 
 /// Two sides that meet end at the same place but for rounding: between the two ends, or at the cut, one of them may not
 /// be met. So near the end of a side the places beside it are asked.
 bool Trim::inside(double s, double t) const {
   bool at_end = false;
-  const bool in = odd(s, t, at_end);
+  const bool in = odd(s, t, at_end) != from_below_;
   if (!at_end) return in;
-  return odd(s - 2 * kSideEnd, t, at_end) || odd(s + 2 * kSideEnd, t, at_end);
+  return odd(s - 2 * kSideEnd, t, at_end) != from_below_ || odd(s + 2 * kSideEnd, t, at_end) != from_below_;
 }
 
 bool Trim::odd(double s, double t, bool& at_end) const {

@@ -30,12 +30,14 @@ class Trim {
   struct Side {
     double s0, t0, s1, t1;  ///< s0 <= s1
   };
+  void reach_point();
   bool inside(double s, double t) const;
   /// Is the number of sides under a place odd? `at_end`: a side ends there, so that rounding may decide.
   bool odd(double s, double t, bool& at_end) const;
 
   Face face_;
   bool round_;
+  bool from_below_ = false;     ///< the face reaches to below all of its border
   double low_ = 0, width_ = 1;  ///< of the first bin; of each
   Range range_{0, 0, 0, 0};
   std::vector<std::vector<Side>> bins_;

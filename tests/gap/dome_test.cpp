@@ -14,7 +14,7 @@ using random_parts::Dice;
 
 constexpr double kHeight = 6, kBase = 80, kTop = 40;  // mm
 
-Crown domed(DomeShape shape) {
+Crown domed(DomeShape shape, double top = kTop) {
   Engine engine;
   engine.name = "domed crown (invented)";
   engine.cylinder.bore = 100.6;
@@ -22,7 +22,7 @@ Crown domed(DomeShape shape) {
   engine.cylinder.rod_length = 150;
   engine.gasket = {1.0, 102};
   engine.piston.crown_diameter = 100;
-  engine.piston.round_dome = RoundDome{kHeight, kBase, shape, shape == DomeShape::cone ? kTop : 0};
+  engine.piston.round_dome = RoundDome{kHeight, kBase, shape, shape == DomeShape::cone ? top : 0};
   return build_parts(engine, {}, 0.002).crown;
 }
 
@@ -78,8 +78,39 @@ TEST(Dome, AValveBesideACone) {
       EXPECT_EQ(name_of(target->crown(), *of), to_string(Group::dome));
       EXPECT_LT(norm(of->on_valve - point), 0.03) << "it is flat there";
     }
+    // Down into the cone's side, over none of its edges.
+    const double deep = dice.between(0.02, 0.4);
+    const Vec3 sunk = lifted - Vec3{0, 0, (gap + deep) * std::hypot(kHeight, run) / run};
+    GapRequest request;
+    request.face = request.radial = false;
+    const PoseGaps within = ValveToPiston(target, profile, {at + sunk, up}, -1).gaps({0, 0}, request);
+    ASSERT_TRUE(within.travel.measured() && within.closest.measured());
+    EXPECT_LT(within.closest.value, 0);
+    EXPECT_GE(within.closest.value, -deep - gap::kSearch) << "the rim is no deeper";
+    EXPECT_LT(within.travel.value, within.closest.value + gap::kSearch);
   }
   EXPECT_GT(compared, 150);
+}
+
+// A cone without a flat top: its point is on no edge.
+TEST(Dome, ThePointOfAConeCounts) {
+  const auto target = make_target(domed(DomeShape::cone, 0));
+  Dice dice(43);
+  for (int i = 0; i < 60; ++i) {
+    SCOPED_TRACE(i);
+    const Vec3 up = tilted_axis(dice.between(0, 0.12), dice.between(0, 2 * kPi));
+    const double turn = dice.between(0, 2 * kPi), out = dice.between(0, 10),
+                 gap = dice.between(0.05, 2) * (i % 3 ? 1 : -1);
+    const Vec3 point{0, 0, kHeight};
+    // The face's plane is `gap` from the point, which is under the face.
+    const Frame frame = frame_about({}, up);
+    const Vec3 at = point + gap * up + out * (std::cos(turn) * frame.x + std::sin(turn) * frame.y);
+    const ValveToPiston pair(target, shapes::outline(18, 3), {at, up}, -1);
+    const PoseGaps gaps = pair.gaps({0, 0}, GapRequest{});
+    ASSERT_TRUE(gaps.travel.measured() && gaps.closest.measured());
+    EXPECT_NEAR(gaps.travel.value, gap, gap::kSearch);
+    EXPECT_NEAR(gaps.closest.value, gap, gap::kSearch);
+  }
 }
 
 // Upright, deep in a ball: the top of the dome is as deep as it stands over the rim plane, for every measure.
