@@ -24,6 +24,45 @@ bool meets_metal(const ValveShape& shape, Vec3 foot, Vec3 n, double length) {
   return false;
 }
 
+/// The ways from a cone's point along the normals of all its sides: the least, and the side. The solid lies behind a
+/// plane at each way t: one that turns by e is no less than t / (1 + e). Of a point that is outside the solid.
+struct PointWay {
+  double value;
+  Vec3 side;  ///< outward from the axis
+};
+PointWay least_from_point(const ConeWays& ways, Vec3 point, double enough) {
+  struct Part {
+    double middle, half;
+  };
+  constexpr int kParts = 16;
+  constexpr double kNarrowest = 1e-9;  // radians
+  const Frame about = frame_about({}, ways.axis);
+  PointWay least{enough, {}};
+  std::vector<Part> open;
+  for (int i = 0; i < kParts; ++i) open.push_back({(2 * i + 1) * kPi / kParts, kPi / kParts});
+  while (!open.empty()) {
+    const auto [middle, half] = open.back();
+    open.pop_back();
+    const Vec3 side = std::cos(middle) * about.x + std::sin(middle) * about.y;
+    const Vec3 n = ways.level * side + ways.up * ways.axis;
+    const Way way = way_to(ways.solid, point, n);
+    double low = 0;
+    if (way.met) {
+      if (way.length < least.value) least = {way.length, side};
+      const double turn =
+          std::fabs(dot(way.slope, cross(ways.axis, side))) * half + 0.5 * norm(way.slope) * half * half;
+      low = way.length / (1 + ways.level * turn);
+    } else {
+      const double far = std::min(least.value, norm(point) + ways.solid.extent());
+      low = least_way(ways.solid, point, n, far * ways.level * half);
+    }
+    if (low >= least.value - kEdgeSearch || half < kNarrowest) continue;
+    open.push_back({middle - 0.5 * half, 0.5 * half});
+    open.push_back({middle + 0.5 * half, 0.5 * half});
+  }
+  return least;
+}
+
 }  // namespace
 
 /// Between the places of an edge where it is nearest to and furthest from the axis the distance from it has no turn.
@@ -68,8 +107,9 @@ void ExactGaps::under_dish(int face, Vec3 centre, const ConvexValve& valve, cons
   }
 }
 
-/// Where the way is least, but for the cone's edges, the valve is nearest to the whole cone: how far a place of the
-/// valve lies outside the cone is a convex function, so that it is least in one place or over a stretch that is whole.
+/// Where the way is least, but for the cone's edges and its point, the valve is nearest to the whole cone: how far a
+/// place of the valve lies outside the cone is a convex function, so that it is least in one place or over a stretch
+/// that is whole.
 bool ExactGaps::off_cone(const Cone& cone, Vec3 centre, const ConvexOutline& piece, Nearest& best) const {
   const Face& face = target_.crown().faces[static_cast<std::size_t>(cone.face)];
   const Vec3 origin = into(face.frame.origin - centre), axis = into(face.frame.z);
@@ -78,6 +118,7 @@ bool ExactGaps::off_cone(const Cone& cone, Vec3 centre, const ConvexOutline& pie
   if (!SheetSearch(bulges_[cone.bulge], Distance{piece}, into(centre), kFootSearch, kSheetBudget, whole, 0).run())
     return false;
   if (whole.face < 0) return true;
+  const bool pointed = target_.trims()[static_cast<std::size_t>(cone.face)].has_point();
   if (whole.value <= 0) {
     if (holds(cone.face, centre + out(whole.point))) return false;
   } else {
@@ -87,10 +128,20 @@ bool ExactGaps::off_cone(const Cone& cone, Vec3 centre, const ConvexOutline& pie
     const Vec3 place = whole.point - far * lift_gradient(whole.point, r, dr, dw);
     const double way = off_surface(face, centre + out(place));
     const Vec3 foot = place - way * ways.ray(place);
-    if (holds(cone.face, centre + out(foot))) {
+    const bool beyond = dot(ways.off_axis(foot), ways.off_axis(place)) <= 0;
+    if (!beyond && holds(cone.face, centre + out(foot))) {
       best = {way, foot, cone.face};
       return true;
     }
+  }
+  if (pointed) {
+    const Vec3 point = origin - (face.radius / std::tan(face.radius2)) * axis;
+    double dr = 0, dw = 0;
+    if (piece.eval(radius_of(point), point.z, dr, dw) <= 0) return false;
+    const PointWay least = least_from_point(ways, point, best.value);
+    // Its foot a hair down its side, where the cone has a normal.
+    if (least.value < best.value)
+      best = {least.value, point + kBrink * (ways.up * least.side - ways.level * axis), cone.face};
   }
   // Where the valve reaches through the cone beside the face no way is least but on an edge.
   return search(cone.edges, ways, centre, kEdgeSearch, best);

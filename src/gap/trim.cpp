@@ -98,6 +98,7 @@ void Trim::reach_point() {
   bool at_end = false;
   if (slope == 0 || !odd(kAnywhere, 1e300, at_end)) return;
   const double point = -face_.radius / slope;
+  has_point_ = true;
   from_below_ = point < range_.t0;
   (from_below_ ? range_.t0 : range_.t1) = point;
 }

@@ -25,6 +25,8 @@ class Trim {
     double s0, s1, t0, t1;
   };
   const Range& range() const { return range_; }
+  /// Is a cone's point on the face?
+  bool has_point() const { return has_point_; }
 
  private:
   struct Side {
@@ -37,6 +39,7 @@ class Trim {
 
   Face face_;
   bool round_;
+  bool has_point_ = false;
   bool from_below_ = false;     ///< the face reaches to below all of its border
   double low_ = 0, width_ = 1;  ///< of the first bin; of each
   Range range_{0, 0, 0, 0};

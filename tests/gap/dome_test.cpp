@@ -110,6 +110,11 @@ TEST(Dome, ThePointOfAConeCounts) {
     ASSERT_TRUE(gaps.travel.measured() && gaps.closest.measured());
     EXPECT_NEAR(gaps.travel.value, gap, gap::kSearch);
     EXPECT_NEAR(gaps.closest.value, gap, gap::kSearch);
+    if (gap < 0) continue;
+    // Square to the cone beside its point: of all ways that begin there the one that leans most the way the face does.
+    const double run = kBase / 2, size = std::hypot(kHeight, run), lean = std::sqrt(std::max(0.0, 1 - up.z * up.z));
+    ASSERT_TRUE(gaps.face.measured());
+    EXPECT_NEAR(gaps.face.value, gap * size / (run * up.z + kHeight * lean), 2 * gap::kEdgeSearch);
   }
 }
 
