@@ -143,7 +143,7 @@ TEST(Dome, DeepInItNothingIsLeftToTheMesh) {
     ASSERT_GT(target->crown().error, 1e-4);
     Dice dice(42);
     int deep = 0, wide = 0;
-    for (int i = 0; i < 400; ++i) {
+    for (int i = 0; i < 300; ++i) {
       SCOPED_TRACE(i);
       const Profile profile =
           shapes::outline(dice.between(12, 22), dice.between(0.8, 2), i % 3 == 0 ? dice.between(0.1, 0.6) : 0,
