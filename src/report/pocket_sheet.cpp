@@ -434,10 +434,6 @@ class PocketPanel {
   double top_;
 };
 
-}  // namespace
-
-namespace {
-
 void draw_head(Page& page, const PocketResult& result, const Format& format, const std::string& title) {
   page.text(fitted(title, 17, kSheetWidth - 2 * kMargin - 70, true), {kMargin, 34}, {17, true});
   page.text(
